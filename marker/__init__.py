@@ -1,0 +1,1 @@
+"""Marks typed answers and calculations in final-year school physics."""

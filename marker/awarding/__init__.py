@@ -1,0 +1,1 @@
+"""Marking points from judged statements, under a convention."""

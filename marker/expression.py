@@ -1,0 +1,176 @@
+"""The expression tree: what a typed expression *says*, before anything is known about whether it is true.
+
+Reading builds these trees, physics evaluates them, judging compares them, reporting writes them out.
+All nodes are frozen and hashable, so a tree is a key for memoising. `at` is the place (start, end) in
+the typed text, columns counted from 0, end excluded; it takes no part in equality.
+
+A unit is a factor like any other: `0.36 T` is Product((Number 0.36, UnitFactor T)). A percentage is a
+Product with the unit %, whose scale is 0.01. An angle in degrees carries the unit °, of scale π/180.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+Place = tuple[int, int] | None
+
+# Exponents of metre, kilogram, second, ampere, kelvin, mole, candela; and of the angle, which SI counts as 1.
+Dimensions = tuple[float, float, float, float, float, float, float, float]
+NO_DIMENSIONS: Dimensions = (0.0,) * 8
+ANGLE: Dimensions = (0.0,) * 7 + (1.0,)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unit:
+    """A unit as one factor: value in SI = (number + offset) × scale. Only °C and °F have an offset."""
+
+    name: str
+    scale: float
+    dimensions: Dimensions
+    offset: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expr:
+    at: Place = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Number(Expr):
+    """A number as written. `half` is half a unit in its last place shown (0.0 for an exact number such as ½ or π's 2).
+
+    figures  (least, most) significant figures it may claim: 300 has (1, 3), 5.0 has (2, 2).
+    """
+
+    text: str
+    value: float
+    half: float = 0.0
+    figures: tuple[int, int] = (1, 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Symbol(Expr):
+    """A letter or name. `name` is the part's own symbol when `known`, else the letters as typed."""
+
+    name: str
+    known: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitFactor(Expr):
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sum(Expr):
+    """terms, at least two; a difference holds a Negative."""
+
+    terms: tuple[Expr, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Product(Expr):
+    """factors, at least two, in the order typed."""
+
+    factors: tuple[Expr, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quotient(Expr):
+    over: Expr
+    under: Expr
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Power(Expr):
+    base: Expr
+    exponent: Expr
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Negative(Expr):
+    inner: Expr
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Root(Expr):
+    inner: Expr
+    degree: int = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Call(Expr):
+    """A function: sin cos tan asin acos atan sinh cosh tanh ln log10 log2 exp abs."""
+
+    function: str
+    inner: Expr
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlusMinus(Expr):
+    """value ± uncertainty."""
+
+    value: Expr
+    uncertainty: Expr
+
+
+def children(node: Expr) -> tuple[Expr, ...]:
+    """The parts of a node in the order written."""
+    match node:
+        case Sum(terms=t):
+            return t
+        case Product(factors=f):
+            return f
+        case Quotient(over=a, under=b):
+            return (a, b)
+        case Power(base=a, exponent=b):
+            return (a, b)
+        case Negative(inner=a) | Root(inner=a) | Call(inner=a):
+            return (a,)
+        case PlusMinus(value=a, uncertainty=b):
+            return (a, b)
+    return ()
+
+
+def walk(node: Expr) -> Iterator[Expr]:
+    """Every node of the tree, parents first, left to right."""
+    stack = [node]
+    while stack:
+        here = stack.pop()
+        yield here
+        stack.extend(reversed(children(here)))
+
+
+@lru_cache(maxsize=20_000)
+def symbols(node: Expr) -> frozenset[str]:
+    """Names of the letters in the tree."""
+    return frozenset(n.name for n in walk(node) if isinstance(n, Symbol))
+
+
+@lru_cache(maxsize=20_000)
+def has_unit(node: Expr) -> bool:
+    return any(isinstance(n, UnitFactor) for n in walk(node))
+
+
+def rebuild(node: Expr, parts: tuple[Expr, ...]) -> Expr:
+    """The same kind of node with other parts."""
+    match node:
+        case Sum():
+            return Sum(terms=parts, at=node.at)
+        case Product():
+            return Product(factors=parts, at=node.at)
+        case Quotient():
+            return Quotient(over=parts[0], under=parts[1], at=node.at)
+        case Power():
+            return Power(base=parts[0], exponent=parts[1], at=node.at)
+        case Negative():
+            return Negative(inner=parts[0], at=node.at)
+        case Root(degree=d):
+            return Root(inner=parts[0], degree=d, at=node.at)
+        case Call(function=f):
+            return Call(function=f, inner=parts[0], at=node.at)
+        case PlusMinus():
+            return PlusMinus(value=parts[0], uncertainty=parts[1], at=node.at)
+    return node

@@ -1,0 +1,1 @@
+"""Responses files into responses."""

@@ -1,0 +1,1 @@
+"""Verdicts on statements, and the naming of faults."""

@@ -1,0 +1,1 @@
+"""Kinds of part: how each is set and marked, in one table."""

@@ -1,0 +1,1 @@
+"""Samples, second marks, agreement, adjustment and item analysis."""

@@ -1,0 +1,1 @@
+"""Units, constants, relationships and the numeric truth of an equality."""

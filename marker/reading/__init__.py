@@ -1,0 +1,1 @@
+"""Typed lines to statements, each with its readings ranked."""

@@ -1,0 +1,106 @@
+"""What reading hands on: lines, their statements, and the readings of each.
+
+A line that cannot be read is a value too: it comes back with `unread` fragments and no statement.
+"""
+
+from dataclasses import dataclass
+
+from marker.expression import Expr, Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SymbolEntry:
+    """One quantity of the part. `name` is canonical; `spellings` are other letters for it; `names` are words for it.
+
+    unit    text of its usual unit ("m/s"), "" when it has none; `angle` is True for an angle.
+    constant    True for a constant of nature or the data sheet, such as g or c.
+    """
+
+    name: str
+    spellings: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
+    unit: str = ""
+    angle: bool = False
+    constant: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolTable:
+    """The letters and names a line may use. Hashable: it is a key of the reading memo. `()` reads without a part."""
+
+    entries: tuple[SymbolEntry, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assumption:
+    """A choice a reading makes beyond the plainest one. `code` is stable, `text` is a phrase for a teacher."""
+
+    code: str
+    text: str
+    at: Place = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One way to understand a statement.
+
+    sides       expressions in order; one side alone is a bare expression or value
+    relations   signs between neighbours: "=", "≈", "<", ">", "≤", "≥", "∝"; one fewer than the sides
+    opens       True when the text began with "=" (or ≈): it continues what came before
+    unfinished  True when nothing follows the last "=", or a question mark does ("v = ?")
+    cost        0 for the plainest reading; readings come in rising cost
+    """
+
+    sides: tuple[Expr, ...]
+    relations: tuple[str, ...] = ()
+    opens: bool = False
+    unfinished: bool = False
+    cost: float = 0.0
+    assumptions: tuple[Assumption, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Statement:
+    """A relation, a value or a bare expression found in a line.
+
+    line        number of the line, from 1; `at` its place in that line's text, columns from 0
+    readings    plainest first, never empty
+    before      words just before it in the same line that were not read as mathematics ("so the current is")
+    label       "(i)", "b)" or the like that introduces it, normalised to "i", "b"; "" when none
+    withdrawn   crossed out by the candidate, in words or by ~~marks~~
+    alternative offered as another answer ("or …")
+    final       labelled as the answer ("Ans:", "final answer")
+    tentative   from prose, where words were passed over to read it
+    """
+
+    line: int
+    at: tuple[int, int]
+    text: str
+    readings: tuple[Reading, ...]
+    before: str = ""
+    label: str = ""
+    withdrawn: bool = False
+    alternative: bool = False
+    final: bool = False
+    tentative: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fragment:
+    """A piece of a line that looked like mathematics and could not be read, and why."""
+
+    at: tuple[int, int]
+    text: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One typed line. A remark has neither statements nor unread fragments. `words` is its prose in lower case."""
+
+    number: int
+    text: str
+    statements: tuple[Statement, ...] = ()
+    unread: tuple[Fragment, ...] = ()
+    words: str = ""
+    withdrawn: bool = False

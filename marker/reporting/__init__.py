@@ -1,0 +1,1 @@
+"""Workbook, records and feedback from results."""

@@ -1,0 +1,1 @@
+"""The scheme file, conventions and relationship sheets."""
