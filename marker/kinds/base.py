@@ -1,0 +1,48 @@
+"""What a kind of part must offer, and what every part of a scheme has in common."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from marker.results import OwnValue, PartResult
+from marker.scheme.convention import Convention
+
+Carried = Mapping[str, OwnValue]
+
+
+class PartSpec(BaseModel):
+    """The keys every part of a scheme file has. A kind adds its own keys in a subclass.
+
+    name     as candidates' columns call it, "2b";  question  the question it belongs to (default: the name's leading digits or letters)
+    marks    the part's maximum;  stem  the question's text;  rulings  rulings of the convention replaced for this part
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    name: str
+    kind: str = "calculation"
+    marks: int = Field(ge=1)
+    question: str = ""
+    stem: str = ""
+    rulings: dict[str, Any] = Field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """One kind of part.
+
+    spec      the pydantic model of its keys in the scheme file
+    compile   spec and convention -> whatever `mark` needs; raises SchemeError with the key and the mend
+    mark      compiled part, typed lines, values carried from earlier parts -> result; pure, never raises on any text
+    model     compiled part -> lines of a model answer, which earn full marks
+    """
+
+    name: str
+    spec: type[PartSpec]
+    compile: Callable[[Any, Convention], Any]
+    mark: Callable[[Any, Sequence[str], Carried], PartResult]
+    model: Callable[[Any], tuple[str, ...]]
