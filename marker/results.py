@@ -67,7 +67,8 @@ class Referral:
 class LineReport:
     """One typed line: how it was read, and what was found.
 
-    verdict    "right", "follows" (right on the candidate's own value), "wrong", "data", "value", "remark", "withdrawn", "unread" or "unused"
+    verdict    "right", "follows" (right on the candidate's own value), "wrong", "data", "value", "remark",
+               "withdrawn", "unread" or "unused"
     columns    (start, end) from 1, end excluded, of the characters the verdict is about; None for the whole line
     """
 

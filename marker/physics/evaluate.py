@@ -210,10 +210,10 @@ _PLAIN: Mapping[str, Callable[[float], float]] = {
 
 
 def _is_angle(argument: Expr, value: Value, radians: bool) -> bool:
-    """True when the argument is in radians already: it carries an angle unit, a π, or dimensions that cancel."""
+    """True when the argument is in radians already: it carries an angle unit, a π or another letter, or dimensions that cancel."""
     if radians or value.dimensions != NO_DIMENSIONS or has_unit(argument):
         return True
-    return "π" in symbols(argument)
+    return bool(symbols(argument))
 
 
 def _plus_minus(node: PlusMinus, values: Values, radians: bool) -> Value:
@@ -288,7 +288,7 @@ def equal(left: Expr, right: Expr, values: Values = EMPTY, *, radians: bool = Fa
     except Unknown:
         return Equality(grade=Grade.UNDECIDED)
     units = (has_unit(left), has_unit(right))
-    same = same_dimensions(a.dimensions, b.dimensions) if all(units) else (None if not any(units) else None)
+    same = same_dimensions(a.dimensions, b.dimensions) if all(units) else None
     half_a, half_b = last_place(left), last_place(right)
     grade = _grade(a.si, b.si, half_a[0] + half_b[0])
     ratio = b.si / a.si if a.si else math.nan
@@ -296,7 +296,7 @@ def equal(left: Expr, right: Expr, values: Values = EMPTY, *, radians: bool = Fa
         by_numbers = _grade(a.raw, b.raw, half_a[1] + half_b[1])
         if by_numbers is Grade.EXACT or (by_numbers is Grade.CLOSE and grade is Grade.FALSE):
             one_scale = not all(units)
-            grade = Grade.NUMBERS if one_scale or by_numbers is Grade.EXACT and grade is Grade.FALSE else grade
+            grade = Grade.NUMBERS if one_scale or (by_numbers is Grade.EXACT and grade is Grade.FALSE) else grade
         elif grade is Grade.FALSE and _on_two_scales(left, right, a, b):
             grade, same = Grade.SCALES, None
     return Equality(grade=grade, ratio=ratio, same_dimensions=same)
