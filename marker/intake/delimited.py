@@ -22,6 +22,8 @@ def read_delimited(text: str, file: str, parts: Sequence[str]) -> Table:
     Raises ResponsesError for an empty file and for double quotes that do not pair.
     """
     text, told = _told_delimiter(clean(text))
+    if not text.strip("".join(DELIMITERS) + "\r\n "):
+        raise ResponsesError(empty(file))
     delimiter = told or max(DELIMITERS, key=lambda d: _recognised(text, d, parts))
     skipped = 1 if told else 0
     rows: list[Row] = []
@@ -46,7 +48,7 @@ def empty(place: str) -> Problem:
 
 def _told_delimiter(text: str) -> tuple[str, str]:
     first, _, rest = text.partition("\n")
-    if first[:4].lower() == "sep=" and len(first.rstrip("\r")) == 5:
+    if first[:4].lower() == "sep=" and first[4:].rstrip("\r") in (*DELIMITERS, "|"):
         return rest, first[4]
     return text, ""
 

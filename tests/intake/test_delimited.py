@@ -153,6 +153,7 @@ REFUSALS = (
     refusal("empty file", "", "answers.csv: nothing in it", "candidate"),
     refusal("blank file", " \n\n", "answers.csv: nothing in it"),
     refusal("only commas", ",,,\n,,,\n", "answers.csv: nothing in it"),
+    refusal("an empty cell", '""\n', "answers.csv: nothing in it"),
     refusal("headings only", "candidate,1a,1b,2\n", "headings and no candidate", "one row for each candidate"),
     refusal(
         "no candidate column", "when,1a,1b,2\n9,A,B,C\n", "row 1", "no column is the candidate", '"when"', "Head the column of candidate"
