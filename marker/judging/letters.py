@@ -1,0 +1,117 @@
+"""Candidates' own letters: `d` for the length, `W` for the energy, matched to the part's quantities.
+
+A letter the part does not know is taken for the quantity that makes the candidate's statements true, if one
+does; a letter that only ever abbreviates an expression ("F = mg" on the way) keeps that expression.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import permutations
+
+from marker.expression import Expr, Symbol, symbols
+from marker.judging.leaves import is_numeric, value_parts
+from marker.judging.lifting import put
+from marker.physics.evaluate import same_dimensions
+from marker.scheme.compiled import CompiledCalculation
+
+MOST_LETTERS = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Letters:
+    """What the candidate's own letters mean: quantities of the part, or expressions."""
+
+    quantities: Mapping[str, str]
+    expressions: Mapping[str, Expr]
+
+    def resolve(self, tree: Expr) -> Expr:
+        """A tree in the part's own letters, as far as they are known."""
+        unknown = symbols(tree)
+        if not (unknown & (self.quantities.keys() | self.expressions.keys())):
+            return tree
+        mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in self.quantities.items() if n in unknown}
+        mapping.update({n: e for n, e in self.expressions.items() if n in unknown})
+        return put(tree, mapping)
+
+
+Pair = tuple[Expr, Expr]
+
+
+def match_letters(part: CompiledCalculation, pairs: Sequence[Pair]) -> Letters:
+    """Reads all equalities of a response together and settles its unknown letters.
+
+    pairs  neighbouring sides of every statement, in order.
+    """
+    known = frozenset(part.system.base) | {"π"}
+    quantities: dict[str, str] = {}
+    expressions: dict[str, Expr] = {}
+    waiting = [p for p in pairs if (symbols(p[0]) | symbols(p[1])) - known]
+    _by_value(part, waiting, known, quantities)
+    for _ in range(2):
+        for pair in waiting:
+            _by_truth(part, pair, known, quantities)
+    _by_dimensions(part, waiting, known, quantities)
+    for left, right in waiting:
+        if isinstance(left, Symbol) and left.name not in known and left.name not in quantities and left.name not in expressions:
+            tree = Letters(quantities=quantities, expressions=expressions).resolve(right)
+            if not is_numeric(tree) and symbols(tree) <= known:
+                expressions[left.name] = tree
+    return Letters(quantities=quantities, expressions=expressions)
+
+
+def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
+    """`U = 27.6 V`: a letter given the value of a datum is that datum, if only one has it."""
+    for left, right in pairs:
+        if not isinstance(left, Symbol) or left.name in known or left.name in quantities:
+            continue
+        number, unit = value_parts(right)
+        if number is None:
+            continue
+        si = number.value * (unit.scale if unit else 1.0)
+        fits = [
+            s
+            for s, d in part.data.items()
+            if abs(si - d.si) <= 1e-6 * abs(d.si) or (unit is None and number.value == d.raw)
+            if unit is None or same_dimensions(unit.dimensions, part.dimensions.get(s))
+        ]
+        if len(fits) == 1:
+            quantities[left.name] = fits[0]
+
+
+def _by_truth(part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: dict[str, str]) -> None:
+    """`W = mgh`: the one assignment of the unknown letters that makes a statement follow from the relationships."""
+    letters = Letters(quantities=quantities, expressions={})
+    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    unknown = sorted((symbols(left) | symbols(right)) - known)
+    if not unknown or len(unknown) > MOST_LETTERS or is_numeric(left) or is_numeric(right):
+        return
+    used = (symbols(left) | symbols(right)) & known
+    open_to = [q for q in part.system.base if q not in used]
+    found = []
+    for chosen in permutations(open_to, len(unknown)):
+        mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in zip(unknown, chosen, strict=True)}
+        equation = (put(left, mapping), put(right, mapping))
+        if part.system.holds(equation) and part.system.support(equation):
+            found.append(dict(zip(unknown, chosen, strict=True)))
+    if found:
+        quantities.update(min(found, key=lambda m: sum(_unlike(n, q) for n, q in m.items())))
+
+
+def _by_dimensions(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
+    """`W = 567 000 J`: a letter given a value whose unit only one unknown quantity of the part has."""
+    for left, right in pairs:
+        if not isinstance(left, Symbol) or left.name in known or left.name in quantities:
+            continue
+        number, unit = value_parts(right)
+        if number is None or unit is None:
+            continue
+        fits = [q for q in part.system.base if q not in part.data and same_dimensions(unit.dimensions, part.dimensions.get(q))]
+        if len(fits) == 1:
+            quantities[left.name] = fits[0]
+
+
+def _unlike(letter: str, quantity: str) -> int:
+    """0 for the same letter in another case or with an index, 1 otherwise."""
+    return int(letter[0].lower() != quantity[0].lower())

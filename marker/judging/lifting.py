@@ -1,0 +1,191 @@
+"""Lifting: numbers back to symbols, so that the expression is judged and not its value.
+
+`0.15*3.2*0.085*sin 90` is right because it is B I L sin θ with the part's own data in it, not because it
+comes to 0.0408. Every number is matched to where it may have come from; the cheapest assignment that makes
+the lifted expression a consequence of the relationships is the one the candidate meant.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from marker.expression import Expr, Symbol, rebuild
+from marker.expression import children as parts_of
+from marker.judging.leaves import MOST_LEAVES, Leaf, Template
+from marker.judging.model import Slip
+from marker.judging.sources import OwnNumber, Source, Sources, constant
+from marker.physics.evaluate import Unknown, compiled
+from marker.physics.system import TOLERANCE, Point
+
+MOST_TRIALS = 1500
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lifted:
+    """Expressions with their numbers traced. `trees` are the sides in symbols; `cost` tells how far-fetched the tracing is."""
+
+    trees: tuple[Expr, ...]
+    cost: float
+    slips: tuple[Slip, ...] = ()
+    own: tuple[OwnNumber, ...] = ()
+    target: str = ""
+    unexplained: int = 0
+    traced: int = 0
+    miscopied: tuple[tuple[str, float], ...] = ()
+
+
+Accept = Callable[[Sequence[Sequence[float]]], str | None]
+
+
+class Lifter:
+    """Tries assignments of sources to numbers against a test at the probes, cheapest first."""
+
+    def __init__(self, sources: Sources, points: Sequence[Point]) -> None:
+        self.sources = sources
+        self.points = points
+
+    def lift(self, sides: Sequence[Template], accept: Accept, line: int, faults: bool) -> Lifted | None:
+        """The cheapest tracing for which `accept` (values of each side at each probe) names a target.
+
+        Plain sources are tried first, then numbers worked out in the head, then (when `faults`) faults of copying
+        and converting. None when nothing fits.
+        """
+        leaves = [leaf for side in sides for leaf in side.leaves]
+        if len(leaves) > MOST_LEAVES:
+            return None
+        functions = [compiled(side.tree) for side in sides]
+        for choices in self._stages(leaves, line, faults):
+            found = self._search(sides, functions, leaves, choices, accept)
+            if found is not None:
+                return found
+        return None
+
+    def explain(self, sides: Sequence[Template]) -> Lifted:
+        """The cheapest plain tracing, whether or not it makes anything true."""
+        leaves = [leaf for side in sides for leaf in side.leaves]
+        chosen = [(self.sources.plain(leaf) or self.sources.composite(leaf) or [unexplained(leaf)])[0] for leaf in leaves]
+        return _lifted(sides, leaves, chosen, "")
+
+    def _stages(self, leaves: Sequence[Leaf], line: int, faults: bool) -> Iterator[list[list[Source]]]:
+        plain = [self.sources.plain(leaf) for leaf in leaves]
+        first = [p or [unexplained(leaf)] for p, leaf in zip(plain, leaves, strict=True)]
+        yield first
+        second = [p + self.sources.composite(leaf) + ([] if p else [unexplained(leaf)]) for p, leaf in zip(plain, leaves, strict=True)]
+        if second != first:
+            yield second
+        if not faults:
+            return
+        third = [s + self.sources.faulty(leaf, line) for s, leaf in zip(second, leaves, strict=True)]
+        if third != second:
+            yield third
+        for index, leaf in enumerate(leaves):
+            last = list(third)
+            last[index] = third[index] + self.sources.anything(leaf, line, bool(plain[index]))
+            yield last
+
+    def _search(
+        self,
+        sides: Sequence[Template],
+        functions: Sequence[Callable[[Point], float]],
+        leaves: Sequence[Leaf],
+        choices: Sequence[Sequence[Source]],
+        accept: Accept,
+    ) -> Lifted | None:
+        vectors = [[_vector(source, self.points) for source in options] for options in choices]
+        names = [leaf.name for leaf in leaves]
+        for picks in _by_cost(choices):
+            values = _values(functions, names, [vectors[i][p] for i, p in enumerate(picks)], self.points)
+            target = accept(values) if values is not None else None
+            if target is not None:
+                return _lifted(sides, leaves, [choices[i][p] for i, p in enumerate(picks)], target)
+        return None
+
+
+def unexplained(leaf: Leaf) -> Source:
+    return Source(cost=3.0, stands_for=constant(leaf.si), unexplained=True)
+
+
+def _vector(source: Source, points: Sequence[Point]) -> tuple[float, ...]:
+    function = compiled(source.stands_for)
+    try:
+        return tuple(function(p) for p in points)
+    except (KeyError, ValueError, ZeroDivisionError, OverflowError, Unknown):
+        return tuple(math.nan for _ in points)
+
+
+def _values(
+    functions: Sequence[Callable[[Point], float]], names: Sequence[str], vectors: Sequence[tuple[float, ...]], points: Sequence[Point]
+) -> list[list[float]] | None:
+    out: list[list[float]] = [[] for _ in functions]
+    for k, point in enumerate(points):
+        env = {**point, **{n: v[k] for n, v in zip(names, vectors, strict=True)}}
+        for values, function in zip(out, functions, strict=True):
+            try:
+                values.append(function(env))
+            except (KeyError, ValueError, ZeroDivisionError, OverflowError, Unknown):
+                return None
+    return out
+
+
+def _by_cost(choices: Sequence[Sequence[Source]]) -> Iterator[tuple[int, ...]]:
+    """Index tuples in rising total cost, at most MOST_TRIALS of them."""
+    if not choices:
+        yield ()
+        return
+    orders = [sorted(range(len(options)), key=lambda i, o=options: o[i].cost) for options in choices]  # type: ignore[misc]
+    start = (0,) * len(choices)
+
+    def cost(ranks: tuple[int, ...]) -> float:
+        return sum(options[orders[i][r]].cost for i, (options, r) in enumerate(zip(choices, ranks, strict=True)))
+
+    heap, seen = [(cost(start), start)], {start}
+    for _ in range(MOST_TRIALS):
+        if not heap:
+            return
+        _, ranks = heapq.heappop(heap)
+        yield tuple(orders[i][r] for i, r in enumerate(ranks))
+        for i, r in enumerate(ranks):
+            if r + 1 < len(choices[i]):
+                after = (*ranks[:i], r + 1, *ranks[i + 1 :])
+                if after not in seen:
+                    seen.add(after)
+                    heapq.heappush(heap, (cost(after), after))
+
+
+def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[Source], target: str) -> Lifted:
+    mapping = {leaf.name: source.stands_for for leaf, source in zip(leaves, chosen, strict=True)}
+    slips = tuple(s.slip for s in chosen if s.slip is not None)
+    wrong = tuple((s.symbol, leaf.si) for leaf, s in zip(leaves, chosen, strict=True) if s.slip is not None and s.symbol)
+    own = tuple(s.own for s in chosen if s.own is not None)
+    return Lifted(
+        trees=tuple(put(side.tree, mapping) for side in sides),
+        cost=sum(s.cost for s in chosen),
+        slips=slips,
+        own=own,
+        target=target,
+        unexplained=sum(s.unexplained for s in chosen),
+        traced=sum(not (s.unexplained or s.structural) for s in chosen),
+        miscopied=wrong,
+    )
+
+
+def put(tree: Expr, mapping: dict[str, Expr]) -> Expr:
+    """A tree with some letters replaced by trees."""
+    if isinstance(tree, Symbol):
+        return mapping.get(tree.name, tree)
+    inner = parts_of(tree)
+    return rebuild(tree, tuple(put(p, mapping) for p in inner)) if inner else tree
+
+
+def near(a: Sequence[float], b: Sequence[float], factor: float = 1.0) -> bool:
+    """Two vectors of probe values agree, one of them multiplied."""
+    return all(_agree(x, factor * y) for x, y in zip(a, b, strict=True))
+
+
+def _agree(x: float, y: float) -> bool:
+    if isinstance(x, complex) or isinstance(y, complex):
+        return False
+    return abs(x - y) <= 20 * TOLERANCE * max(abs(x), abs(y)) and x != 0

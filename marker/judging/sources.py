@@ -1,0 +1,273 @@
+"""Where a number in a working line may have come from, dearest guess last."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol
+from marker.judging.digits import exchanged, one_figure_off, power_of_ten
+from marker.judging.leaves import Leaf
+from marker.judging.model import Slip
+from marker.physics.evaluate import same_dimensions
+from marker.scheme.compiled import CompiledCalculation, Datum
+
+STRUCTURAL = frozenset(
+    {0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0, 12.0, 24.0, 60.0}
+    | {90.0, 100.0, 180.0, 273.0, 273.15, 360.0, 365.0, 3600.0, 86400.0}
+)
+PI_LIKE = (3.1, 3.14, 3.142, 3.1416, 3.14159)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnNumber:
+    """A value the candidate found: of a quantity, or of an expression in symbols (`stands_for`).
+
+    slips    faults on the way to it;  line  where (0 when carried from another part)
+    """
+
+    stands_for: Expr
+    si: float
+    raw: float
+    half: float
+    line: int
+    symbol: str = ""
+    slips: tuple[Slip, ...] = ()
+    right: bool = True
+    carried: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """One explanation of a number: what it stands for, how far-fetched that is, and the fault it would be."""
+
+    cost: float
+    stands_for: Expr
+    symbol: str = ""
+    slip: Slip | None = None
+    own: OwnNumber | None = None
+    unexplained: bool = False
+    structural: bool = False
+
+
+def letter(name: str) -> Symbol:
+    return Symbol(name=name, known=True)
+
+
+def constant(value: float) -> Number:
+    return Number(text=f"{value:g}", value=value)
+
+
+def close(leaf: Leaf, value: float, *, raw: bool = False) -> bool:
+    """The typed number is this value, or this value rounded to the figures typed (two at least)."""
+    typed = leaf.raw if raw else leaf.si
+    if math.isclose(typed, value, rel_tol=1e-9, abs_tol=0.0) or typed == value:
+        return True
+    scale = 1.0 if raw or not leaf.raw else abs(leaf.si / leaf.raw)
+    if leaf.number.figures[1] < 2 or value == 0:
+        return False
+    return abs(typed - value) <= leaf.number.half * scale * 1.0001
+
+
+@dataclass(slots=True)
+class Sources:
+    """All that is known when a line is read: the part's data, what the part's other values are, and the candidate's own."""
+
+    part: CompiledCalculation
+    own: list[OwnNumber] = field(default_factory=list)
+
+    def plain(self, leaf: Leaf) -> list[Source]:
+        """Explanations without a fault, cheapest first."""
+        found: list[Source] = []
+        found.extend(self._data(leaf))
+        found.extend(self._own(leaf))
+        found.extend(self._structural(leaf))
+        found.extend(self._worked_out(leaf, found))
+        return sorted(_distinct(found), key=lambda s: s.cost)
+
+    def composite(self, leaf: Leaf) -> list[Source]:
+        """The number as a multiple, square, sum, product or quotient of data worked out in the head."""
+        if leaf.number.figures[1] < 2 and leaf.raw < 10:
+            return []
+        return list(self._composites(leaf))
+
+    def faulty(self, leaf: Leaf, line: int) -> list[Source]:
+        """Explanations that are a fault of copying or converting, likeliest first."""
+        found: list[Source] = []
+        for symbol, datum in self.part.data.items():
+            found.extend(self._miscopied(leaf, symbol, datum, line))
+        for own in self.own:
+            found.extend(self._own_miscopied(leaf, own, line))
+        return sorted(found, key=lambda s: s.cost)
+
+    def anything(self, leaf: Leaf, line: int, explained: bool) -> list[Source]:
+        """Last resort: this number stands where any one quantity should."""
+        base, dims = self.part.system.base, self.part.dimensions
+        out = []
+        for symbol in base:
+            if symbol in self.part.free:
+                continue
+            source = self._held_elsewhere(leaf, symbol)
+            alike = source is None or _alike(dims.get(source), dims.get(symbol))
+            if source == symbol:
+                continue
+            code = "another-datum" if explained and alike else "other-quantity" if explained else "copied-wrongly"
+            family = "copying" if alike else "other quantity"
+            slip = self._slip(code, family, leaf, symbol, line)
+            out.append(Source(cost=5.0 if explained else 4.0, stands_for=letter(symbol), symbol=symbol, slip=slip))
+        return out
+
+    def _held_elsewhere(self, leaf: Leaf, but: str) -> str | None:
+        """A symbol whose value this number is."""
+        for symbol, value in self.part.system.base.items():
+            if close(leaf, value) and symbol not in self.part.free:
+                return symbol
+        for own in self.own:
+            if own.symbol and close(leaf, own.si):
+                return own.symbol
+        return None
+
+    def _slip(self, code: str, family: str, leaf: Leaf, symbol: str, line: int) -> Slip:
+        datum = self.part.data.get(symbol)
+        expected = datum.text if datum else ""
+        return Slip(code=code, family=family, line=line, symbol=symbol, typed=leaf.number.text, expected=expected)
+
+    def _data(self, leaf: Leaf) -> Iterator[Source]:
+        for symbol, datum in self.part.data.items():
+            if close(leaf, datum.si) or any(close(leaf, v) for v in datum.others):
+                yield Source(cost=0.0, stands_for=letter(symbol), symbol=symbol)
+            elif leaf.unit is None and datum.unit is not None and (datum.needs_conversion or leaf.angle):
+                yield from self._as_printed(leaf, symbol, datum)
+            elif leaf.si < 0 and close_value(leaf, -datum.si):
+                yield Source(cost=0.3, stands_for=letter(symbol), symbol=symbol)
+
+    def _as_printed(self, leaf: Leaf, symbol: str, datum: Datum) -> Iterator[Source]:
+        """The printed number with its conversion still to come: 6.5 of "6.5 min" is t/60."""
+        unit = datum.unit
+        if unit is None or not close(leaf, datum.raw, raw=True):
+            return
+        if unit.offset:
+            for offset in (unit.offset, float(round(unit.offset))):
+                tree = Sum(terms=(letter(symbol), constant(-offset)))
+                yield Source(cost=0.2, stands_for=tree, symbol=symbol)
+        else:
+            yield Source(cost=0.2, stands_for=Quotient(over=letter(symbol), under=constant(unit.scale)), symbol=symbol)
+
+    def _own(self, leaf: Leaf) -> Iterator[Source]:
+        for back, own in enumerate(reversed(self.own)):
+            if close(leaf, own.si) or (leaf.unit is None and close(leaf, own.raw, raw=True)):
+                cost = 0.1 + 0.001 * back
+                yield Source(cost=cost, stands_for=own.stands_for, symbol=own.symbol, own=own)
+
+    def _structural(self, leaf: Leaf) -> Iterator[Source]:
+        if leaf.unit is not None:
+            return
+        if leaf.raw in STRUCTURAL or power_of_ten(leaf.raw) is not None:
+            usual = leaf.number.figures[1] <= 1 or leaf.raw in (0.5, 60.0, 180.0, 360.0)
+            yield Source(cost=0.05 if usual else 0.4, stands_for=constant(leaf.si), structural=True)
+        elif leaf.raw in PI_LIKE or math.isclose(leaf.raw, 22 / 7, rel_tol=1e-3):
+            yield Source(cost=0.3, stands_for=Symbol(name="π", known=True), structural=True)
+
+    def _worked_out(self, leaf: Leaf, already: Sequence[Source]) -> Iterator[Source]:
+        """The right value of a quantity found on the way, or the value a "show that" gives."""
+        held = {s.symbol for s in already}
+        for goal in self.part.goals:
+            if goal.shown is not None and close(leaf, goal.shown):
+                yield Source(cost=0.25, stands_for=letter(goal.find), symbol=goal.find, own=_shown(goal.find, goal.shown, leaf))
+        for symbol, value in self.part.system.base.items():
+            if symbol in self.part.data or symbol in held or symbol in self.part.free:
+                continue
+            if leaf.number.figures[1] >= 2 and close(leaf, value):
+                yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol)
+
+    def _composites(self, leaf: Leaf) -> Iterator[Source]:
+        data = [(s, d.si) for s, d in self.part.data.items() if d.si]
+        for symbol, value in data:
+            for factor in (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi):
+                if close(leaf, value * factor):
+                    yield Source(cost=1.0, stands_for=Product(factors=(constant(factor), letter(symbol))))
+            if leaf.number.figures[1] >= 2 and close(leaf, value * value):
+                yield Source(cost=1.1, stands_for=Product(factors=(letter(symbol), letter(symbol))))
+        if leaf.number.figures[1] < 2:
+            return
+        for (a, x), (b, y) in combinations(data, 2):
+            for value, tree in _pairs(a, x, b, y):
+                if close(leaf, value):
+                    yield Source(cost=1.3, stands_for=tree)
+        for (a, x), (b, y), (c, z) in combinations(data, 3):
+            if close(leaf, x * y * z):
+                yield Source(cost=1.4, stands_for=Product(factors=(letter(a), letter(b), letter(c))))
+
+    def _miscopied(self, leaf: Leaf, symbol: str, datum: Datum, line: int) -> Iterator[Source]:
+        def source(cost: float, code: str, family: str) -> Source:
+            return Source(cost=cost, stands_for=letter(symbol), symbol=symbol, slip=self._slip(code, family, leaf, symbol, line))
+
+        if datum.needs_conversion and leaf.unit is None and close(leaf, datum.raw, raw=True):
+            yield source(1.5, "unconverted", "conversion")
+            return
+        unit = leaf.unit
+        if unit is not None and datum.unit is not None and unit.scale != datum.unit.scale and leaf.raw == datum.raw:
+            yield source(1.6, "wrong-prefix", "conversion" if datum.needs_conversion else "copying")
+        for against in dict.fromkeys((datum.si, datum.raw)):
+            if against and power_of_ten(leaf.si / against) is not None:
+                free = datum.needs_conversion or datum.has_power_of_ten
+                yield source(2.0, "power-of-ten", "conversion" if free else "digit place")
+                return
+        typed = leaf.number.text
+        for right in dict.fromkeys((datum.number.text, f"{datum.si:.10g}")):
+            if exchanged(typed, right):
+                yield source(2.2, "digits-exchanged", "copying")
+                return
+            if one_figure_off(typed, right):
+                yield source(2.6, "copied-wrongly", "copying")
+                return
+
+    def _own_miscopied(self, leaf: Leaf, own: OwnNumber, line: int) -> Iterator[Source]:
+        if not own.raw or leaf.number.figures[1] < 2:
+            return
+        text, right = leaf.number.text, f"{own.raw:.10g}"
+        slip = None
+        if power_of_ten(leaf.si / own.si if own.si else 0.0) is not None:
+            slip = ("power-of-ten", "conversion")
+        elif exchanged(text, right) or (one_figure_off(text, right) and len(text) > 2):
+            slip = ("own-value-miscarried", "copying")
+        if slip:
+            fault = Slip(code=slip[0], family=slip[1], line=line, symbol=own.symbol, typed=text, expected=right)
+            yield Source(cost=2.8, stands_for=own.stands_for, symbol=own.symbol, slip=fault, own=own)
+
+
+def _pairs(a: str, x: float, b: str, y: float) -> Iterator[tuple[float, Expr]]:
+    first, second = letter(a), letter(b)
+    yield x * y, Product(factors=(first, second))
+    yield x / y, Quotient(over=first, under=second)
+    yield y / x, Quotient(over=second, under=first)
+    yield x * y / 2, Product(factors=(constant(0.5), first, second))
+    yield x + y, Sum(terms=(first, second))
+    yield x - y, Sum(terms=(first, Product(factors=(constant(-1.0), second))))
+    yield y - x, Sum(terms=(second, Product(factors=(constant(-1.0), first))))
+    yield x * y * y, Product(factors=(first, second, second))
+    yield x * x * y, Product(factors=(first, first, second))
+
+
+def _shown(symbol: str, value: float, leaf: Leaf) -> OwnNumber:
+    return OwnNumber(stands_for=letter(symbol), si=value, raw=leaf.raw, half=leaf.number.half, line=0, symbol=symbol, carried=True)
+
+
+def close_value(leaf: Leaf, value: float) -> bool:
+    return math.isclose(leaf.si, value, rel_tol=1e-9)
+
+
+def _alike(a: object, b: object) -> bool:
+    return a is None or b is None or same_dimensions(a, b)  # type: ignore[arg-type]
+
+
+def _distinct(found: Sequence[Source]) -> list[Source]:
+    best: dict[Expr, Source] = {}
+    for source in found:
+        if source.stands_for not in best or source.cost < best[source.stands_for].cost:
+            best[source.stands_for] = source
+    return list(best.values())
+
+

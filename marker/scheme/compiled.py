@@ -1,0 +1,109 @@
+"""A calculation part made ready for marking: its quantities, its system of relationships, its goals and points."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from marker.expression import Dimensions, Number, Unit
+from marker.physics.system import System
+from marker.reading.model import SymbolTable
+from marker.scheme.convention import Convention
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Datum:
+    """A value the question or the data sheet gives. `si` in SI units; `raw` the number as printed, in `unit`.
+
+    others   further values of a constant that are accepted, in SI (g = 9.8 beside 9.81)
+    """
+
+    symbol: str
+    text: str
+    number: Number
+    si: float
+    raw: float
+    unit: Unit | None = None
+    constant: bool = False
+    others: tuple[float, ...] = ()
+
+    @property
+    def needs_conversion(self) -> bool:
+        """True when the printed number is not the SI value (64 mA, 6.5 min, 12 °C)."""
+        return self.unit is not None and self.unit.dimensions[7] == 0 and (self.unit.scale != 1.0 or self.unit.offset != 0.0)
+
+    @property
+    def has_power_of_ten(self) -> bool:
+        """True when it is printed with a power of ten (2.40 × 10^5 Pa)."""
+        text = self.number.text
+        return "10" in text and ("^" in text or "×" in text) or "e" in text.lower()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Point:
+    """One marking point of a goal. `relations` are indexes into the system; `quantity` the value it is for.
+
+    type    "C" seen or implied by the answer, "M" must be seen, "A" depends on the M points, "B" seen, stands alone
+    accept  (low, high) in SI for a value point
+    """
+
+    name: str
+    kind: str
+    marks: float
+    type: str
+    relations: frozenset[int] = frozenset()
+    quantity: str = ""
+    needs: tuple[str, ...] = ()
+    accept: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Goal:
+    """One thing to find.
+
+    value    the right answer in SI;  accept  (low, high) in SI that the scheme names;  figures  of the least precise datum
+    shown    the value of a "show that" in SI, None otherwise;  unit  the unit an answer is written in
+    relations  indexes of the relationships its derivation uses
+    """
+
+    find: str
+    value: float
+    accept: tuple[float, float] | None
+    figures: int
+    shown: float | None
+    shown_text: str
+    unit: Unit | None
+    points: tuple[Point, ...]
+    relations: frozenset[int]
+    label: str = ""
+
+    @property
+    def maximum(self) -> float:
+        return sum(p.marks for p in self.points)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CompiledCalculation:
+    """Everything `mark_response` needs to know of a calculation part.
+
+    dimensions  of every quantity, None where unknown;  carry  symbol -> (part, symbol there)
+    helpers     relationships that carry no mark;  routes  the same part compiled for other methods
+    """
+
+    name: str
+    question: str
+    marks: float
+    convention: Convention
+    table: SymbolTable
+    system: System
+    data: Mapping[str, Datum]
+    goals: tuple[Goal, ...]
+    carry: Mapping[str, tuple[str, str]]
+    dimensions: Mapping[str, Dimensions | None]
+    units: Mapping[str, Unit | None]
+    angles: frozenset[str]
+    helpers: frozenset[int]
+    free: frozenset[str] = frozenset()
+    title: Mapping[str, str] = field(default_factory=dict)
+    routes: tuple[CompiledCalculation, ...] = ()
+    route_name: str = ""
