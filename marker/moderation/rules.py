@@ -8,6 +8,7 @@ from __future__ import annotations
 import difflib
 import tomllib
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Literal, Self, TypeVar
 
@@ -67,7 +68,7 @@ class SamplingRule(_Named):
         if self.unit == "response" and self.spread != "random":
             raise ValueError('single responses are drawn with spread = "random"')
         limits = [b.up_to for b in self.size]
-        if None in limits[:-1] or limits[-1] is not None or any(a >= b for a, b in zip(limits[:-2], limits[1:-1], strict=True) if a and b):
+        if None in limits[:-1] or limits[-1] is not None or any(a >= b for a, b in pairwise(limits) if a and b):
             raise ValueError("size bands rise by up_to, and the last has none")
         if not self.per_band and any(not (b.all or b.take or b.percent) for b in self.size):
             raise ValueError("each size band says all, take or percent, unless per_band is given")
