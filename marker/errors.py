@@ -4,6 +4,7 @@ MarkerError
 ├── SchemeError       the teacher's scheme or convention file: a list of problems, each with its place and mend
 ├── ResponsesError    the responses file as a whole: nothing can be marked
 ├── WorkbookError     a workbook or worksheet handed back to us: named by its cell
+├── RecordsError      a records file handed back to us: named by its line
 └── OutputError       the result cannot be written
 
 A candidate's writing is never an error: it becomes an unread line, a fault or a referral.
@@ -47,6 +48,10 @@ class ResponsesError(MarkerError):
 
 
 class WorkbookError(MarkerError):
+    pass
+
+
+class RecordsError(MarkerError):
     pass
 
 
