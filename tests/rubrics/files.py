@@ -8,9 +8,7 @@ from typing import Any
 
 from marker.resources import rubrics
 
-REAL = MappingProxyType(
-    {name: getattr(math, name) for name in ("pi", "sqrt", "sin", "cos", "tan", "exp", "log10")} | {"ln": math.log}
-)
+REAL = MappingProxyType({name: getattr(math, name) for name in ("pi", "sqrt", "sin", "cos", "tan", "exp", "log10")} | {"ln": math.log})
 
 
 def _read(name: str) -> dict[str, Any]:
