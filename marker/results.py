@@ -24,6 +24,7 @@ class Award:
     """One marking point: mark given (provisional when referred), its worth, and the reason as a teacher would write it.
 
     lines    numbers, from 1, of the candidate's lines that are the evidence; empty when there is none.
+    fault    code of the one fault that cost the point, when a single fault did ("unit-missing"); "" otherwise.
     """
 
     point: str
@@ -34,6 +35,7 @@ class Award:
     reason: str
     lines: tuple[int, ...] = ()
     followed_through: bool = False
+    fault: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,6 +136,7 @@ def as_record(candidate: str, result: PartResult) -> Mapping[str, Any]:
                 "reason": a.reason,
                 "lines": list(a.lines),
                 "followed_through": a.followed_through,
+                "fault": a.fault,
             }
             for a in result.awards
         ],

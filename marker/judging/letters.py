@@ -89,14 +89,15 @@ def _by_truth(part: CompiledCalculation, pair: Pair, known: frozenset[str], quan
         return
     used = (symbols(left) | symbols(right)) & known
     open_to = [q for q in part.system.base if q not in used]
-    found = []
+    found: list[dict[str, str]] = []
     for chosen in permutations(open_to, len(unknown)):
         mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in zip(unknown, chosen, strict=True)}
         equation = (put(left, mapping), put(right, mapping))
         if part.system.holds(equation) and part.system.support(equation):
             found.append(dict(zip(unknown, chosen, strict=True)))
     if found:
-        quantities.update(min(found, key=lambda m: sum(_unlike(n, q) for n, q in m.items())))
+        likeliest: dict[str, str] = min(found, key=_unlikeness)
+        quantities.update(likeliest)
 
 
 def _by_dimensions(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
@@ -112,6 +113,10 @@ def _by_dimensions(part: CompiledCalculation, pairs: Iterable[Pair], known: froz
             quantities[left.name] = fits[0]
 
 
+def _unlikeness(assignment: Mapping[str, str]) -> int:
+    return sum(_unlike(n, q) for n, q in assignment.items())
+
+
 def _unlike(letter: str, quantity: str) -> int:
     """0 for the same letter in another case or with an index, 1 otherwise."""
-    return int(letter[0].lower() != quantity[0].lower())
+    return 0 if letter[0].lower() == quantity[0].lower() else 1

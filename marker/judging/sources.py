@@ -269,5 +269,3 @@ def _distinct(found: Sequence[Source]) -> list[Source]:
         if source.stands_for not in best or source.cost < best[source.stands_for].cost:
             best[source.stands_for] = source
     return list(best.values())
-
-

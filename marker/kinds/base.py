@@ -39,6 +39,8 @@ class Kind:
     compile   spec and convention -> whatever `mark` needs; raises SchemeError with the key and the mend
     mark      compiled part, typed lines, values carried from earlier parts -> result; pure, never raises on any text
     model     compiled part -> lines of a model answer, which earn full marks
+    compile_in_paper  as `compile`, given also what the paper holds before this part (data sheet, earlier parts); None when
+              a part of this kind stands alone
     """
 
     name: str
@@ -46,3 +48,4 @@ class Kind:
     compile: Callable[[Any, Convention], Any]
     mark: Callable[[Any, Sequence[str], Carried], PartResult]
     model: Callable[[Any], tuple[str, ...]]
+    compile_in_paper: Callable[[Any, Convention, Any], Any] | None = None

@@ -73,7 +73,8 @@ class CalculationPart(PartSpec):
     also     definitions and conversions that carry none ("r = d/2")
     carry    symbol -> part (or "part.symbol") whose answer is used here
     names    symbol -> words or other letters candidates may use for it
-    signed   symbols whose value may be negative;  free  symbols that cancel out
+    signed   symbols whose value may be negative
+    either_sign   True when an answer is accepted with or without its minus sign
     """
 
     kind: Literal["calculation"] = "calculation"
@@ -85,6 +86,7 @@ class CalculationPart(PartSpec):
     carry: dict[str, str] = Field(default_factory=dict)
     names: dict[str, list[str]] = Field(default_factory=dict)
     signed: list[str] = Field(default_factory=list)
+    either_sign: bool = False
     show: str = ""
     accept: list[str] = Field(default_factory=list)
     answer: str = ""

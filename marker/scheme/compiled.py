@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from marker.expression import Dimensions, Number, Unit
 from marker.physics.system import System
@@ -36,7 +36,7 @@ class Datum:
     def has_power_of_ten(self) -> bool:
         """True when it is printed with a power of ten (2.40 × 10^5 Pa)."""
         text = self.number.text
-        return "10" in text and ("^" in text or "×" in text) or "e" in text.lower()
+        return ("10" in text and ("^" in text or "×" in text)) or "e" in text.lower()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +104,6 @@ class CompiledCalculation:
     angles: frozenset[str]
     helpers: frozenset[int]
     free: frozenset[str] = frozenset()
-    title: Mapping[str, str] = field(default_factory=dict)
+    either_sign: bool = False
     routes: tuple[CompiledCalculation, ...] = ()
     route_name: str = ""

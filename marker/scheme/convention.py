@@ -49,6 +49,8 @@ class Convention(BaseModel):
     # 7 an unconverted unit or wrong power of ten costs the answer mark, counts as a wrong substitution, or costs its own mark once
     conversion_fault: Literal["answer mark", "substitution", "power of ten"] = "answer mark"
     power_of_ten_scope: Scope = "part"
+    # 7a a decimal point lost in a datum that needs no conversion (75 for 7.5): a copying slip, or treated like a conversion
+    digit_place: Literal["copying", "conversion"] = "copying"
     # 8 an arithmetic slip costs the answer mark where it happens; later work on it is followed or not
     arithmetic_slip: Literal["answer mark, followed", "answer mark, stop"] = "answer mark, followed"
     # 9 a datum copied wrongly: stops after the relationship, or costs the substitution and is followed, or counts as arithmetic
@@ -88,6 +90,10 @@ class Convention(BaseModel):
     uncertainty_rule: Literal["root sum of squares", "sum", "largest"] = "root sum of squares"
     # 22 a list of answers to a question that wants n: right and wrong cancel, the first n count, or the best count
     list_rule: Literal["wrong cancels right", "first", "best"] = "wrong cancels right"
+    # the mark type of each kind of point: C seen or implied by the answer, M must be seen, A depends on M, B stands alone
+    mark_types: dict[str, Literal["M", "A", "B", "C"]] = Field(
+        default_factory=lambda: {"relationship": "C", "substitution": "C", "value": "C", "answer": "A"}
+    )
     # further rulings the trade names
     rounding_tolerance: float = 0.005
     wrong_rounding: Literal["answer mark", "accepted"] = "answer mark"
@@ -100,7 +106,7 @@ class Convention(BaseModel):
             return self
         merged = self.model_dump()
         for key, value in rulings.items():
-            if key == "significant_figures" and isinstance(value, dict):
+            if key in ("significant_figures", "mark_types") and isinstance(value, dict):
                 merged[key] = {**merged[key], **value}
             else:
                 merged[key] = value

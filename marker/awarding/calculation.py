@@ -1,0 +1,116 @@
+"""A calculation part marked: judged evidence in, points, faults and doubts out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from marker.awarding.answer import Answer, adopt_lone_values, final_answer
+from marker.awarding.points import RULES, Case, Finding
+from marker.awarding.report import faults_of, line_reports, own_values_of
+from marker.judging.model import Evidence, JudgedScript
+from marker.judging.script import judge_script
+from marker.results import Award, Outcome, OwnValue, PartResult, Possibility, Referral
+from marker.scheme.compiled import CompiledCalculation, Point
+
+OwnByPart = Mapping[str, OwnValue]
+
+
+def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> PartResult:
+    """Marks one response to a calculation part. Pure and deterministic; never raises on any text.
+
+    carried  own values of earlier parts under "part.symbol"
+    Returns the best of the part's routes, awarded whole.
+    """
+    results = [_mark_route(route, lines, carried) for route in (part, *part.routes)]
+    best = max(results, key=lambda r: (r.mark, not r.referred))
+    if best is not results[0]:
+        best = replace(best, notes=(*best.notes, "another method than the first of the scheme was followed"))
+    return best
+
+
+def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> PartResult:
+    script = judge_script(part, lines, carried)
+    evidence = script.evidence
+    if script.crossed and not _replaced(script):
+        if part.convention.crossed_out == "if not replaced":
+            evidence = script.crossed + evidence
+    evidence = adopt_lone_values(part, evidence)
+    awards: list[Award] = []
+    answers: dict[str, Answer] = {}
+    for goal in part.goals:
+        answer = final_answer(part, goal, evidence, _carried_values(part, carried))
+        answers[goal.find] = answer
+        case = Case(part=part, goal=goal, evidence=_of_goal(part, goal.find, evidence), answer=answer)
+        awards.extend(_award_goal(goal.points, case))
+    mark = sum(a.mark for a in awards)
+    return PartResult(
+        part=part.name,
+        mark=mark,
+        maximum=part.marks,
+        awards=tuple(awards),
+        faults=faults_of(part, evidence, answers, mark < part.marks),
+        lines=line_reports(script, evidence),
+        referral=_referral(part, script, evidence, answers, mark),
+        own=own_values_of(part, evidence),
+        notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),
+    )
+
+
+def _replaced(script: JudgedScript) -> bool:
+    return bool(script.evidence)
+
+
+def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> dict[str, list[float]]:
+    out: dict[str, list[float]] = {}
+    for symbol, (source, name) in part.carry.items():
+        for key, own in carried.items():
+            if key.split("#")[0] == f"{source}.{name}":
+                out.setdefault(symbol, []).append(own.value)
+    return out
+
+
+def _of_goal(part: CompiledCalculation, find: str, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
+    """Evidence that belongs to a goal: all of it but what is about another goal."""
+    others = {g.find for g in part.goals} - {find}
+    return tuple(e for e in evidence if e.about not in others)
+
+
+def _award_goal(points: Sequence[Point], case: Case) -> list[Award]:
+    """One award per point; a point counts only if those it needs did."""
+    findings: dict[str, Finding] = {}
+    awards: list[Award] = []
+    for point in points:
+        finding = RULES[point.kind](point, case)
+        missing = [n for n in point.needs if n in findings and not findings[n].met]
+        if finding.met and missing:
+            finding = Finding(met=False, because=f"depends on {missing[0]}, which is not earned", lines=finding.lines)
+        findings[point.name] = finding
+        awards.append(
+            Award(
+                point=point.name,
+                kind=point.kind,
+                mark=point.marks if finding.met else 0,
+                maximum=point.marks,
+                outcome=Outcome.EARNED if finding.met else Outcome.NOT_EARNED,
+                reason=finding.because,
+                lines=finding.lines,
+                followed_through=finding.followed,
+            )
+        )
+    return awards
+
+
+def _referral(
+    part: CompiledCalculation, script: JudgedScript, evidence: Sequence[Evidence], answers: Mapping[str, Answer], mark: float
+) -> Referral | None:
+    """A referral when something the engine could not settle may change the mark."""
+    if mark >= part.marks or not script.doubts:
+        return None
+    return Referral(
+        reason="; ".join(script.doubts),
+        possibilities=(
+            Possibility(text="what could not be read earns nothing more", mark=mark),
+            Possibility(text="what could not be read holds the missing evidence", mark=part.marks),
+        ),
+    )

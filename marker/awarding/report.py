@@ -1,0 +1,88 @@
+"""What a marked calculation says of its lines, its faults and its own values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from marker.awarding.answer import Answer
+from marker.awarding.wording import slip_words
+from marker.judging.model import Evidence, JudgedLine, JudgedScript, Kind, Slip
+from marker.results import FaultFound, LineReport, OwnValue
+from marker.scheme.compiled import CompiledCalculation
+
+MOST_OWN = 4
+
+
+def faults_of(part: CompiledCalculation, evidence: Sequence[Evidence], answers: Mapping[str, Answer], lost: bool) -> tuple[FaultFound, ...]:
+    """Each fault once, in the order of the lines; none when nothing was lost."""
+    slips: list[Slip] = []
+    for e in evidence:
+        slips.extend(e.slips)
+    for answer in answers.values():
+        if answer.evidence is None:
+            continue
+        line, text = answer.evidence.line, answer.evidence.text
+        if answer.number and answer.unit != "ok":
+            slips.append(Slip(code=f"unit-{answer.unit}", family="unit", line=line, typed=text))
+        if answer.number and answer.figures != "ok":
+            slips.append(Slip(code=f"too-{answer.figures}-figures", family="figures", line=line, typed=text))
+        if answer.slip is not None and answer.slip not in slips:
+            slips.append(answer.slip)
+    if not lost:
+        return ()
+    out: dict[tuple[str, int], FaultFound] = {}
+    for slip in slips:
+        words = slip_words(slip, part.data)
+        out.setdefault((slip.code, slip.line), FaultFound(code=slip.code, line=slip.line or None, teacher=words, student=words))
+    return tuple(out.values())
+
+
+def line_reports(script: JudgedScript, evidence: Sequence[Evidence]) -> tuple[LineReport, ...]:
+    """One report a typed line: verdict from the evidence it gave."""
+    return tuple(_report(line, [e for e in evidence if e.line == line.number]) for line in script.lines)
+
+
+def _report(line: JudgedLine, evidence: Sequence[Evidence]) -> LineReport:
+    slips = [s for e in evidence for s in e.slips if s.line == line.number]
+    columns = next((e.columns for e in evidence if e.slips and e.columns), None)
+    note = "; ".join(dict.fromkeys(slip_words(s, {}) for s in slips)) or "; ".join(line.assumptions)
+    return LineReport(
+        number=line.number,
+        text=line.text,
+        readings=line.readings,
+        verdict=_verdict(line, evidence, bool(slips)),
+        note=note,
+        columns=None if columns is None else (columns[0] + 1, columns[1] + 1),
+        mathml=line.mathml,
+    )
+
+
+def _verdict(line: JudgedLine, evidence: Sequence[Evidence], slips: bool) -> str:
+    if line.withdrawn:
+        return "withdrawn"
+    if line.unread and not evidence:
+        return "unread"
+    if line.remark or not evidence:
+        return "remark" if line.remark else "unused"
+    if slips or any(not e.right and e.kind is not Kind.UNKNOWN and not e.inherited for e in evidence):
+        return "wrong"
+    if any(e.inherited or (e.kind is Kind.VALUE and not e.right) for e in evidence):
+        return "follows"
+    kinds = {e.kind for e in evidence}
+    if kinds == {Kind.DATUM}:
+        return "data"
+    if kinds == {Kind.UNKNOWN}:
+        return "unused"
+    return "value" if kinds == {Kind.VALUE} else "right"
+
+
+def own_values_of(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[OwnValue, ...]:
+    """Values the candidate found, the last few typings of each, for later parts."""
+    found: dict[str, list[OwnValue]] = {}
+    for e in evidence:
+        if e.kind is Kind.VALUE and e.about and e.value is not None:
+            unit = e.value.unit.name if e.value.unit else ""
+            number = e.value.number.text if e.value.number else ""
+            own = OwnValue(symbol=e.about, value=e.value.si, typed=number, unit=unit, right=e.right)
+            found.setdefault(e.about, []).append(own)
+    return tuple(own for values in found.values() for own in values[-MOST_OWN:])

@@ -1,0 +1,140 @@
+"""The values a final answer may have: the right one, and those that follow from faults already paid for elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from marker.judging.model import Evidence, Slip, TypedValue
+from marker.physics.evaluate import DEGREE, same_dimensions
+from marker.physics.system import Point
+from marker.scheme.compiled import CompiledCalculation, Goal
+from marker.scheme.convention import Convention
+
+MOST_WORLDS = 200
+OwnValues = dict[str, list[float]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class World:
+    """One allowed value of a goal in SI. `followed` names what was replaced by the candidate's own, "" for the right answer."""
+
+    value: float
+    followed: str = ""
+    relaxed: bool = False
+
+
+def family(slip: Slip, convention: Convention) -> str:
+    """What kind of fault it is for the purpose of marks, under the convention."""
+    if slip.family == "digit place":
+        return convention.digit_place
+    if slip.family == "conversion" and convention.conversion_fault == "substitution":
+        return "copying"
+    return slip.family
+
+
+def right_worlds(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
+    """The right answer, with each accepted value of a constant and each value the question itself shows."""
+    yield World(value=goal.value)
+    for symbol, datum in part.data.items():
+        for other in datum.others:
+            env = part.system.solve({symbol: other})
+            if env is not None:
+                yield World(value=env[goal.find])
+    for before in part.goals:
+        if before.shown is not None and before.find != goal.find:
+            env = part.system.solve({before.find: before.shown})
+            if env is not None:
+                yield World(value=env[goal.find])
+
+
+def followed_worlds(part: CompiledCalculation, goal: Goal, overrides: Sequence[tuple[str, tuple[float, ...]]]) -> Iterator[World]:
+    """Answers with some quantities at the candidate's own values: every combination, at most MOST_WORLDS."""
+    choices = [[None, *dict.fromkeys(values)] for _, values in overrides]
+    names = [name for name, _ in overrides]
+    constants = [{}] + [{s: v} for s, d in part.data.items() for v in d.others]
+    count = 0
+    for picks in product(*choices):
+        chosen: Point = {n: v for n, v in zip(names, picks, strict=True) if v is not None and n != goal.find}
+        if not chosen:
+            continue
+        for constant in constants:
+            count += 1
+            if count > MOST_WORLDS:
+                return
+            env = part.system.solve({**constant, **chosen})
+            if env is not None:
+                yield World(value=env[goal.find], followed=", ".join(sorted(chosen)))
+
+
+def own_values(
+    part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues
+) -> list[tuple[str, tuple[float, ...]]]:
+    """Quantities whose own values may be followed here: carried from other parts, found for earlier goals, or miscopied."""
+    convention = part.convention
+    found: dict[str, list[float]] = {}
+    if convention.follow_across_parts:
+        for symbol, values in carried.items():
+            found.setdefault(symbol, []).extend(values)
+    if convention.follow_within_part:
+        order = [g.find for g in part.goals]
+        for before in order[: order.index(goal.find)]:
+            values = [e.value.si for e in evidence if e.value is not None and e.about == before]
+            found.setdefault(before, []).extend(values[-3:])
+    if convention.transcription_slip == "substitution mark, followed":
+        for e in evidence:
+            copied = {s.symbol for s in (*e.slips, *e.inherited) if family(s, convention) == "copying"}
+            for symbol, value in e.uses:
+                if symbol in copied:
+                    found.setdefault(symbol, []).append(value)
+    return [(n, tuple(v)) for n, v in found.items() if v and n in part.system.base]
+
+
+def in_world(part: CompiledCalculation, goal: Goal, typed: TypedValue, world: World, si: float) -> bool:
+    """The typed value, taken as `si`, is the world's value: in the accepted range, or rounded from it, or near enough."""
+    number = typed.number
+    half = _half(typed, si)
+    if abs(si - world.value) <= half * 1.0001:
+        return True
+    accept = goal.accept
+    if accept is not None and goal.value:
+        ratio = world.value / goal.value
+        low, high = sorted((accept[0] * ratio, accept[1] * ratio))
+        slack = 1e-6 * abs(world.value)
+        return low - slack <= si <= high + slack
+    tolerance = part.convention.rounding_tolerance
+    if part.convention.wrong_rounding == "answer mark" and number is not None and number.figures[1] <= 2:
+        tolerance = min(tolerance, 0.002)
+    return abs(si - world.value) <= tolerance * abs(world.value)
+
+
+def _half(typed: TypedValue, si: float) -> float:
+    """Half a unit of the last place, scaled to the way the number was taken."""
+    if typed.number is None or typed.raw == 0:
+        return typed.half
+    return abs(typed.number.half * (si / typed.raw))
+
+
+def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterator[tuple[str, float]]:
+    """Ways to take a typed answer: ("ok" | "missing" | "wrong" unit, value in SI)."""
+    dims = part.dimensions.get(goal.find)
+    angle = goal.find in part.angles
+    if typed.unit is not None:
+        fits = dims is not None and same_dimensions(typed.unit.dimensions, dims)
+        if fits and not (angle and typed.unit.dimensions[7] == 0):
+            yield "ok", typed.si
+            return
+        yield from (("wrong", v) for v in _bare(goal, typed.raw, angle))
+        return
+    without = dims is not None and not any(dims)
+    yield from (("ok" if without else "missing", v) for v in _bare(goal, typed.raw, angle))
+
+
+def _bare(goal: Goal, raw: float, angle: bool) -> Iterator[float]:
+    if angle:
+        yield raw * DEGREE
+        return
+    yield raw
+    if goal.unit is not None and goal.unit.scale != 1.0:
+        yield raw * goal.unit.scale

@@ -1,0 +1,63 @@
+"""What is known while a response is read line by line: own values, what was stated, what is in doubt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from marker.expression import Expr
+from marker.judging.letters import Letters
+from marker.judging.model import Evidence, Kind, Slip
+from marker.judging.sources import OwnNumber
+from marker.scheme.compiled import CompiledCalculation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Implied:
+    """What a substitution comes to: its value in SI and as plain numbers, and in radian mode when that differs."""
+
+    si: float
+    raw: float
+    radians: float | None
+    evidence: Evidence
+
+
+@dataclass(slots=True, kw_only=True)
+class Desk:
+    """The state of one reading of one response. `fork` copies it, so that a reading can be tried and dropped."""
+
+    part: CompiledCalculation
+    letters: Letters
+    own: list[OwnNumber] = field(default_factory=list)
+    evidence: list[Evidence] = field(default_factory=list)
+    head: Expr | None = None
+    implied: dict[str, Implied] = field(default_factory=dict)
+    taints: dict[str, Slip] = field(default_factory=dict)
+    stated: frozenset[int] = frozenset()
+    wrongs: float = 0.0
+
+    def fork(self) -> Desk:
+        return replace(
+            self,
+            own=list(self.own),
+            evidence=list(self.evidence),
+            implied=dict(self.implied),
+            taints=dict(self.taints),
+        )
+
+    def add(self, evidence: Evidence) -> None:
+        """Notes a piece of evidence and what follows from it for what comes after."""
+        self.evidence.append(evidence)
+        if evidence.kind in (Kind.RELATIONSHIP, Kind.SUBSTITUTION) and evidence.right and not evidence.tainted:
+            self.stated = self.stated | evidence.relations
+
+    def taint(self, symbol: str) -> tuple[Slip, ...]:
+        slip = self.taints.get(symbol)
+        return (slip,) if slip is not None else ()
+
+
+def unknown_letters(part: CompiledCalculation, names: frozenset[str]) -> frozenset[str]:
+    return frozenset(n for n in names if n not in part.system.base and n != "π")
+
+
+def goal_symbols(part: CompiledCalculation) -> tuple[str, ...]:
+    return tuple(g.find for g in part.goals)

@@ -1,0 +1,144 @@
+"""A whole response judged: lines read, own letters settled, each statement in the reading the candidate meant."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from marker.expression import symbols
+from marker.judging.chain import Chain
+from marker.judging.desk import Desk
+from marker.judging.letters import Pair, match_letters
+from marker.judging.model import Evidence, JudgedLine, JudgedScript
+from marker.judging.sources import OwnNumber, letter
+from marker.reading import read_lines
+from marker.reading.model import Line, Reading, Statement
+from marker.reading.writing import write_mathml, write_plain
+from marker.results import OwnValue
+from marker.scheme.compiled import CompiledCalculation
+
+CHEAP = 1e-9
+
+
+def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue]) -> JudgedScript:
+    """All evidence of a response, in order. Pure: equal lines give equal evidence.
+
+    carried  the candidate's own answers of earlier parts, under "part.symbol".
+    """
+    lines = read_lines(typed, part.table)
+    letters = match_letters(part, _pairs(lines))
+    desk = Desk(part=part, letters=letters, own=_carried(part, carried))
+    judged: list[JudgedLine] = []
+    crossed: list[Evidence] = []
+    doubts: list[str] = []
+    for line in lines:
+        chosen: list[Reading] = []
+        for statement in line.statements:
+            before = len(desk.evidence)
+            after, reading = _choose(desk, statement)
+            if statement.withdrawn or line.withdrawn:
+                crossed.extend(after.evidence[before:])
+            else:
+                desk = after
+            chosen.append(reading)
+        judged.append(_judged_line(line, chosen))
+        doubts.extend(f"line {line.number}: {f.text!r} could not be read ({f.why})" for f in line.unread if not line.withdrawn)
+    words = " ".join(line.words for line in lines if not line.withdrawn)
+    return JudgedScript(evidence=tuple(desk.evidence), lines=tuple(judged), crossed=tuple(crossed), words=words, doubts=tuple(doubts))
+
+
+def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
+    """The desk after the reading with the fewest wrongs; the plainest of those with as few."""
+    best: tuple[float, Desk, Reading] | None = None
+    for reading in statement.readings:
+        trial = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
+        wrongs = trial.wrongs - desk.wrongs + 0.02 * reading.cost
+        if best is None or wrongs < best[0] - CHEAP:
+            best = (wrongs, trial, reading)
+        if trial.wrongs - desk.wrongs <= CHEAP:
+            break
+    assert best is not None
+    return best[1], best[2]
+
+
+def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
+    """The typed text of each side, as far as its place is known; else the side written out."""
+    out = []
+    for side in reading.sides:
+        plain = write_plain(side)
+        if side.at is not None:
+            start, end = side.at[0] - statement.at[0], side.at[1] - statement.at[0]
+            plain = statement.text[max(0, start) : max(0, end)].strip() or plain
+        out.append(plain)
+    return tuple(out)
+
+
+def _pairs(lines: Sequence[Line]) -> list[Pair]:
+    out: list[Pair] = []
+    for line in lines:
+        for statement in line.statements:
+            if statement.withdrawn or line.withdrawn:
+                continue
+            for reading in statement.readings[:3]:
+                sides = reading.sides
+                out.extend((a, b) for a, b in zip(sides, sides[1:], strict=False) if symbols(a) or symbols(b))
+                if len(sides) > 2 and symbols(sides[0]):
+                    out.extend((sides[0], b) for b in sides[2:])
+    return out
+
+
+def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list[OwnNumber]:
+    found = []
+    for symbol, (source, name) in part.carry.items():
+        for key, own in carried.items():
+            if key == f"{source}.{name}" or key.startswith(f"{source}.{name}#"):
+                scale = own.value
+                found.append(
+                    OwnNumber(
+                        stands_for=letter(symbol),
+                        si=own.value,
+                        raw=_raw(own, scale),
+                        half=0.0,
+                        line=0,
+                        symbol=symbol,
+                        right=own.right,
+                        carried=True,
+                    )
+                )
+    return found
+
+
+def _raw(own: OwnValue, fallback: float) -> float:
+    try:
+        return float(own.typed)
+    except ValueError:
+        return fallback
+
+
+def _judged_line(line: Line, chosen: Sequence[Reading]) -> JudgedLine:
+    return JudgedLine(
+        number=line.number,
+        text=line.text,
+        readings=tuple(write_reading(r) for r in chosen),
+        mathml="".join(_mathml(r) for r in chosen),
+        assumptions=tuple(dict.fromkeys(a.text for r in chosen for a in r.assumptions)),
+        withdrawn=line.withdrawn or (bool(line.statements) and all(s.withdrawn for s in line.statements)),
+        unread=tuple(f.text for f in line.unread),
+        remark=not line.statements and not line.unread,
+    )
+
+
+def write_reading(reading: Reading) -> str:
+    """A reading as one line of plain text."""
+    parts = [write_plain(reading.sides[0])] if reading.sides else []
+    for relation, side in zip(reading.relations, reading.sides[1:], strict=False):
+        parts.extend((relation, write_plain(side)))
+    text = " ".join(parts)
+    return f"= {text}" if reading.opens else text + (" = ?" if reading.unfinished else "")
+
+
+def _mathml(reading: Reading) -> str:
+    parts = [write_mathml(s) for s in reading.sides]
+    inner = parts[0] if parts else ""
+    for relation, part in zip(reading.relations, parts[1:], strict=False):
+        inner += f"<mo>{relation if relation not in '<>' else {'<': '&lt;', '>': '&gt;'}[relation]}</mo>{part}"
+    return f'<math display="block"><mrow>{inner}</mrow></math>'

@@ -1,0 +1,141 @@
+"""Typed values, and what the numbers of a substitution come to."""
+
+from __future__ import annotations
+
+import math
+
+from marker.expression import Expr, Symbol, symbols
+from marker.judging.desk import Implied
+from marker.judging.leaves import is_numeric, is_unit, value_parts
+from marker.judging.model import Slip, TypedValue
+from marker.physics.evaluate import DEGREE, Unknown, absolute_temperature, evaluate
+from marker.physics.system import Equation, near_root
+from marker.scheme.compiled import CompiledCalculation
+
+LOOSE = 0.012
+
+
+def typed_value(side: Expr, text: str) -> TypedValue | None:
+    """A side that is just a value; None when it is not."""
+    number, unit = value_parts(side)
+    if number is None or is_unit(side):
+        return None
+    absolute = absolute_temperature(side)
+    scale = unit.scale if unit else 1.0
+    si = absolute if absolute is not None else number.value * scale
+    return TypedValue(si=si, raw=number.value, half=number.half * abs(scale), number=number, unit=unit, text=text)
+
+
+def nearly(value: float, target: float, half: float = 0.0) -> bool:
+    """Within half a unit of the last place typed, or 1.2 %: the same number, rounding on the way allowed."""
+    return abs(value - target) <= max(half * 1.0001, LOOSE * abs(target), 1e-12 * abs(target))
+
+
+def closely(value: float, target: float, half: float) -> bool:
+    """Within half a unit of the last place typed, or one part in two hundred."""
+    return abs(value - target) <= max(half * 1.0001, 0.005 * abs(target))
+
+
+def power_between(a: float, b: float) -> int | None:
+    """k when a is b × 10^k to 1 %, k not 0; else None."""
+    if a == 0 or b == 0 or a / b <= 0:
+        return None
+    k = round(math.log10(a / b))
+    return k if k and abs(a / b / 10.0**k - 1) < 0.012 and abs(k) <= 12 else None
+
+
+def implied_by(part: CompiledCalculation, equation: Equation, about: str) -> tuple[float, float, float | None] | None:
+    """What the numbers of a substitution give for a quantity: (SI, plain numbers, in radian mode or None)."""
+    left, right = equation
+    if isinstance(right, Symbol) and not isinstance(left, Symbol):
+        left, right = right, left
+    if isinstance(left, Symbol) and is_numeric(right):
+        return _direct(right, left.name in part.angles)
+    if not about or about not in part.system.base:
+        return None
+    names = (symbols(left) | symbols(right)) - {"π"}
+    if names - {about} - part.system.base.keys():
+        return None
+    return _by_root(part, (left, right), about)
+
+
+def _direct(side: Expr, angle: bool) -> tuple[float, float, float | None] | None:
+    try:
+        value = evaluate(side)
+    except Unknown:
+        return None
+    try:
+        other: float | None = evaluate(side, radians=True).raw
+    except Unknown:
+        other = None
+    if other is not None and math.isclose(other, value.raw, rel_tol=1e-9):
+        other = None
+    return value.si, value.raw, other
+
+
+def _by_root(part: CompiledCalculation, equation: Equation, about: str) -> tuple[float, float, float | None] | None:
+    """Solves a typed equation for its one open quantity, data letters at their given values."""
+    base = part.system.base
+    root = near_root(equation, about, base, base[about])
+    if root is None:
+        root = near_root(equation, about, base, 100.0 * base[about])
+    if root is None:
+        return None
+    raw = root / DEGREE if about in part.angles else root
+    return root, raw, None
+
+
+def check_value(
+    part: CompiledCalculation, symbol: str, typed: TypedValue, implied: Implied | None, line: int
+) -> tuple[tuple[Slip, ...], tuple[Slip, ...], bool]:
+    """(faults inherited from the substitution, faults made in this very step, whether the value is the right one)."""
+    truth = part.system.base[symbol]
+    right = same_quantity(part, symbol, typed, truth)
+    if implied is None:
+        return (), (), right
+    inherited = tuple(dict.fromkeys(implied.evidence.slips + implied.evidence.inherited))
+    if _matches(typed, implied, symbol in part.angles):
+        return inherited, (), right
+    if right and not inherited:
+        return (), (), right
+    return inherited, (_step_slip(part, symbol, typed, implied, line),), right
+
+
+def same_quantity(part: CompiledCalculation, symbol: str, typed: TypedValue, target: float) -> bool:
+    """The typed value is the target, a bare angle taken in degrees and other bare numbers in SI."""
+    if nearly(typed.si, target, typed.half):
+        return True
+    return (
+        symbol in part.angles
+        and typed.unit is None
+        and nearly(typed.raw * DEGREE, target, typed.number.half * DEGREE if typed.number else 0.0)
+    )
+
+
+def _matches(typed: TypedValue, implied: Implied, angle: bool) -> bool:
+    half = typed.number.half if typed.number else 0.0
+    return nearly(typed.si, implied.si, typed.half) or nearly(typed.raw, implied.raw, half)
+
+
+def _step_slip(part: CompiledCalculation, symbol: str, typed: TypedValue, implied: Implied, line: int) -> Slip:
+    half = typed.number.half if typed.number else 0.0
+
+    def slip(code: str, family: str = "arithmetic") -> Slip:
+        return Slip(code=code, family=family, line=line, symbol=symbol, typed=typed.text, expected=f"{implied.raw:.4g}")
+
+    if implied.radians is not None and nearly(typed.raw, implied.radians, half):
+        return slip("calculator-mode")
+    if symbol in part.angles and nearly(typed.raw, implied.si, half):
+        return slip("calculator-mode")
+    if power_between(typed.raw, implied.raw) or power_between(typed.si, implied.si):
+        return slip("power-of-ten", "conversion")
+    if implied.raw > 0 and typed.raw > 0:
+        if nearly(typed.raw, implied.raw**2, half):
+            return slip("root-forgotten")
+        if nearly(typed.raw**2, implied.raw, half):
+            return slip("root-taken")
+    if nearly(typed.raw, -implied.raw, half):
+        return slip("sign")
+    if implied.raw and abs(typed.raw / implied.raw - 1) < 0.06:
+        return slip("rounded-early", "rounding")
+    return slip("arithmetic")

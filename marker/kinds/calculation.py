@@ -1,0 +1,45 @@
+"""The kind "calculation": the standard worked calculation, of one step or several."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from marker.awarding.calculation import mark_calculation
+from marker.kinds.base import Carried, Kind
+from marker.results import PartResult
+from marker.scheme.calculation import CalculationPart
+from marker.scheme.compile_calculation import Carryable, Surroundings, compile_calculation
+from marker.scheme.compiled import CompiledCalculation
+from marker.scheme.convention import Convention
+from marker.scheme.model_answer import model_lines
+from marker.scheme.paper import Around
+
+
+def _compile_alone(spec: CalculationPart, convention: Convention) -> CompiledCalculation:
+    return compile_calculation(spec, convention, Surroundings(data={}, carried={}))
+
+
+def _compile(spec: CalculationPart, convention: Convention, around: Around) -> CompiledCalculation:
+    carried: dict[str, Carryable] = {}
+    for part in around.earlier:
+        if isinstance(part.compiled, CompiledCalculation):
+            carried.update(_carryable(part.compiled))
+    return compile_calculation(spec, convention, Surroundings(data=around.sheet, carried=carried))
+
+
+def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
+    figures = {g.find: g.figures for g in part.goals}
+    least = min(figures.values(), default=3)
+    return {
+        f"{part.name}.{name}": Carryable(
+            value=value, unit=part.units.get(name), dimensions=part.dimensions.get(name), figures=figures.get(name, least)
+        )
+        for name, value in part.system.base.items()
+    }
+
+
+def _mark(part: CompiledCalculation, lines: Sequence[str], carried: Carried) -> PartResult:
+    return mark_calculation(part, lines, carried)
+
+
+KIND = Kind(name="calculation", spec=CalculationPart, compile=_compile_alone, mark=_mark, model=model_lines, compile_in_paper=_compile)
