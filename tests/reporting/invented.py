@@ -91,7 +91,7 @@ def marked_paper(candidates: int = 24, half_marks: bool = False) -> MarkedPaper:
         groups={name: "7P" if n % 2 else "7Q" for n, name in enumerate(names)},
         results=results,
         half_marks=half_marks,
-        notes=("greenhouse-lift.csv, row 9, column \"candidate\": responses without a candidate. This row was not marked.",),
+        notes=('greenhouse-lift.csv, row 9, column "candidate": responses without a candidate. This row was not marked.',),
     )
 
 

@@ -13,7 +13,7 @@ from typing import Any
 from xml.sax.saxutils import escape
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
-from marker.reporting.workbook.pen import Cached, Value
+from marker.reporting.workbook.pen import Cached, Value, cell_text
 
 # A formula cell as openpyxl writes it: place, attributes, formula, empty value. Formula text is escaped, so it holds no "<".
 _FORMULA_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"((?: s="[0-9]+")?)[^>]*>(<f[^>]*>[^<]*</f>)<v ?/?>(?:</v>)?</c>')
@@ -57,4 +57,4 @@ def _value(value: Value) -> tuple[str, str]:
         return ' t="b"', str(int(value))
     if isinstance(value, int | float):
         return "", repr(value)
-    return ' t="str"', escape(value or "")
+    return ' t="str"', escape(cell_text(value or ""))
