@@ -17,9 +17,11 @@ from marker.reporting.workbook.layout import (
     Layout,
     key_text,
 )
-from marker.reporting.workbook.pen import Pen, for_print, literal, quoted
+from marker.reporting.workbook.pen import LINE_HEIGHT, Pen, for_print, lines_needed, literal, quoted
 from marker.reporting.workbook.styles import INK, OWN_FILL, STRONG_RULE, WAITING_FILL
 
+ROW_HEIGHT = 18.0
+TO_SETTLE_WIDTH = 20.0
 LEGEND = (
     "2?  provisional: a referral waits for your mark      "
     "2*  your own mark, typed on the sheet Refer      "
@@ -83,6 +85,7 @@ def _headings(pen: Pen, marked: MarkedPaper, layout: Layout) -> None:
 
 
 def _candidate_row(pen: Pen, marked: MarkedPaper, layout: Layout, now: Standing, row: int, candidate: str) -> None:
+    pen.sheet.row_dimensions[row].height = ROW_HEIGHT
     pen.text(row, 1, candidate, "candidate")
     if layout.groups:
         pen.text(row, 2, marked.groups.get(candidate, ""), "group")
@@ -108,6 +111,7 @@ def _to_settle(pen: Pen, marked: MarkedPaper, layout: Layout, now: Standing, row
     pieces = [f'IF(ISNUMBER(MATCH({literal(key_text(candidate, p))},{KEYS_OPEN},0)),{quoted(", " + p)},"")' for p in referred]
     value = ", ".join(p for p in referred if (candidate, p) in now.open)
     pen.formula(row, layout.to_settle, f"=MID({'&'.join(pieces)},3,999)", value, "to settle")
+    pen.sheet.row_dimensions[row].height = max(ROW_HEIGHT, LINE_HEIGHT * lines_needed(value, TO_SETTLE_WIDTH) + 4)
 
 
 def _foot(pen: Pen, marked: MarkedPaper, layout: Layout, now: Standing) -> None:
@@ -173,12 +177,10 @@ def _signs(sheet: Any, layout: Layout) -> None:
 def _shape(pen: Pen, marked: MarkedPaper, layout: Layout) -> None:
     longest = max((len(c) for c in marked.candidates), default=0)
     part_widths = [min(14.0, max(6.5, len(p) * 1.1 + 2)) for p, _ in marked.parts]
-    pen.widths([min(30.0, max(13.0, longest + 2)), *([9.0] if layout.groups else []), *part_widths, 8.0, 8.0, 20.0])
+    pen.widths([min(30.0, max(13.0, longest + 2)), *([9.0] if layout.groups else []), *part_widths, 8.0, 8.0, TO_SETTLE_WIDTH])
     sheet = pen.sheet
     sheet.row_dimensions[layout.header_row].height = 24
     sheet.row_dimensions[3].height = 18
-    for row in range(layout.first_row, layout.last_row + 1):
-        sheet.row_dimensions[row].height = 18
     sheet.freeze_panes = sheet.cell(layout.first_row, layout.first_part)
     last = layout.last_row + 3
     sheet.print_area = f"A1:{_letter(layout.to_settle)}{last}"
