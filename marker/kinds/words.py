@@ -1,6 +1,7 @@
 """Text helpers that kinds of short answer share: words with their places, spelling tolerance, limits."""
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,7 +14,24 @@ MOST_LINES = 40
 _TOKEN = re.compile(r"\\[A-Za-z]+|[^\W\d_]+(?:['’`][^\W\d_]+)*|\d+(?:[.,]\d+)*|~~|->|=>|-->|<-|[^\w\s]|_")
 _BLANK = frozenset("-–—.?/~_ \t*…x")
 _PASSES = frozenset(
-    {"idk", "dunno", "pass", "na", "n/a", "no idea", "none given", "don't know", "dont know", "do not know", "i dont know", "i don't know", "i do not know", "not sure", "no clue", "?"}
+    {
+        "idk",
+        "dunno",
+        "pass",
+        "na",
+        "n/a",
+        "no idea",
+        "none given",
+        "don't know",
+        "dont know",
+        "do not know",
+        "i dont know",
+        "i don't know",
+        "i do not know",
+        "not sure",
+        "no clue",
+        "?",
+    }
 )
 
 
@@ -42,14 +60,22 @@ def tokens(lines: Sequence[str]) -> tuple[Token, ...]:
             text = _plain(typed)
             if text:
                 found.append(
-                    Token(text=text, typed=typed, line=number, start=match.start(), end=match.end(), spaced=match.start() > before or before == 0)
+                    Token(
+                        text=text,
+                        typed=typed,
+                        line=number,
+                        start=match.start(),
+                        end=match.end(),
+                        spaced=match.start() > before or before == 0,
+                    )
                 )
             before = match.end()
     return tuple(found)
 
 
 def _plain(typed: str) -> str:
-    text = typed.lower().replace("’", "'").replace("`", "'")
+    text = unicodedata.normalize("NFKC", typed) if typed.isalpha() and typed not in ("º", "ª") else typed
+    text = text.lower().replace("’", "'").replace("`", "'")
     if len(text) > 1 and "'" in text:
         text = text.removesuffix("'s").replace("'", "")
     return text
@@ -69,28 +95,23 @@ def is_blank(lines: Sequence[str]) -> bool:
 
 
 @lru_cache(maxsize=50_000)
-def nearest(word: str, vocabulary: frozenset[str], real: frozenset[str]) -> str | None:
-    """The one word of the vocabulary that `word` is a slip of; None when there is none, or more than one.
+def nearest(word: str, vocabulary: frozenset[str], real: frozenset[str]) -> frozenset[str]:
+    """The words of the vocabulary that `word` is most nearly a slip of; empty when there is none.
 
     One slip (a letter missing, extra, wrong, or two exchanged) in a word of four letters or more, two from nine letters on.
     The first letter must be right, or exchanged with the second. A word of `real` is never taken for another.
     """
     if word in vocabulary:
-        return word
-    if len(word) < 4 or len(word) > 24 or not word.isalpha() or word in real:
-        return None
+        return frozenset((word,))
+    if not 4 <= len(word) <= 24 or not word.isalpha() or word in real:
+        return frozenset()
     allowed = 2 if len(word) >= 9 else 1
     best: dict[int, set[str]] = {}
     for known in vocabulary:
-        if len(known) < 4 or abs(len(known) - len(word)) > allowed or not _starts_alike(word, known):
-            continue
-        slips = _slips(word, known, allowed)
-        if slips <= allowed:
-            best.setdefault(slips, set()).add(known)
-    if not best:
-        return None
-    closest = best[min(best)]
-    return next(iter(closest)) if len(closest) == 1 else None
+        if len(known) >= 4 and abs(len(known) - len(word)) <= allowed and _starts_alike(word, known):
+            best.setdefault(_slips(word, known, allowed), set()).add(known)
+    fewest = min(best, default=allowed + 1)
+    return frozenset(best[fewest]) if fewest <= allowed else frozenset()
 
 
 def _starts_alike(word: str, known: str) -> bool:
@@ -114,7 +135,9 @@ def _slips(a: str, b: str, limit: int) -> int:
     return row[-1]
 
 
-def line_reports(lines: Sequence[str], verdicts: dict[int, tuple[str, str, tuple[str, ...]]], unread: frozenset[int] = frozenset()) -> tuple[LineReport, ...]:
+def line_reports(
+    lines: Sequence[str], verdicts: dict[int, tuple[str, str, tuple[str, ...]]], unread: frozenset[int] = frozenset()
+) -> tuple[LineReport, ...]:
     """A report for every typed line. `verdicts` gives line number -> (verdict, note, readings); the others are remarks, or unread."""
     reports = []
     for number, text in enumerate(lines, start=1):

@@ -7,7 +7,21 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from marker.kinds.direction.events import Event
-from marker.kinds.direction.vectors import INWARD, ORIGIN, TANGENT, ZERO, Direction, Vector, bearing, dot, leaning, pointing, reversed_direction, scaled, turning
+from marker.kinds.direction.vectors import (
+    INWARD,
+    ORIGIN,
+    TANGENT,
+    ZERO,
+    Direction,
+    Vector,
+    bearing,
+    dot,
+    leaning,
+    pointing,
+    reversed_direction,
+    scaled,
+    turning,
+)
 
 Row = list[Event]
 
@@ -25,7 +39,22 @@ class Setting:
     centre: Vector | None = None
 
 
-_BREAK = {"comma", "stop", "newline", "colon", "slash", "dash", "separate", "because", "so", "second_thoughts", "withdrawals", "or", "open", "close"}
+_BREAK = {
+    "comma",
+    "stop",
+    "newline",
+    "colon",
+    "slash",
+    "dash",
+    "separate",
+    "because",
+    "so",
+    "second_thoughts",
+    "withdrawals",
+    "or",
+    "open",
+    "close",
+}
 
 
 def combined(row: tuple[Event, ...], setting: Setting) -> tuple[Event, ...]:
@@ -41,7 +70,12 @@ def _relative(row: Row, setting: Setting) -> Row:
     velocity, centre = setting.given.get("velocity"), setting.centre
     along = TANGENT if velocity is None else pointing(velocity)
     inward = INWARD if centre is None else pointing(centre)
-    meanings = {"along_velocity": along, "against_velocity": reversed_direction(along), "to_centre": inward, "from_centre": reversed_direction(inward)}
+    meanings = {
+        "along_velocity": along,
+        "against_velocity": reversed_direction(along),
+        "to_centre": inward,
+        "from_centre": reversed_direction(inward),
+    }
     return [replace(e, kind="direction", options=(meanings[e.name],)) if e.kind == "relative" else e for e in row]
 
 
@@ -121,7 +155,7 @@ def _angles(row: Row, setting: Setting) -> Row:
             out.append(replace(event, kind="direction", options=(lean[0],), text=" ".join(e.text for e in row[index : lean[1]])))
             after = lean[1]
         elif value % 90:
-            out.append(replace(event, kind="angle"))
+            out.append(replace(event, kind="angle", name=str(value)))
         else:
             out.append(replace(event, kind="vague"))
         index = after
@@ -141,8 +175,8 @@ def _leaning(row: Row, at: int, value: float) -> tuple[Direction, int] | None:
     """After "30°": "north of east", "above the right", "to the left of vertical up"."""
     kinds = [e for e in row[at : at + 5]]
     dirs = [(i, e) for i, e in enumerate(kinds) if e.kind == "direction" and e.options and e.options[0].sort == "vector"]
-    joined = len(dirs) == 2 and any(e.text.lower() in ("of", "from") for e in kinds[dirs[0][0] : dirs[1][0]])
-    if not joined:
+    between = [e.text.lower() for e in kinds[dirs[0][0] : dirs[1][0]]] if len(dirs) == 2 else []
+    if not between or not {"of", "from", "above", "below"} & set(between):
         return None
     towards, start = dirs[0][1].options[0].vector, dirs[1][1].options[0].vector
     return (leaning(start, towards, value), at + dirs[1][0] + 1) if abs(dot(towards, start)) < 1e-6 else None
@@ -172,6 +206,19 @@ def _places(row: Row, setting: Setting) -> Row:
         else:
             out.append(event)
             index += 1
+    return out
+
+
+def _located(row: Row, setting: Setting) -> Row:
+    """ "on the right hand side of the wire", "to the left of the magnet": where, not which way; weak, in case nothing else is said."""
+    out: Row = []
+    for index, event in enumerate(row):
+        before = row[index - 1].text.lower() if index else ""
+        after = [e.text.lower() for e in row[index + 1 : index + 3]]
+        place = before in ("on", "at") or (
+            len(after) == 2 and after[0] == "of" and row[index + 2].kind in ("word", "ask", "place", "direction")
+        )
+        out.append(replace(event, weak=True) if event.kind == "direction" and place else event)
     return out
 
 
@@ -216,7 +263,7 @@ def _with_quantity(row: Row, setting: Setting) -> Row:
         sign = 1.0 if event.kind == "along" else -1.0
         options = (pointing(scaled(vector, sign)),) if vector is not None and vector != ORIGIN else ()
         text = " ".join(e.text for e in row[index : target + 1])
-        out.append(replace(event, kind="direction", options=options, text=text, end=row[target].end))
+        out.append(replace(event, kind="direction", options=options, text=text, end=row[target].end, weak=not options))
         index = target + 1
     return out
 
@@ -228,7 +275,9 @@ def _opposite_to(row: Row, setting: Setting) -> Row:
     while index < len(row):
         event = row[index]
         target = _after(row, index + 1, "direction") if event.kind in ("opposite", "along") else None
-        joined = target is not None and (event.kind == "along" or any(e.kind in ("to", "along", "from") or e.text.lower() == "of" for e in row[index + 1 : target]))
+        joined = target is not None and (
+            event.kind == "along" or any(e.kind in ("to", "along", "from") or e.text.lower() == "of" for e in row[index + 1 : target])
+        )
         if target is None or not joined:
             out.append(replace(event, kind="word") if event.kind == "along" else event)
             index += 1
@@ -251,7 +300,7 @@ def _after(row: Row, index: int, kind: str) -> int | None:
 
 
 def _nothing(row: Row, setting: Setting) -> Row:
-    """ "no force", "doesn't feel any force", "no resultant magnetic force": zero; "no" before anything else is a change of mind or a denial."""
+    """ "no force", "doesn't feel any force", "no resultant magnetic force": zero; another "no" is a change of mind."""
     out: Row = []
     index = 0
     while index < len(row):
@@ -269,7 +318,11 @@ def _nothing(row: Row, setting: Setting) -> Row:
             if after is not None:  # "no force to the left"
                 out.append(replace(event, kind="not"))
             else:
-                out.append(replace(found, kind="direction", options=(ZERO,), start=event.start, text=" ".join(e.text for e in row[index : target + 1])))
+                out.append(
+                    replace(
+                        found, kind="direction", options=(ZERO,), start=event.start, text=" ".join(e.text for e in row[index : target + 1])
+                    )
+                )
             index = target + 1
             continue
         if event.text.lower() == "no" and event.kind == "word":
@@ -305,4 +358,6 @@ def _negated(row: Row, setting: Setting) -> Row:
     return out
 
 
-PASSES: tuple[Callable[[Row, Setting], Row], ...] = (_relative, _views, _angles, _places, _from_to, _with_quantity, _opposite_to, _nothing, _negated)
+PASSES: tuple[Callable[[Row, Setting], Row], ...] = (
+    _relative, _views, _angles, _places, _located, _from_to, _with_quantity, _opposite_to, _nothing, _negated,
+)  # fmt: skip

@@ -8,14 +8,14 @@ from marker.kinds.direction.combine import Setting, combined
 from marker.kinds.direction.events import events
 from marker.kinds.direction.lexicon import Lexicon, Meaning, base_lexicon, extended
 from marker.kinds.direction.names import asked_quantities, name_phrases
+from marker.kinds.direction.places import mutual_phrases, place_phrases, place_vectors
 from marker.kinds.direction.rules import GIVEN, RULES, SIGNS, Geometry, turn_seen_from
-from marker.kinds.direction.spec import AskSpec, DirectionSpec, Way
-from marker.kinds.direction.vectors import ORIGIN, Direction, Vector, angle, named, pointing, scaled, unit
+from marker.kinds.direction.spec import WAY_EXAMPLES, AskSpec, DirectionSpec, Way
+from marker.kinds.direction.vectors import INWARD, ORIGIN, Direction, Vector, angle, named, pointing, reversed_direction, scaled, unit
 from marker.scheme.convention import Convention
 
 _NOTHING = frozenset({"at rest", "rest", "stationary", "none", "zero", "0", "no field", "not moving"})
 _WAYS = ("velocity", "field", "current", "force", "centre", "at", "seen_from")
-_EXAMPLES = 'words such as "up the page", an axis such as "+y", or a vector such as [0, 1, 0]'
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,11 +50,12 @@ def compile_direction(spec: DirectionSpec, convention: Convention) -> CompiledDi
     base = base_lexicon(spec.frame)
     problems: list[Problem] = []
     geometries = [_geometry(spec, index, ask, base, problems) for index, ask in enumerate(spec.ask)]
-    places = _places(spec, base, problems)
+    places = place_vectors(spec, base, _way, problems)
     if problems:
         raise SchemeError(problems)
     setting = _setting(spec, geometries, base)
-    own = [*places, *name_phrases(spec.ask, base)]
+    own = [*place_phrases(places, base), *_inward(spec, setting), *name_phrases(spec.ask, base)]
+    own += mutual_phrases(places, own, len(spec.ask), base)
     lexicon = extended(base, own, minus_names=any(p == ("-",) for p, _ in own))
     expected = [_expected(spec, index, ask, g, lexicon, setting) for index, (ask, g) in enumerate(zip(spec.ask, geometries, strict=True))]
     lexicon = extended(lexicon, _also(spec, expected, lexicon), lexicon.minus_names)
@@ -67,7 +68,15 @@ def compile_direction(spec: DirectionSpec, convention: Convention) -> CompiledDi
         for ask, direction in zip(spec.ask, expected, strict=True)
     )  # fmt: skip
     return CompiledDirection(
-        name=spec.name, marks=spec.marks, asks=asks, each=each, frame=spec.frame, within=spec.within, lexicon=lexicon, setting=setting, convention=convention
+        name=spec.name,
+        marks=spec.marks,
+        asks=asks,
+        each=each,
+        frame=spec.frame,
+        within=spec.within,
+        lexicon=lexicon,
+        setting=setting,
+        convention=convention,
     )
 
 
@@ -109,11 +118,24 @@ def _geometry(spec: DirectionSpec, index: int, ask: AskSpec, lexicon: Lexicon, p
         way = getattr(ask, key)
         vectors[key] = _way(way, lexicon)
         if way is not None and vectors[key] is None:
-            problems.append(Problem(where=_where(spec, index, key), seen=f'"{way}" is not one direction', expected=_EXAMPLES, mend="State one direction in the part's frame."))
+            problems.append(
+                Problem(
+                    where=_where(spec, index, key),
+                    seen=f'"{way}" is not one direction',
+                    expected=WAY_EXAMPLES,
+                    mend="State one direction in the part's frame.",
+                )
+            )
     if ask.rule != GIVEN:
         _check_needs(spec, index, ask, problems)
     elif not ask.answer:
-        problems.append(Problem(where=_where(spec, index, "answer"), seen='rule = "given" without an answer', mend='Add answer = "to the right", or name the rule it follows from.'))
+        problems.append(
+            Problem(
+                where=_where(spec, index, "answer"),
+                seen='rule = "given" without an answer',
+                mend='Add answer = "to the right", or name the rule it follows from.',
+            )
+        )
     viewer = vectors.pop("seen_from")
     return Geometry(
         **{k: v for k, v in vectors.items()},
@@ -132,33 +154,13 @@ def _check_needs(spec: DirectionSpec, index: int, ask: AskSpec, problems: list[P
     missing = [key for key in sets[0] if getattr(ask, key) is None]
     choices = " or ".join(" and ".join(needed) for needed in sets)
     problems.append(
-        Problem(where=_where(spec, index, missing[0]), seen=f'rule "{ask.rule}" lacks {" and ".join(missing)}', expected=choices, mend=f"Add {missing[0]} = … to this ask.")
+        Problem(
+            where=_where(spec, index, missing[0]),
+            seen=f'rule "{ask.rule}" lacks {" and ".join(missing)}',
+            expected=choices,
+            mend=f"Add {missing[0]} = … to this ask.",
+        )
     )
-
-
-def _places(spec: DirectionSpec, lexicon: Lexicon, problems: list[Problem]) -> list[tuple[tuple[str, ...], Meaning]]:
-    found = []
-    for phrase, way in spec.places.items():
-        vector = _way(way, lexicon)
-        if vector is None or vector == ORIGIN:
-            problems.append(Problem(where=f"part {spec.name}, places, {phrase}", seen=f'"{way}" is not one direction', expected=_EXAMPLES, mend="Say on which side it lies."))
-            continue
-        found.append((lexicon.plain(phrase), Meaning(kind="place", options=(pointing(vector),))))
-    return found + _plates(spec, lexicon, {p for p, _ in found})
-
-
-def _plates(spec: DirectionSpec, lexicon: Lexicon, taken: set[tuple[str, ...]]) -> list[tuple[tuple[str, ...], Meaning]]:
-    """An electric field points from the positive plate to the negative one."""
-    fields = {_way(ask.field, lexicon) for ask in spec.ask if ask.rule == "force in an electric field"}
-    field = next(iter(fields)) if len(fields) == 1 else None
-    if field is None or field == ORIGIN:
-        return []
-    pairs = []
-    for sign, vector in (("positive", scaled(field, -1.0)), ("negative", field)):
-        for noun in ("plate", "terminal", "side", "end"):
-            phrases = {(sign, noun), ("+" if sign == "positive" else "-", noun)}
-            pairs += [(p, Meaning(kind="place", options=(pointing(vector),))) for p in phrases if p not in taken]
-    return pairs
 
 
 def _setting(spec: DirectionSpec, geometries: list[Geometry], lexicon: Lexicon) -> Setting:
@@ -182,11 +184,24 @@ def _setting(spec: DirectionSpec, geometries: list[Geometry], lexicon: Lexicon) 
     return Setting(given=derived, asked=asked_quantities(spec.ask, rules, lexicon), centre=centre)
 
 
+def _inward(spec: DirectionSpec, setting: Setting) -> list[tuple[tuple[str, ...], Meaning]]:
+    """In a circle, "inwards" is towards the centre and not into the page."""
+    if not any(ask.rule == "towards the centre" for ask in spec.ask):
+        return []
+    inward = INWARD if setting.centre is None else pointing(setting.centre)
+    return [(("in",), Meaning(kind="bare", options=(inward,))), (("out",), Meaning(kind="bare", options=(reversed_direction(inward),)))]
+
+
 def _expected(spec: DirectionSpec, index: int, ask: AskSpec, geometry: Geometry, lexicon: Lexicon, setting: Setting) -> Direction:
     typed = read_way(ask.answer, lexicon, setting) if ask.answer else None
     if ask.answer and typed is None:
         raise SchemeError(
-            Problem(where=_where(spec, index, "answer"), seen=f'"{ask.answer}" is not one direction', expected=_EXAMPLES, mend="Say the direction in the part's frame, or add the thing it points to under places.")
+            Problem(
+                where=_where(spec, index, "answer"),
+                seen=f'"{ask.answer}" is not one direction',
+                expected=WAY_EXAMPLES,
+                mend="Say the direction in the part's frame, or add the thing it points to under places.",
+            )
         )
     viewer = _way(ask.seen_from, lexicon)
     if typed is not None and typed.sort == "turn" and typed.viewed is None and viewer is not None:
@@ -229,7 +244,13 @@ def _also(spec: DirectionSpec, expected: list[Direction], lexicon: Lexicon) -> l
         for phrase in ask.also:
             words = lexicon.plain(phrase)
             if not words or found.get(words, direction) != direction:
-                raise SchemeError(Problem(where=_where(spec, index, "also"), seen=f'"{phrase}" would stand for two directions', mend="Word it so that it tells them apart."))
+                raise SchemeError(
+                    Problem(
+                        where=_where(spec, index, "also"),
+                        seen=f'"{phrase}" would stand for two directions',
+                        mend="Word it so that it tells them apart.",
+                    )
+                )
             found[words] = direction
     return [(words, Meaning(kind="direction", options=(direction,))) for words, direction in found.items()]
 
@@ -240,13 +261,23 @@ def _worth(spec: DirectionSpec, convention: Convention) -> tuple[bool, float]:
     points = spec.points or ("all" if spec.marks == 1 or asks == 1 else "each" if spec.marks == asks else None)
     if points is None:
         raise SchemeError(
-            Problem(where=f"part {spec.name}, points", seen=f"{spec.marks} marks for {asks} directions", expected='points = "all" or "each"', mend="Say whether every direction must be right, or each has its share.")
+            Problem(
+                where=f"part {spec.name}, points",
+                seen=f"{spec.marks} marks for {asks} directions",
+                expected='points = "all" or "each"',
+                mend="Say whether every direction must be right, or each has its share.",
+            )
         )
     if points == "all":
         return False, float(spec.marks)
     worth = spec.marks / asks
     if worth != int(worth) and not (convention.half_marks and (2 * worth) == int(2 * worth)):
         raise SchemeError(
-            Problem(where=f"part {spec.name}, points", seen=f"{spec.marks} marks cannot be shared among {asks} directions", expected="a whole mark each", mend='Change marks, or use points = "all".')
+            Problem(
+                where=f"part {spec.name}, points",
+                seen=f"{spec.marks} marks cannot be shared among {asks} directions",
+                expected="a whole mark each",
+                mend='Change marks, or use points = "all".',
+            )
         )
     return True, worth

@@ -10,19 +10,23 @@ from marker.kinds.direction.lexicon import Lexicon, Meaning
 from marker.kinds.direction.vectors import Direction, pointing
 from marker.kinds.words import Token, nearest, tokens
 
-_SYMBOLS = {
-    "→": "§right", "⇒": "§right", "➡": "§right", "⟶": "§right", "➜": "§right", "➔": "§right", "⇨": "§right", "->": "§right", "=>": "§right", "-->": "§right", ">": "§right",
-    "\\rightarrow": "§right", "\\to": "§right", "\\longrightarrow": "§right", "▶": "§right", "►": "§right",
-    "←": "§left", "⇐": "§left", "⬅": "§left", "⟵": "§left", "⇦": "§left", "<-": "§left", "\\leftarrow": "§left", "<": "§left", "◀": "§left", "◄": "§left",
-    "↑": "§up", "⇑": "§up", "⬆": "§up", "⇧": "§up", "\\uparrow": "§up", "▲": "§up", "↓": "§down", "⇓": "§down", "⬇": "§down", "⇩": "§down", "\\downarrow": "§down", "▼": "§down",
-    "↗": "§up_right", "↖": "§up_left", "↘": "§down_right", "↙": "§down_left", "⬈": "§up_right", "⬉": "§up_left", "⬊": "§down_right", "⬋": "§down_left",
-    "⊙": "§dot", "☉": "§dot", "⨀": "§dot", "◉": "§dot", "⦿": "§dot", "ʘ": "§dot", "⊚": "§dot", "\\odot": "§dot", "⊗": "§cross", "⨂": "§cross", "\\otimes": "§cross", "⮾": "§cross",
-    "✕": "×", "✖": "×", "⨯": "×", "\\times": "×", "·": "•", "∙": "•", "●": "•", "◦": "•", "⋅": "•", "\\cdot": "•", "\\bullet": "•",
-    "º": "°", "deg": "°", "degrees": "°", "degree": "°", "degs": "°", "−": "-",
-}  # fmt: skip
 _PAIRED = {"\u0302": "hat", "ˆ": "hat"}
 _HATS = {"î": "i", "ĵ": "j"}
-_BREAKS = {",": "comma", ";": "stop", ".": "stop", "!": "stop", ":": "colon", "(": "open", ")": "close", "[": "open", "]": "close", "/": "slash", "|": "slash", "~~": "strike", "=": "equals"}
+_BREAKS = {
+    ",": "comma",
+    ";": "stop",
+    ".": "stop",
+    "!": "stop",
+    ":": "colon",
+    "(": "open",
+    ")": "close",
+    "[": "open",
+    "]": "close",
+    "/": "slash",
+    "|": "slash",
+    "~~": "strike",
+    "=": "equals",
+}
 _DASHES = ("-", "−", "–", "—")
 _PASSED_OVER = frozenset("$'\"“”‘’*_{}\\\ufe0f?")
 
@@ -78,8 +82,8 @@ def _plain(row: tuple[Token, ...], index: int, lexicon: Lexicon, bullets: bool) 
         return [_word(token, _BREAKS[text])]
     text = lexicon.same.get(text, text)
     if len(text) >= 4 and text.isalpha() and text not in lexicon.vocabulary:
-        slip = nearest(text, lexicon.vocabulary, lexicon.real)
-        text = lexicon.same.get(slip, slip) if slip is not None else text
+        close = {lexicon.same.get(word, word) for word in nearest(text, lexicon.vocabulary, lexicon.real)}
+        text = next(iter(close)) if len(close) == 1 else text
     return [] if text in lexicon.dropped else [_word(token, text)]
 
 
@@ -94,7 +98,7 @@ def _settled(row: tuple[Token, ...], index: int, lexicon: Lexicon, bullets: bool
         return ""
     if text in (".", ",") and _inside_abbreviation(row, index):
         return ""
-    return _SYMBOLS.get(text, _PAIRED.get(text, text))
+    return lexicon.symbols.get(text, _PAIRED.get(text, text))
 
 
 def _followed_by_ve(row: tuple[Token, ...], index: int) -> bool:
@@ -165,18 +169,20 @@ def events(lines: Sequence[str], lexicon: Lexicon) -> tuple[Event, ...]:
             at += taken
             continue
         hit = lexicon.match(texts, at)
-        taken, meaning = hit if hit is not None else (1, _single(texts[at]))
+        taken, meaning = hit if hit is not None else (1, _single(words[at], lexicon))
         found.append(_event(words, at, taken, meaning))
         at += taken
     return tuple(_letters(found))
 
 
-def _single(text: str) -> Meaning:
-    if text in _BREAKS.values() or text in ("newline", "dash"):
-        return Meaning(kind=text)
-    if text[0].isdigit():
-        return Meaning(kind="number", name=text)
-    return Meaning(kind="and" if text == "+" else "word")
+def _single(word: Word, lexicon: Lexicon) -> Meaning:
+    if word.text in _BREAKS.values() or word.text in ("newline", "dash"):
+        return Meaning(kind=word.text)
+    if word.text[0].isdigit():
+        return Meaning(kind="number", name=word.text)
+    if word.typed in lexicon.letters:
+        return Meaning(kind="symbol", name=lexicon.letters[word.typed])
+    return Meaning(kind="and" if word.text == "+" else "word")
 
 
 def _event(words: tuple[Word, ...], at: int, taken: int, meaning: Meaning) -> Event:
@@ -184,7 +190,14 @@ def _event(words: tuple[Word, ...], at: int, taken: int, meaning: Meaning) -> Ev
     text = " ".join(w.typed for w in words[at : at + taken])
     end = last.end if last.line == first.line else first.end
     return Event(
-        kind=meaning.kind, text=text, line=first.line, start=first.start, end=end, options=meaning.options, asks=meaning.asks, name=meaning.name
+        kind=meaning.kind,
+        text=text,
+        line=first.line,
+        start=first.start,
+        end=end,
+        options=meaning.options,
+        asks=meaning.asks,
+        name=meaning.name,
     )
 
 
@@ -208,7 +221,24 @@ def _vector(words: tuple[Word, ...], at: int) -> tuple[int, Direction] | None:
     return None
 
 
-_EDGE = {"newline", "comma", "stop", "colon", "dash", "open", "close", "and", "equals", "ask", "slash", "quantity", "so", "or", "second_thoughts", "separate"}
+_EDGE = {
+    "newline",
+    "comma",
+    "stop",
+    "colon",
+    "dash",
+    "open",
+    "close",
+    "and",
+    "equals",
+    "ask",
+    "slash",
+    "quantity",
+    "so",
+    "or",
+    "second_thoughts",
+    "separate",
+}
 
 
 def _letters(found: list[Event]) -> list[Event]:
@@ -221,8 +251,29 @@ def _letters(found: list[Event]) -> list[Event]:
             alone = before in _EDGE and after in _EDGE and not (event.text in "•*·" and (before, after) == ("newline", "ask"))
             said = alone or (event.text in ("N", "S", "E", "W") and before != "quantity" and after != "equals")
             out.append(replace(event, kind="direction" if said else "word"))
+        elif event.kind == "bare":
+            out.append(replace(event, kind="direction" if after in _EDGE - {"quantity"} else "word"))
+        elif event.kind == "symbol":
+            # "I" is the candidate more often than the current
+            out.append(replace(event, kind="quantity" if event.text != "I" or _says_where(found, index + 1) else "word"))
         elif event.kind == "arrow":
-            out.append(replace(event, kind="direction" if after in _EDGE - {"quantity", "ask"} or (after == "ask" and before in ("ask", "colon", "equals")) else "so"))
+            out.append(replace(event, kind="direction" if _arrow_is_answer(found, index, before, after) else "so"))
         else:
             out.append(event)
     return out
+
+
+def _says_where(found: list[Event], index: int) -> bool:
+    """True when a direction, or a sign that one follows, comes next."""
+    if index >= len(found):
+        return False
+    return found[index].kind in ("direction", "equals", "colon", "arrow") or found[index].text.lower() in ("is", "points", "flows")
+
+
+def _arrow_is_answer(found: list[Event], index: int, before: str, after: str) -> bool:
+    """True for an arrow that is a direction itself, False for one that leads on to the next thing said."""
+    if after == "ask":
+        return before in ("ask", "colon", "equals", "quantity")
+    if after in ("direction", "arrow"):
+        return not any(c.isalnum() for c in found[index + 1].text)
+    return after in _EDGE - {"quantity"}

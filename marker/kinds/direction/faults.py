@@ -28,7 +28,9 @@ def _texts() -> Mapping[str, Mapping[str, str]]:
 
 def _fault(code: str, line: int | None, sure: bool = False, **values: str) -> FaultFound:
     entry = _texts()[code]
-    return FaultFound(code=code, line=line, teacher=entry["teacher"].format_map(values), student=entry["student"].format_map(values), sure=sure)
+    return FaultFound(
+        code=code, line=line, teacher=entry["teacher"].format_map(values), student=entry["student"].format_map(values), sure=sure
+    )
 
 
 def faults(part: CompiledDirection, found: Sequence[Finding], response: Response) -> tuple[FaultFound, ...]:
@@ -52,7 +54,12 @@ def _across(part: CompiledDirection, found: Sequence[Finding]) -> FaultFound | N
     opposite = first.expected.sort == "vector" and _same(first.expected, reversed_direction(second.expected))
     if opposite and _same(a.said, second.expected) and _same(b.said, first.expected):
         return _fault("directions-exchanged", line, sure=True)
-    if opposite and _same(a.said, b.said) and {first.charge, second.charge} == {"positive", "negative"} and (a.possible, b.possible).count((True,)) == 1:
+    if (
+        opposite
+        and _same(a.said, b.said)
+        and {first.charge, second.charge} == {"positive", "negative"}
+        and (a.possible, b.possible).count((True,)) == 1
+    ):
         return _fault("charge-sign-ignored", line)
     return None
 
@@ -63,7 +70,13 @@ def _same(a: Direction | None, b: Direction | None) -> bool:
 
 def _one(part: CompiledDirection, ask: Asked, finding: Finding, response: Response) -> FaultFound | None:
     line = finding.lines[0] if finding.lines else None
-    example = f"“{named(ask.expected, part.frame)}”" if ask.expected.sort == "zero" else "“up the page” or “into the page”" if part.frame == "page" else "“north” or “vertically down”"
+    example = (
+        f"“{named(ask.expected, part.frame)}”"
+        if ask.expected.sort == "zero"
+        else "“up the page” or “into the page”"
+        if part.frame == "page"
+        else "“north” or “vertically down”"
+    )
     if finding.conflict:
         return _fault("two-directions", line, sure=True)
     if finding.silent and response.vague:
@@ -73,7 +86,9 @@ def _one(part: CompiledDirection, ask: Asked, finding: Finding, response: Respon
     if finding.said is None or finding.said.vector == ORIGIN:
         return None
     if ask.expected.sort == "zero":
-        return _fault("direction-where-none", line, sure=True, asked=ask.quantity, needs=_NEEDS.get(ask.rule, "what the question does not give"))
+        return _fault(
+            "direction-where-none", line, sure=True, asked=ask.quantity, needs=_NEEDS.get(ask.rule, "what the question does not give")
+        )
     if _same(finding.said, reversed_direction(ask.expected)):
         return _fault("direction-reversed", line)
     if finding.said.sort == "vector" and ask.rule in _MAGNETIC:

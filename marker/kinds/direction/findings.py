@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from marker.kinds.direction.claims import Mention, Response, same_direction
+from marker.kinds.direction.claims import Response
 from marker.kinds.direction.compiling import Asked, CompiledDirection, agrees
+from marker.kinds.direction.mentions import Mention
+from marker.kinds.direction.sharing import same_direction
 from marker.kinds.direction.vectors import Direction, named, scaled
 from marker.kinds.words import in_words
 
@@ -64,9 +66,19 @@ def _verdicts(part: CompiledDirection, ask: Asked, mention: Mention) -> set[bool
         return {True, False}
     found: set[bool] = set()
     for option in mention.options:
-        verdict = agrees(ask.expected, _viewed(option, ask), part.within)
+        verdict = False if _never(ask, option) else agrees(ask.expected, _viewed(option, ask), part.within)
         found |= {True, False} if verdict is None else {verdict}
     return found
+
+
+def _never(ask: Asked, said: Direction) -> bool:
+    """Sorts of answer that cannot be right: a force that turns, a force towards the centre along the tangent, a velocity inward."""
+    return (
+        (said.sort == "turn" and ask.quantity == "force")
+        or (said.sort == "turn" and ask.rule == "field of a coil")
+        or (said.sort == "tangent" and ask.rule == "towards the centre")
+        or (said.sort == "radial" and ask.rule == "along the velocity")
+    )
 
 
 def _judged(part: CompiledDirection, ask: Asked, mentions: Sequence[Mention], response: Response) -> Finding:
@@ -74,28 +86,39 @@ def _judged(part: CompiledDirection, ask: Asked, mentions: Sequence[Mention], re
     verdicts = [_verdicts(part, ask, m) for m in kept]
     conflict = len(kept) > 1 and all(m.options for m in kept) and verdicts.count({True}) < len(kept)
     possible = _under(part.convention.two_answers, verdicts)
-    if possible == {True} and response.uncertain:
-        possible = {True, False}
     text = in_words([f"“{m.text}”" for m in kept])
-    said = kept[-1].options[0] if kept[-1].options else None
-    doubt = ""
-    if len(possible) > 1:
-        doubt = response.uncertain or _doubt(ask, kept, verdicts)
+    doubt = _doubt(ask, kept, verdicts) if len(possible) > 1 else ""
+    if conflict and _may_be_aside(kept, verdicts, response):
+        possible = {True, False}
+        doubt = f"{text} are both there, and it is not plain that both are said of the {ask.of}"
+    if possible == {True} and response.uncertain:
+        possible, doubt = {True, False}, response.uncertain
     return Finding(
-        possible=tuple(sorted(possible, reverse=True)), because=_because(part, ask, text, possible, conflict, len(kept)), lines=_lines(kept),
-        said=said if not conflict else None, doubt=doubt, conflict=conflict,
-    )  # fmt: skip
+        possible=tuple(sorted(possible, reverse=True)),
+        because=_because(part, ask, text, possible, conflict),
+        lines=_lines(kept),
+        said=kept[-1].options[0] if kept[-1].options and not conflict else None,
+        doubt=doubt,
+        conflict=conflict,
+    )
+
+
+def _may_be_aside(kept: Sequence[Mention], verdicts: Sequence[set[bool]], response: Response) -> bool:
+    """True when one of two directions is right and the other may be said of a datum or in a reason, not as an answer."""
+    explicit = sum(m.explicit for m in kept)
+    offered = any(m.offered for m in kept)
+    return any(True in v for v in verdicts) and not offered and (response.prose or 0 < explicit < len(kept))
 
 
 def _distinct(mentions: Sequence[Mention], ask: Asked) -> list[Mention]:
-    """Mentions that say different things, in order; one that cannot be told gives way to any that can."""
+    """Mentions that say different things, in order; of two that may mean the same the plainer one is kept."""
     kept: list[Mention] = []
     for mention in mentions:
-        same = [k for k in kept if k.options and mention.options and same_direction(_viewed(k.options[0], ask), _viewed(mention.options[0], ask))]
-        narrowed = [k for k in kept if k.options and mention.options and len(k.options) != len(mention.options) and set(k.options) & set(mention.options)]
+        known = [k for k in kept if k.options and mention.options]
+        narrowed = [k for k in known if len(k.options) != len(mention.options) and set(k.options) & set(mention.options)]
         if narrowed:
             kept[kept.index(narrowed[0])] = min(narrowed[0], mention, key=lambda m: len(m.options))
-        elif not same:
+        elif not any(same_direction(_viewed(k.options[0], ask), _viewed(mention.options[0], ask)) for k in known):
             kept.append(mention)
     return kept
 
@@ -128,19 +151,24 @@ def _doubt(ask: Asked, kept: Sequence[Mention], verdicts: Sequence[set[bool]]) -
     return f"{text} could not be read as a direction of this question for the {ask.of}"
 
 
-def _because(part: CompiledDirection, ask: Asked, text: str, possible: set[bool], conflict: bool, count: int) -> str:
+_TWO_ANSWERS = {
+    "zero": "two different directions earn nothing",
+    "lowest": "the lower of two answers counts",
+    "first": "the first of two answers counts",
+    "last": "the last of two answers counts",
+    "best": "the better of two answers counts",
+}
+
+
+def _because(part: CompiledDirection, ask: Asked, text: str, possible: set[bool], conflict: bool) -> str:
     right = named(ask.expected, part.frame)
+    if len(possible) > 1:
+        return f"{text} for the {ask.of} could not be decided; it should be {right}"
     if conflict:
-        ruling = {
-            "zero": "two different directions earn nothing", "lowest": "the lower of two answers counts", "first": "the first of two answers counts",
-            "last": "the last of two answers counts", "best": "the better of two answers counts",
-        }[part.convention.two_answers]  # fmt: skip
-        return f"{text} are both given for the {ask.of}; {ruling}"
+        return f"{text} are both given for the {ask.of}; {_TWO_ANSWERS[part.convention.two_answers]}"
     if possible == {True}:
         return f"{text} for the {ask.of} is right"
-    if possible == {False}:
-        return f"{text} for the {ask.of} is not right; it is {right}" if count else f"the {ask.of} is {right}"
-    return f"{text} for the {ask.of} could not be decided; it should be {right}"
+    return f"{text} for the {ask.of} is not right; it is {right}"
 
 
 def _unsaid(part: CompiledDirection, ask: Asked, response: Response) -> Finding:
@@ -150,11 +178,22 @@ def _unsaid(part: CompiledDirection, ask: Asked, response: Response) -> Finding:
         doubt = f"“{asides[0].text}” was read as said of something else, and may be meant as the answer"
         return Finding(possible=(True, False), because=doubt, lines=(asides[0].line,), doubt=doubt)
     if response.vague:
-        return Finding(possible=(False,), because=f"“{response.vague[0]}” is true of more than one direction and does not say which way the {ask.of} is", silent=True)
+        return Finding(
+            possible=(False,),
+            because=f"“{response.vague[0]}” is true of more than one direction and does not say which way the {ask.of} is",
+            silent=True,
+        )
     if response.related and len(part.asks) > 1:
-        return Finding(possible=(False,), because=f"how the directions compare is said, and no direction is stated for the {ask.of}", silent=True)
+        return Finding(
+            possible=(False,), because=f"how the directions compare is said, and no direction is stated for the {ask.of}", silent=True
+        )
     if response.denied:
-        return Finding(possible=(False,), because=f"it is said what the {ask.of} is not, and no direction is stated", lines=_lines(response.denied), silent=True)
+        return Finding(
+            possible=(False,),
+            because=f"it is said what the {ask.of} is not, and no direction is stated",
+            lines=_lines(response.denied),
+            silent=True,
+        )
     if response.dunno or response.blank:
         return Finding(possible=(False,), because=f"no direction is given for the {ask.of}", silent=True)
     if response.said_lines or response.asides:

@@ -31,7 +31,13 @@ Phrases = Mapping[str, tuple[tuple[tuple[str, ...], Meaning], ...]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lexicon:
-    """phrases  first word -> (words, meaning), longest first;  same  spelling -> plain word;  minus_names  "-" names an ask"""
+    """The words of one part.
+
+    phrases  first word -> (words, meaning), longest first;  same  spelling -> plain word;  symbols  sign -> plain word
+    letters  symbol as typed -> quantity
+    steer  the steering phrases by kind;  vocabulary  words a slip is mended to, never from `real` ones
+    minus_names  "-" names something asked
+    """
 
     frame: str
     same: Mapping[str, str]
@@ -39,6 +45,9 @@ class Lexicon:
     phrases: Phrases
     vocabulary: frozenset[str]
     real: frozenset[str]
+    letters: Mapping[str, str]
+    symbols: Mapping[str, str]
+    steer: Mapping[str, tuple[tuple[str, ...], ...]]
     minus_names: bool = False
 
     def plain(self, phrase: str) -> tuple[str, ...]:
@@ -70,6 +79,9 @@ def base_lexicon(frame: str) -> Lexicon:
         phrases=_by_first(pairs),
         vocabulary=_vocabulary(pairs, same),
         real=frozenset(table["real"]["words"].split()),
+        letters=MappingProxyType(dict(table["letters"])),
+        symbols=MappingProxyType({sign: word for word, signs in table["symbols"].items() for sign in signs}),
+        steer=MappingProxyType({kind: tuple(tuple(p.split()) for p in phrases) for kind, phrases in table["steer"].items()}),
     )
 
 
@@ -112,11 +124,27 @@ def _axes() -> Iterable[tuple[tuple[str, ...], Meaning]]:
     for symbol, key in (("§left", "left"), ("§up", "up"), ("§down", "down")):
         yield (symbol,), Meaning(kind="direction", options=(pointing(FRAMES["page"][key]),))
     yield ("§right",), Meaning(kind="arrow", options=(pointing(AXES["x"]),))
-    for symbol, key in (("§dot", "out"), ("§cross", "in"), ("§up_left", "up_left"), ("§up_right", "up_right"), ("§down_left", "down_left"), ("§down_right", "down_right")):
+    for symbol, key in (
+        ("§dot", "out"),
+        ("§cross", "in"),
+        ("§up_left", "up_left"),
+        ("§up_right", "up_right"),
+        ("§down_left", "down_left"),
+        ("§down_right", "down_right"),
+    ):
         yield (symbol,), Meaning(kind="direction", options=(replace(pointing(FRAMES["page"][key]), coarse="_" in key),))
     # one letter alone may be the answer: "R", "x"
-    for letter, options in (("l", ("left",)), ("r", ("right",)), ("x", ("in", "right")), ("×", ("in",)), ("•", ("out",)), ("^", ("page_up",))):
+    for letter, options in (
+        ("l", ("left",)),
+        ("r", ("right",)),
+        ("x", ("in", "right")),
+        ("×", ("in",)),
+        ("•", ("out",)),
+        ("^", ("page_up",)),
+    ):
         yield (letter,), Meaning(kind="letter", options=tuple(pointing(FRAMES["page"][o]) for o in options))
+    for word, key in (("in", "in"), ("into", "in"), ("out", "out")):
+        yield (word,), Meaning(kind="bare", options=(pointing(FRAMES["page"][key]),))
     for letter in ("y", "z"):
         yield (letter,), Meaning(kind="letter", options=(pointing(AXES[letter]), NO_SENSE))
 
@@ -125,9 +153,9 @@ def _others(table: Mapping[str, Any]) -> Iterable[tuple[tuple[str, ...], Meaning
     for kind, phrases in table["steer"].items():
         yield from ((tuple(p.split()), Meaning(kind=kind)) for p in phrases)
     for name, phrases in table["quantity"].items():
-        kind = "moving" if name == "moving" else "quantity"
+        kind = "moving" if name in ("moving", "flowing") else "quantity"
         yield from ((tuple(p.split()), Meaning(kind=kind, name=name)) for p in phrases)
-    for kind, section in (("vague", "vague"), ("passed", "passed"), ("view", "view")):
+    for kind, section in (("vague", "vague"), ("passed", "passed"), ("view", "view"), ("place", "place")):
         yield from ((tuple(p.split()), Meaning(kind=kind)) for p in table[section]["phrases"])
     yield from (((*p.split(),), Meaning(kind="looking")) for p in table["view"]["looking"])
 
@@ -136,9 +164,7 @@ def _by_first(pairs: Iterable[tuple[tuple[str, ...], Meaning]]) -> Phrases:
     table: dict[str, dict[tuple[str, ...], Meaning]] = {}
     for words, meaning in pairs:
         table.setdefault(words[0], {})[words] = meaning
-    return MappingProxyType(
-        {first: tuple(sorted(found.items(), key=lambda item: -len(item[0]))) for first, found in table.items()}
-    )
+    return MappingProxyType({first: tuple(sorted(found.items(), key=lambda item: -len(item[0]))) for first, found in table.items()})
 
 
 def _vocabulary(pairs: Iterable[tuple[tuple[str, ...], Meaning]], same: Mapping[str, str]) -> frozenset[str]:

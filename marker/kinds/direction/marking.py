@@ -1,6 +1,7 @@
 """One response to a direction part, marked."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import product
 
 from marker.kinds.base import Carried
@@ -11,8 +12,10 @@ from marker.kinds.direction.events import events
 from marker.kinds.direction.faults import faults
 from marker.kinds.direction.findings import Finding, find
 from marker.kinds.direction.vectors import named
-from marker.kinds.words import in_words, is_blank, line_reports, too_long
+from marker.kinds.words import in_words, is_blank, line_reports
 from marker.results import Award, LineReport, Outcome, PartResult, Possibility, Referral
+
+_SIGNS_ONLY = ("comma", "stop", "newline", "colon", "slash", "dash", "open", "close", "equals", "strike")
 
 
 def mark_direction(part: CompiledDirection, lines: Sequence[str], carried: Carried) -> PartResult:
@@ -21,7 +24,8 @@ def mark_direction(part: CompiledDirection, lines: Sequence[str], carried: Carri
         response = Response(standing={}, given_up={}, blank=True)
     else:
         row = combined(events(lines, part.lexicon), part.setting)
-        response = understood(row, len(part.asks), part.setting, too_long(lines))
+        nothing = all(e.kind in _SIGNS_ONLY for e in row)
+        response = replace(understood(row, len(part.asks), part.setting, lines), blank=nothing)
     found = [find(part, index, response) for index in range(len(part.asks))]
     awards = _each(part, found) if part.each else (_all(part, found),)
     return PartResult(
@@ -61,7 +65,15 @@ def _all(part: CompiledDirection, found: Sequence[Finding]) -> Award:
     lines = tuple(sorted({n for f in found for n in f.lines}))
     mark = float(part.marks) if possible == {True} else 0.0
     point = part.asks[0].of if len(part.asks) == 1 else "directions"
-    return Award(point=point, kind="direction", mark=mark, maximum=float(part.marks), outcome=_outcome(possible), reason=_sentence(telling), lines=lines)
+    return Award(
+        point=point,
+        kind="direction",
+        mark=mark,
+        maximum=float(part.marks),
+        outcome=_outcome(possible),
+        reason=_sentence(telling),
+        lines=lines,
+    )
 
 
 def _each(part: CompiledDirection, found: Sequence[Finding]) -> tuple[Award, ...]:
@@ -90,7 +102,9 @@ def _referral(part: CompiledDirection, found: Sequence[Finding]) -> Referral | N
     reason = "; ".join(d for d in doubts if d)
     return Referral(
         reason=reason[:1].upper() + reason[1:] + ".",
-        possibilities=tuple(Possibility(text=_way_text(part, found, way), mark=mark) for way, mark in sorted(ways.items(), key=lambda item: item[1])),
+        possibilities=tuple(
+            Possibility(text=_way_text(part, found, way), mark=mark) for way, mark in sorted(ways.items(), key=lambda item: item[1])
+        ),
     )
 
 
@@ -133,5 +147,3 @@ def _line(part: CompiledDirection, number: int, response: Response, found: Seque
     if gone:
         return "withdrawn", "taken back by the candidate", ()
     return ("remark", "said of something else in the question", ()) if any(m.line == number for m in response.asides) else None
-
-

@@ -6,12 +6,47 @@ from marker.kinds.direction.events import events
 from marker.kinds.direction.lexicon import Lexicon, Meaning
 from marker.kinds.direction.spec import AskSpec
 
-_EMPTY = frozenset("of on in at to by from for with acting experienced due between inside outside near when as direction magnetic electric resultant initial one sense".split())
+_EMPTY = frozenset(
+    [
+        "of",
+        "on",
+        "in",
+        "at",
+        "to",
+        "by",
+        "from",
+        "for",
+        "with",
+        "acting",
+        "experienced",
+        "due",
+        "between",
+        "inside",
+        "outside",
+        "near",
+        "when",
+        "as",
+        "direction",
+        "magnetic",
+        "electric",
+        "resultant",
+        "initial",
+        "one",
+        "sense",
+    ]
+)
 _SIGNS = {
     "positive": ("+", "positive", "positive charge", "positive ion", "positive particle", "positive one", "proton", "alpha", "positron"),
     "negative": ("-", "negative", "negative charge", "negative ion", "negative particle", "negative one", "electron"),
 }
-_ORDINALS = (("first", "1st", "former"), ("second", "2nd", "latter"), ("third", "3rd"), ("fourth", "4th"), ("fifth", "5th"), ("sixth", "6th"))
+_ORDINALS = (
+    ("first", "1st", "former"),
+    ("second", "2nd", "latter"),
+    ("third", "3rd"),
+    ("fourth", "4th"),
+    ("fifth", "5th"),
+    ("sixth", "6th"),
+)
 _LABELS = (("i", "a", "1"), ("ii", "b", "2"), ("iii", "c", "3"), ("iv", "d", "4"), ("v", "e", "5"), ("vi", "f", "6"))
 Phrase = tuple[str, ...]
 
@@ -49,7 +84,7 @@ def _telling(ask: AskSpec, asks: Sequence[AskSpec], lexicon: Lexicon) -> Iterabl
     kept = [w for w in words if w not in elsewhere]
     for word in kept:
         known = lexicon.match((word,), 0)
-        if known is None or (quantities and known[1].kind == "quantity"):
+        if known is None or known[1].kind == "letter" or (quantities and known[1].kind == "quantity"):
             yield (word,)
     if len(words) > 1 and kept:
         yield tuple(words)
@@ -65,12 +100,11 @@ def _of_charge(ask: AskSpec, asks: Sequence[AskSpec], lexicon: Lexicon) -> Itera
 
 
 def _contrasts(asks: Sequence[AskSpec], taken: set[Phrase], lexicon: Lexicon) -> list[tuple[Phrase, Meaning]]:
-    """Where only one sign of charge is asked about, words for the other sign speak of another case."""
+    """Words for charges that are not asked about speak of another case, or of the reason."""
     signs = {ask.charge for ask in asks if ask.charge in _SIGNS}
-    if len(signs) != 1:
-        return []
-    other = "negative" if "positive" in signs else "positive"
-    phrases = [_plain(name, lexicon) for name in _SIGNS[other] if name not in "+-"]
+    others = [name for sign, names in _SIGNS.items() if sign not in signs for name in names if name not in "+-"]
+    # "positive" and "negative" alone speak of charges only where charges are asked about
+    phrases = [_plain(name, lexicon) for name in others if signs or name not in _SIGNS]
     return [(p, Meaning(kind="contrast")) for p in phrases if p not in taken]
 
 

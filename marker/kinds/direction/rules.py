@@ -7,7 +7,21 @@ a charge moving along the field gives a cross product of nothing.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from marker.kinds.direction.vectors import AXES, INWARD, ORIGIN, TANGENT, ZERO, Direction, Vector, cross, dot, pointing, scaled, turning, unit
+from marker.kinds.direction.vectors import (
+    AXES,
+    INWARD,
+    ORIGIN,
+    TANGENT,
+    ZERO,
+    Direction,
+    Vector,
+    cross,
+    dot,
+    pointing,
+    scaled,
+    turning,
+    unit,
+)
 
 SIGNS: Mapping[str, float] = {"positive": 1.0, "negative": -1.0, "neutral": 0.0}
 

@@ -10,6 +10,7 @@ from marker.kinds.base import PartSpec
 
 # words ("up the page"), an axis ("+y"), or a vector [0, 1, 0]
 Way = str | list[int | float]
+WAY_EXAMPLES = 'words such as "up the page", an axis such as "+y", or a vector such as [0, 1, 0]'
 
 RuleName = Literal[
     "force on a charge", "force on a current", "field of a straight wire", "field of a coil", "force in an electric field",

@@ -30,7 +30,8 @@ _NAMES: dict[str, tuple[tuple[Vector, str], ...]] = {
     "page": (
         ((1, 0, 0), "to the right"), ((-1, 0, 0), "to the left"), ((0, 1, 0), "up the page"), ((0, -1, 0), "down the page"),
         ((0, 0, 1), "out of the page"), ((0, 0, -1), "into the page"), ((_ROOT, _ROOT, 0), "up and to the right"),
-        ((-_ROOT, _ROOT, 0), "up and to the left"), ((_ROOT, -_ROOT, 0), "down and to the right"), ((-_ROOT, -_ROOT, 0), "down and to the left"),
+        ((-_ROOT, _ROOT, 0), "up and to the left"), ((_ROOT, -_ROOT, 0), "down and to the right"),
+        ((-_ROOT, -_ROOT, 0), "down and to the left"),
     ),
     "compass": (
         ((1, 0, 0), "east"), ((-1, 0, 0), "west"), ((0, 1, 0), "north"), ((0, -1, 0), "south"), ((0, 0, 1), "vertically up"),
