@@ -39,11 +39,14 @@ def test_no_name_is_used_twice() -> None:
 def test_built_as_documented(r: dict[str, Any]) -> None:
     assert set(r) <= KEYS
     assert r["source"].strip()
+    assert not any("=" in n for n in (r["name"], *r.get("names", []))), "an equation in `using` is always an equation"
     named = set(r["quantities"]) | set(r.get("constants", []))
     assert letters(r["equation"]) == named
     assert set(r["quantities"]).isdisjoint(r.get("constants", []))
     assert set(r.get("constants", [])) <= set(constants())
-    assert set(r["quantities"].values()) <= set(quantities())
+    for symbol, quantity in r["quantities"].items():
+        usual = quantities()[quantity]["symbols"]
+        assert symbol in usual or symbol.split("_")[0] in {s.split("_")[0] for s in usual}
     assert set(r.get("domain", {})) | set(r.get("units", {})) <= named
     assert all(DOMAIN.fullmatch(d) for d in r.get("domain", {}).values())
 
