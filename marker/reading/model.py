@@ -96,7 +96,10 @@ class Fragment:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One typed line. A remark has neither statements nor unread fragments. `words` is its prose in lower case."""
+    """One typed line. A remark has neither statements nor unread fragments. `words` is its prose in lower case.
+
+    points  pairs of numbers in brackets, (20, 7.4), as read off a graph, in order
+    """
 
     number: int
     text: str
@@ -104,3 +107,4 @@ class Line:
     unread: tuple[Fragment, ...] = ()
     words: str = ""
     withdrawn: bool = False
+    points: tuple[tuple[float, float], ...] = ()

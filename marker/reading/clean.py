@@ -1,0 +1,345 @@
+"""One alphabet for everything a candidate can type, with a map back to the typed columns.
+
+    clean("½mv²")       text "½mv^(2)"
+    clean(r"\\frac{V}{I}")  text "((V)/(I))"
+
+Superscript runs become ^(…), subscript runs _{…}; LaTeX and linear equation text become the same plain notation;
+minus signs, dots, slashes, quotes, arrows, Greek variants and full-width forms become one character each; vector
+arrows, hats, ticks and invisible characters go. Nothing is decided here about meaning.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+_SUPER: Mapping[str, str] = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱˣʸᵃᵇᵗ", "0123456789+-=()nixyabt", strict=True))
+_SUB: Mapping[str, str] = dict(
+    zip("₀₁₂₃₄₅₆₇₈₉₊₋₌₍₎ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓᵦᵧᵨᵩᵪ", "0123456789+-=()aehijklmnoprstuvxβγρφχ", strict=True)
+)
+_ONE: dict[str, str] = {}
+
+
+def _same(characters: str, meant: str) -> None:
+    _ONE.update(dict.fromkeys(characters, meant))
+
+
+_same("−–—‒―﹣－‐‑", "-")
+_same("✕✖⨯╳", "×")
+_same("∗＊", "*")
+_same("⋅∙•・‧●", "·")
+_same("∕⁄÷", "/")
+_same("º˚∘◦", "°")
+_same("’‘′ʹ´`", "'")
+_same("″”“", '"')
+_same("≃≅∼～≐≒", "≈")
+_same("⟹→⟶➔➜➝⟾⇨", "⇒")
+_same("⟺⟷↔", "⇔")
+_same("⩽≦", "≤")
+_same("⩾≧", "≥")
+_same("≡≔", "=")
+_same("∆", "Δ")
+_same("ϕ𝜙", "φ")
+_same("ϑ", "θ")
+_same("ϵ", "ε")
+_same("ϱ", "ρ")
+_same("µ", "μ")
+_same("\u2126", "Ω")
+_same("ℓ𝓁", "l")
+_same("‖∣｜", "|")
+_same("⟨⟩〈〉", " ")
+_same("〖{[", "(")
+_same("〗}]", ")")
+_same("✓✔✗✘✅❌☑☒🗸", " ")
+_same("\u00a0\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\t\r\f\v", " ")
+_same("\u200b\u200c\u200d\u2060\u2061\u2062\u2063\ufeff\u00ad$", "")
+_MANY: Mapping[str, str] = {"℃": "°C", "℉": "°F", "Å": "Å", "\u212b": "Å", "㎏": "kg", "㎜": "mm", "㎝": "cm", "⩵": "=", "‰": "×10^(-3)"}
+
+_GREEK = {
+    name: unicodedata.lookup(f"GREEK {case} LETTER {name.upper() if name != 'lambda' else 'LAMDA'}")
+    for name in (
+        "alpha beta gamma delta epsilon zeta eta theta iota kappa lambda mu nu xi pi rho sigma tau upsilon phi chi psi omega".split()
+    )
+    for case in ("SMALL",)
+}
+GREEK: Mapping[str, str] = {
+    **_GREEK,
+    **{name.capitalize(): letter.upper() for name, letter in _GREEK.items()},
+    "varepsilon": "ε",
+    "vartheta": "θ",
+    "varphi": "φ",
+    "varrho": "ρ",
+}
+_COMMAND: Mapping[str, str] = {
+    **GREEK,
+    "times": "×", "cdot": "·", "cdotp": "·", "ast": "*", "div": "/", "pm": "±", "mp": "±", "circ": "°", "degree": "°", "degrees": "°",
+    "approx": "≈", "simeq": "≈", "sim": "≈", "cong": "≈", "le": "≤", "leq": "≤", "ge": "≥", "geq": "≥", "lt": "<", "gt": ">",
+    "propto": "∝", "neq": "≠", "ne": "≠", "equiv": "=", "infty": "∞", "ohm": "Ω", "hbar": "ħ", "ell": "l", "prime": "'",
+    "therefore": "∴", "because": "∵", "Rightarrow": "⇒", "implies": "⇒", "to": "⇒", "rightarrow": "⇒", "Longrightarrow": "⇒", "iff": "⇔",
+    "quad": " ", "qquad": " ", "left": "", "right": "", "big": "", "Big": "", "bigg": "", "Bigg": "", "displaystyle": "", "textstyle": "",
+    "lvert": "|", "rvert": "|", "vert": "|", "mid": "|", "ldots": "…", "dots": "…", "cdots": "…", "parallel": "∥", "perp": "⊥",
+    "langle": "", "rangle": "", "limits": "", "nolimits": "", "newline": ";", "cr": ";", "per": "/", "celsius": "°C",
+}  # fmt: skip
+_FUNCTIONS = frozenset("sin cos tan arcsin arccos arctan sinh cosh tanh ln log exp".split())
+_DRESS = frozenset("text mathrm mathit mathbf textrm textbf textit mathsf operatorname vec hat bar overline underline boldsymbol bm boxed mbox rm it bf SI si unit qty num mathnormal ensuremath overrightarrow underbrace cancel fbox".split())  # noqa: E501
+_LATEX_COMMAND = re.compile(r"\\([A-Za-z]+|.)")
+_DEEPEST = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Clean:
+    """`text` in the one alphabet; character i stands for typed columns starts[i] up to ends[i]."""
+
+    text: str
+    starts: tuple[int, ...]
+    ends: tuple[int, ...]
+
+    def place(self, start: int, end: int) -> tuple[int, int]:
+        """Typed columns of the cleaned span, end excluded."""
+        if not self.starts:
+            return (0, 0)
+        if start >= len(self.starts):
+            return (self.ends[-1], self.ends[-1])
+        return (self.starts[start], max(self.ends[start], self.ends[max(start, min(end, len(self.ends)) - 1)]))
+
+
+class _Out:
+    """Cleaned characters as they come, each with the typed columns it stands for."""
+
+    __slots__ = ("characters", "ends", "starts")
+
+    def __init__(self) -> None:
+        self.characters: list[str] = []
+        self.starts: list[int] = []
+        self.ends: list[int] = []
+
+    def put(self, text: str, start: int, end: int) -> None:
+        for character in text:
+            self.characters.append(character)
+            self.starts.append(start)
+            self.ends.append(end)
+
+    def done(self) -> Clean:
+        return Clean("".join(self.characters), tuple(self.starts), tuple(self.ends))
+
+
+def clean(text: str) -> Clean:
+    """The text in the one alphabet. Never raises."""
+    if text.isascii() and "\\" not in text and not _NEEDS_WORK.search(text):
+        return Clean(text, tuple(range(len(text))), tuple(range(1, len(text) + 1)))
+    out = _Out()
+    _run(text, 0, len(text), out, 0)
+    return out.done()
+
+
+_NEEDS_WORK = re.compile(r"[\\{}\[\]$'`\"\t\r\f\v~]|\*\*|\.\.\.|\^o|\^0|->|=>|:=|==|<=|>=|!=")
+_DIGRAPHS: Mapping[str, str] = {
+    "**": "^", "...": "…", "-->": "⇒", "->": "⇒", "==>": "⇒", "=>": "⇒", ":=": "=", "===": "=", "==": "=", "<=": "≤", ">=": "≥", "!=": "≠",
+    "~=": "≈", "=~": "≈", "+/-": "±", "+-": "±", "<->": "⇔", "~~": "≀",
+}  # fmt: skip
+_LONGEST_FIRST = sorted(_DIGRAPHS, key=len, reverse=True)
+_DIGRAPH_START = frozenset(d[0] for d in _DIGRAPHS)
+
+
+def _run(text: str, at: int, end: int, out: _Out, depth: int) -> None:
+    while at < end:
+        at = _step(text, at, end, out, depth)
+
+
+def _step(text: str, at: int, end: int, out: _Out, depth: int) -> int:
+    """Clean what stands at `at`; returns where to go on."""
+    c = text[at]
+    if c == "\\":
+        return _command(text, at, end, out, depth)
+    if c in _SUPER or c in _SUB:
+        return _raised(text, at, end, out)
+    if c in _DIGRAPH_START:
+        for digraph in _LONGEST_FIRST:
+            if text.startswith(digraph, at, end) and not (digraph == "+-" and text[at + 2 : at + 3].isdigit() and _after_operand(out) is False):
+                out.put(_DIGRAPHS[digraph], at, at + len(digraph))
+                return at + len(digraph)
+    if c in "^_" and at + 1 < end:
+        return _script(text, at, end, out, depth)
+    if c == "~":
+        out.put("≈", at, at + 1)
+        return at + 1
+    out.put(_letter(c), at, at + 1)
+    return at + 1
+
+
+def _after_operand(out: _Out) -> bool:
+    last = next((x for x in reversed(out.characters) if x != " "), "")
+    return bool(last) and (last.isalnum() or last in ")°%'")
+
+
+def _letter(c: str) -> str:
+    if c.isascii():
+        return _ONE.get(c, c)
+    if c in _ONE:
+        return _ONE[c]
+    if c in _MANY:
+        return _MANY[c]
+    if c == "\u0307":
+        return c  # a dot above a digit: recurring
+    category = unicodedata.category(c)
+    if category in ("Mn", "Me", "Cf", "Cc", "Co", "Cs"):
+        return ""
+    if category == "So":
+        return " " if c not in "°" else c
+    if category == "No" and unicodedata.decomposition(c).startswith("<fraction>"):
+        return c
+    plain = unicodedata.normalize("NFKD", c)
+    plain = "".join(_ONE.get(x, x) for x in plain if unicodedata.category(x) != "Mn")
+    return plain if len(plain) <= 4 else c
+
+
+def _raised(text: str, at: int, end: int, out: _Out) -> int:
+    """A run of superscript or subscript characters."""
+    table, opening, closing = (_SUPER, "^(", ")") if text[at] in _SUPER else (_SUB, "_{", "}")
+    stop = at
+    while stop < end and (text[stop] in table or (text[stop] in "⁄∕·˙⋅" and stop + 1 < end and text[stop + 1] in table)):
+        stop += 1
+    inside = "".join(table.get(x, "/" if x in "⁄∕" else ".") for x in text[at:stop])
+    if table is _SUPER and not any(x.isalnum() for x in inside):
+        return stop  # a lone sign, as in e⁻: the charge of a particle, no power
+    out.put(opening, at, at + 1)
+    for offset, x in enumerate(inside):
+        out.put(x, at + offset, at + offset + 1)
+    out.put(closing, stop - 1, stop)
+    return stop
+
+
+def _script(text: str, at: int, end: int, out: _Out, depth: int) -> int:
+    """^ or _ and its argument: braces kept for a subscript, brackets for a power, a raised o or \\circ is a degree sign."""
+    mark, following = text[at], text[at + 1]
+    if mark == "^":
+        degree = re.compile(r"\^\s*\{?\s*(?:\\circ|\\degree|°|º|∘|˚|o(?![A-Za-z0-9]))\s*\}?").match(text, at, end)
+        if degree is not None:
+            out.put("°", at, degree.end())
+            return degree.end()
+        prime = re.compile(r"\^\s*\{?\s*((?:\\prime\s*|')+)\}?").match(text, at, end)
+        if prime is not None:
+            out.put("'" * max(1, prime.group(1).count("'") + prime.group(1).count("prime")), at, prime.end())
+            return prime.end()
+        sign = re.compile(r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\d({A-Za-z\\.])").match(text, at, end)
+        if sign is not None:
+            return sign.end()
+    if following == "{" or (following == "(" and mark == "_"):
+        close = _matching(text, at + 1, end)
+        inner = _Out()
+        if depth < _DEEPEST:
+            _run(text, at + 2, close, inner, depth + 1)
+        opening, closing = ("^(", ")") if mark == "^" else ("_{", "}")
+        out.put(opening, at, at + 2)
+        _copy(inner, out)
+        out.put(closing, close, min(close + 1, end))
+        return min(close + 1, end)
+    out.put(mark, at, at + 1)
+    if mark == "_" and following == "\\":
+        command = _LATEX_COMMAND.match(text, at + 1, end)
+        if command is not None and command.group(1) in GREEK:
+            out.put("{" + GREEK[command.group(1)] + "}", at + 1, command.end())
+            return command.end()
+    return at + 1
+
+
+def _copy(inner: _Out, out: _Out) -> None:
+    out.characters += inner.characters
+    out.starts += inner.starts
+    out.ends += inner.ends
+
+
+def _matching(text: str, at: int, end: int) -> int:
+    """Where the bracket at `at` closes; the end when it does not."""
+    opening = text[at]
+    closing = {"{": "}", "(": ")", "[": "]"}[opening]
+    level = 0
+    for index in range(at, end):
+        if text[index] == opening:
+            level += 1
+        elif text[index] == closing:
+            level -= 1
+            if level == 0:
+                return index
+    return end
+
+
+def _command(text: str, at: int, end: int, out: _Out, depth: int) -> int:
+    r"""\frac{a}{b}, \sqrt{x}, \text{m}, \theta, \, and the rest; an unknown command keeps its name as a word."""
+    found = _LATEX_COMMAND.match(text, at, end)
+    if found is None:
+        return at + 1
+    name, after = found.group(1), found.end()
+    if name in ("frac", "dfrac", "tfrac", "cfrac"):
+        return _fraction(text, at, after, end, out, depth)
+    if name == "sqrt":
+        return _square_root(text, at, after, end, out, depth)
+    if name in _DRESS:
+        return _argument(text, after, end, out, depth, " " if name in ("text", "mathrm", "textrm", "operatorname") else "")
+    if name in _FUNCTIONS:
+        out.put(" " + name + " ", at, after)
+        return after
+    if name == "\\":
+        out.put(";", at, after)
+        return after
+    if name in _COMMAND:
+        out.put(_COMMAND[name], at, after)
+        return after
+    if not name.isalpha():
+        out.put({"%": "%", "{": "(", "}": ")", "|": "|", "_": "_", "&": " ", "#": " ", "$": ""}.get(name, " "), at, after)
+        return after
+    out.put(" " + name + " ", at, after)
+    return after
+
+
+def _argument(text: str, at: int, end: int, out: _Out, depth: int, around: str) -> int:
+    """The braced argument of a command that only dresses text."""
+    while at < end and text[at] == " ":
+        at += 1
+    if at >= end or text[at] != "{" or depth >= _DEEPEST:
+        return at
+    close = _matching(text, at, end)
+    out.put(around, at, at + 1)
+    _run(text, at + 1, close, out, depth + 1)
+    after = min(close + 1, end)
+    if after >= end or text[after] not in "^_":
+        out.put(around, close, after)
+    return after
+
+
+def _group(text: str, at: int, end: int, out: _Out, depth: int) -> int:
+    """One argument of \\frac or \\sqrt, put in brackets: {…}, or a single character."""
+    while at < end and text[at] == " ":
+        at += 1
+    out.put("(", at, at + 1)
+    if at < end and text[at] == "{" and depth < _DEEPEST:
+        close = _matching(text, at, end)
+        _run(text, at + 1, close, out, depth + 1)
+        after = min(close + 1, end)
+    elif at < end:
+        after = _step(text, at, end, out, depth + 1) if depth < _DEEPEST else at + 1
+    else:
+        after = end
+    out.put(")", max(at, after - 1), after)
+    return after
+
+
+def _fraction(text: str, at: int, after: int, end: int, out: _Out, depth: int) -> int:
+    out.put("(", at, after)
+    middle = _group(text, after, end, out, depth)
+    out.put("/", middle, middle)
+    last = _group(text, middle, end, out, depth)
+    out.put(")", max(at, last - 1), last)
+    return last
+
+
+def _square_root(text: str, at: int, after: int, end: int, out: _Out, depth: int) -> int:
+    degree = re.compile(r"\s*\[\s*(\d)\s*\]").match(text, after, end)
+    sign = "√"
+    if degree is not None:
+        sign = {"3": "∛", "4": "∜"}.get(degree.group(1), "√")
+        after = degree.end()
+    out.put(sign, at, after)
+    return _group(text, after, end, out, depth)

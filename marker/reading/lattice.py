@@ -1,0 +1,578 @@
+"""From characters to token lists: every place has its possible tokens, each with a cost, and the cheapest paths come first.
+
+BILsinθ is cut by the part's symbols; "2.0 m" is two metres or two masses; v2 is v², v₂ or v·2; x multiplies or is a letter.
+All of these are edges of one lattice, and a best-first search walks it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from heapq import heappop, heappush
+
+from marker.expression import Number
+from marker.physics import units
+from marker.reading.clean import GREEK
+from marker.reading.model import Assumption
+from marker.reading.numbers import NumberStyle, is_number_start, scan_numbers
+from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, key_of, words
+from marker.reading.tokens import Edge, Tok
+
+Places = Callable[[int, int], tuple[int, int]]
+Path = tuple[float, tuple[Tok, ...], tuple[Assumption, ...]]
+
+_MOST_STEPS = 4000
+_OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
+_UNKNOWN = 0.5
+_LETTER = re.compile(r"[^\W\d_]")
+_INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
+_PRIMES = re.compile(r"'+")
+_DIGITS = re.compile(r"\d+")
+_FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
+_LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """What is read: characters start to end of a cleaned text, with what the words pass has already settled.
+
+    overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
+    used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
+    """
+
+    text: str
+    start: int
+    end: int
+    symbols: Symbols
+    style: NumberStyle
+    place: Places
+    overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
+    used: frozenset[str] = frozenset()
+
+
+class Lattice:
+    """The edges of one area, made when the search gets there."""
+
+    __slots__ = ("_bars", "_edges", "_units", "area", "limit")
+
+    def __init__(self, area: Area) -> None:
+        self.area = area
+        self._edges: dict[int, list[Edge]] = {}
+        self._units: dict[int, list[Edge]] = {}
+        self._bars: dict[int, str] | None = None
+        self.limit = area.text[: area.end]
+
+    def tok(self, type: str, value: object, start: int, end: int) -> Tok:
+        a, b = self.area.place(start, end)
+        return Tok(type, value, a, b)
+
+    def note(self, code: str, text: str, start: int, end: int) -> Assumption:
+        return Assumption(code=code, text=text, at=self.area.place(start, end))
+
+    def edges(self, at: int) -> list[Edge]:
+        """Edges but for units, whose cost depends on what stands before."""
+        found = self._edges.get(at)
+        if found is None:
+            settled = self.area.overrides.get(at)
+            found = list(settled) if settled is not None else self._made(at)
+            self._edges[at] = found
+        return found
+
+    def unit_edges(self, at: int) -> list[Edge]:
+        found = self._units.get(at)
+        if found is None:
+            found = [] if at in self.area.overrides else self._made_units(at)
+            self._units[at] = found
+        return found
+
+    def _made(self, at: int) -> list[Edge]:
+        c = self.limit[at]
+        kind = _OPERATORS.get(c)
+        if kind is not None:
+            return [Edge(at, at + 1, "B", (self.tok(kind, c, at, at + 1),))]
+        if is_number_start(self.limit, at):
+            return self._numbers(at)
+        if c == "(":
+            return [Edge(at, at + 1, "O", (self.tok("LPAR", c, at, at + 1),))]
+        if c == ")":
+            return [*self._bracket_index(at), Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))]
+        if c == "^":
+            return [Edge(at, at + 1, "P", (self.tok("POW", c, at, at + 1),))]
+        if c in "√∛∜":
+            return [Edge(at, at + 1, "F", (self.tok("ROOT", {"√": 2, "∛": 3, "∜": 4}[c], at, at + 1),))]
+        if c == "|":
+            return self._bar(at)
+        if c.isalpha():
+            return self._letters(at)
+        return []
+
+    # ---- numbers ----
+
+    def _numbers(self, at: int) -> list[Edge]:
+        made = []
+        for scan in scan_numbers(self.limit, at, self.area.style):
+            note = self.note(scan.code, scan.text, at, scan.end) if scan.code else None
+            if scan.power:
+                toks = (
+                    self.tok("NUMBER", scan.number, at, scan.end - 1),
+                    self.tok("POW", "^", scan.end - 1, scan.end - 1),
+                    self.tok("NUMBER", Number(text=str(scan.power), value=scan.power), scan.end - 1, scan.end),
+                )
+            else:
+                toks = (self.tok("NUMBER", scan.number, at, scan.end),)
+            made.append(Edge(at, scan.end, "N", toks, scan.cost, note))
+        return made
+
+    # ---- bars ----
+
+    def _bar(self, at: int) -> list[Edge]:
+        if self._bars is None:
+            self._bars, opening = {}, True
+            for index in range(self.area.start, self.area.end):
+                if self.limit[index] == "|" and index not in self.area.overrides:
+                    self._bars[index] = "BOPEN" if opening else "BCLOSE"
+                    opening = not opening
+        kind = self._bars.get(at, "BOPEN")
+        return [Edge(at, at + 1, "O" if kind == "BOPEN" else "C", (self.tok(kind, "|", at, at + 1),))]
+
+    def _bracket_index(self, at: int) -> list[Edge]:
+        """(v^2)_avg: the bracket closes and its index is passed over."""
+        index = _INDEX.match(self.limit, at + 1)
+        if index is None:
+            return []
+        note = self.note("index-of-bracket", f"the index “{index.group()[1:]}” of the bracket is passed over", at + 1, index.end())
+        return [Edge(at, index.end(), "C", (self.tok("RPAR", ")", at, at + 1),), 0.0, note)]
+
+    # ---- letters ----
+
+    def _letters(self, at: int) -> list[Edge]:
+        """Symbols, functions, roots and Greek names that begin here, inside a run of letters or at its start."""
+        found = self._functions(at)
+        found += self._times(at)
+        symbols = self._symbols(at)
+        exact_long = [e for e in symbols if e.cost == 0 and e.end - at > 1]
+        if exact_long and not found:
+            longest = max(e.end for e in exact_long)
+            symbols = [e for e in symbols if e.end >= longest or e.cost > 0 or e.end - at == 1]
+        return found + symbols
+
+    def _times(self, at: int) -> list[Edge]:
+        """x as a multiplication sign."""
+        c = self.limit[at]
+        if c not in "xX" or "_" == self.limit[at + 1 : at + 2]:
+            return []
+        symbols = self.area.symbols
+        known = "x" in symbols.exact or "x" in self.area.used
+        before, after = self.limit[at - 1 : at], self.limit[at + 1 : at + 2]
+        digits = (before.isdigit() or before == " " and self.limit[at - 2 : at - 1].isdigit()) and (
+            after.isdigit() or after in ". (" and after != ""
+        )
+        cost = 0.0 if digits or not known else 0.3 if before == " " and after == " " else 0.6
+        return [Edge(at, at + 1, "B", (self.tok("TIMES", c, at, at + 1),), cost, wide=True)]
+
+    def _functions(self, at: int) -> list[Edge]:
+        text, found = self.limit, []
+        longest = None
+        for length in range(min(8, len(text) - at), 1, -1):
+            piece = text[at : at + length]
+            if piece in FUNCTION_NAMES or (piece.lower() in FUNCTION_NAMES and (piece.isupper() or piece.istitle())):
+                longest = piece
+                break
+        if longest is not None and not self._names_a_symbol(longest, at):
+            found += self._function(at, longest)
+        for name in ("sqrt", "SQRT", "Sqrt"):
+            if text.startswith(name, at):
+                return [Edge(at, at + 4, "F", (self.tok("ROOT", 2, at, at + 4),))]
+        for name in ("root", "rt", "cbrt"):
+            if text.startswith(name, at) and not text[at + len(name) : at + len(name) + 1].isalpha():
+                found.append(Edge(at, at + len(name), "F", (self.tok("ROOT", 3 if name == "cbrt" else 2, at, at + len(name)),)))
+        if text[at] == "e" and re.match(r"e\s?\^", text[at : at + 3]) is not None:
+            end = text.index("^", at) + 1
+            cost = 0.3 if "e" in self.area.symbols.exact else 0.0
+            found.append(Edge(at, end, "F", (self.tok("FUNC", ("exp", None), at, end),), cost))
+        return found
+
+    def _names_a_symbol(self, name: str, at: int) -> bool:
+        return name in self.area.symbols.exact and self.limit[at + len(name) : at + len(name) + 1] not in "("
+
+    def _function(self, at: int, name: str) -> list[Edge]:
+        end = at + len(name)
+        function = FUNCTION_NAMES[name.lower()]
+        if name.lower() == "log":
+            base = _LOG_BASE.match(self.limit, end)
+            if base is not None:
+                function = {"10": "log10", "2": "log2", "e": "ln"}[base.group(1)]
+                return [Edge(at, base.end(), "F", (self.tok("FUNC", (function, None), at, base.end()),))]
+        power = _FUNCTION_POWER.match(self.limit, end)
+        if power is None:
+            return [Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),))]
+        return self._function_with_power(at, end, function, power)
+
+    def _function_with_power(self, at: int, end: int, function: str, power: re.Match[str]) -> list[Edge]:
+        exponent = int(power.group(1) or power.group(2) or power.group(3) or -1)
+        written = power.group(1) is not None
+        plain = Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),), 0.8)
+        if exponent == -1 and function in INVERSE:
+            note = None if written else self.note("lost-power", f"inverse {function}", at, power.end())
+            inverse = Edge(at, power.end(), "F", (self.tok("FUNC", (INVERSE[function], None), at, power.end()),), 0.0, note)
+            if written:
+                return [inverse]
+            return [inverse, plain]
+        node = Number(text=str(exponent), value=float(exponent), at=self.area.place(end, power.end()))
+        if written:
+            return [Edge(at, power.end(), "F", (self.tok("FUNC", (function, node), at, power.end()),))]
+        note = self.note("lost-power", f"{function} squared", at, power.end())
+        squared = Edge(at, power.end(), "F", (self.tok("FUNC", (function, node), at, power.end()),), 0.9, note)
+        return [squared, Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),))]
+
+    # ---- symbols ----
+
+    def _symbols(self, at: int) -> list[Edge]:
+        found: list[Edge] = []
+        text = self.limit
+        if text[at] == "Δ" or text.startswith("delta", at) or text.startswith("Delta", at):
+            found += self._change(at)
+        found += self._greek_name(at)
+        found += self._usual_names(at)
+        found += self._known(at)
+        if not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
+            found += self._single(at)
+        elif text[at] in self.area.symbols.exact:
+            found += self._single(at)
+        return found
+
+    def _symbol_edge(self, at: int, end: int, key: str, shown: str, cost: float) -> Edge:
+        """An edge for a symbol whose spelling is `shown`; known to the part or not."""
+        symbols = self.area.symbols
+        name = symbols.exact.get(key)
+        if name is not None:
+            return Edge(at, end, "S", (self.tok("SYMBOL", (name, True), at, end),), cost)
+        if key == "π":
+            return Edge(at, end, "S", (self.tok("SYMBOL", ("π", True), at, end),), cost)
+        other = symbols.folded.get(key.lower()) if key.isascii() else None
+        if other is not None and key not in self.area.used:
+            note = self.note("case", f"“{shown}” stands for {other}", at, end)
+            return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
+        crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
+        return Edge(at, end, "S", (self.tok("SYMBOL", (shown, False), at, end),), cost + _UNKNOWN + crossing)
+
+    def _known(self, at: int) -> list[Edge]:
+        """Spellings of the part's symbols of two characters or more, as far as they match here without a mark between."""
+        symbols, text = self.area.symbols, self.limit
+        if text[at] not in symbols.starts:
+            return []
+        found = []
+        for length in range(min(symbols.longest, len(text) - at), 1, -1):
+            piece = text[at : at + length]
+            if piece in symbols.exact and not any(c in " ^" for c in piece):
+                end = at + length
+                if piece[-1].isdigit() and text[end : end + 1].isdigit():
+                    continue
+                end, piece = self._with_primes(end, piece)
+                if piece in symbols.exact:
+                    found.append(self._symbol_edge(at, end, piece, piece, 0.0))
+        return found
+
+    def _with_primes(self, end: int, key: str) -> tuple[int, str]:
+        primes = _PRIMES.match(self.limit, end)
+        return (end, key) if primes is None else (primes.end(), key + primes.group())
+
+    def _greek_name(self, at: int) -> list[Edge]:
+        text = self.limit
+        for name in _GREEK_BY_LENGTH:
+            if text.startswith(name, at):
+                end = at + len(name)
+                alone = not text[end : end + 1].isalpha() and not text[at - 1 : at].isalpha()
+                if name not in ("pi", "theta", "lambda", "omega", "alpha", "beta", "gamma", "sigma") and not alone:
+                    continue
+                return self._indexed(at, end, GREEK[name], 0.0)
+        return []
+
+    def _change(self, at: int) -> list[Edge]:
+        """ΔT, delta T, Δv_f: one symbol; Δ before a bracket stays a letter."""
+        text = self.limit
+        end = at + (1 if text[at] == "Δ" else 5)
+        start = end
+        while text[start : start + 1] in (" ", "_") and text[start : start + 1]:
+            start += 1
+        if start >= len(text) or not text[start].isalpha() or (start > end and text[at] == "Δ"):
+            return []
+        found = []
+        for inner in self._symbols(start):
+            if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
+                continue
+            name, _ = inner.toks[0].value
+            known = key_of("Δ" + name) in self.area.symbols.exact
+            cost = inner.cost if not known else max(0.0, inner.cost - _UNKNOWN)
+            found.append(self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, max(0.0, cost - (_UNKNOWN if not known else 0))))
+        return found
+
+    def _usual_names(self, at: int) -> list[Edge]:
+        """KE, emf and other names of several letters that physics always has."""
+        text = self.limit
+        if text[at - 1 : at].isalpha() and at > self.area.start:
+            return []
+        for name in _usual():
+            if text.startswith(name, at) and not text[at + len(name) : at + len(name) + 1].isalpha():
+                return [
+                    Edge(e.start, e.end, e.kind, e.toks, min(e.cost, 0.3) if e.note is None else e.cost, e.note, e.choice)
+                    for e in self._indexed(at, at + len(name), name, 0.0)
+                ]
+        return []
+
+    def _single(self, at: int) -> list[Edge]:
+        return self._indexed(at, at + 1, self.limit[at], 0.0)
+
+    def _indexed(self, at: int, end: int, stem: str, cost: float) -> list[Edge]:
+        """A letter or name with its primes and index: v_0, v0, v'_1, R_total, v2 (index, lost square or factor)."""
+        text = self.limit
+        end_stem, key = self._with_primes(end, stem)
+        index = _INDEX.match(text, end_stem)
+        if index is not None:
+            return self._with_index(at, end_stem, key, index, cost)
+        digits = _DIGITS.match(text, end_stem)
+        if digits is not None and digits.end() - end_stem <= 2 and text[digits.end() : digits.end() + 1] != ".":
+            return self._with_digits(at, end_stem, key, digits, cost)
+        return [self._symbol_edge(at, end_stem, key, key, cost)]
+
+    def _with_index(self, at: int, end: int, stem: str, index: re.Match[str], cost: float) -> list[Edge]:
+        written = next(g for g in index.groups() if g is not None)
+        stop, primes = index.end(), ""
+        after = _PRIMES.match(self.limit, stop)
+        if after is not None:
+            stop, primes = after.end(), after.group()
+        key = key_of(stem + written) + primes
+        shown = f"{stem}_{written.strip()}{primes}" if written.strip().isalnum() else f"{stem}_({written.strip()}){primes}"
+        whole = self._symbol_edge(at, stop, key, shown, cost)
+        if whole.toks[0].value[1] or index.group(3) is None or primes:
+            return [whole]
+        found = [whole]
+        for length in range(len(written) - 1, 0, -1):
+            shorter = key_of(stem + written[:length])
+            digit_end = written[:length].isdigit() and not written[length].isdigit()
+            if shorter in self.area.symbols.exact or digit_end:
+                extra = 0.0 if shorter in self.area.symbols.exact else 0.6
+                found.append(self._symbol_edge(at, end + 1 + length, shorter, f"{stem}_{written[:length]}", cost + extra))
+        return found
+
+    def _with_digits(self, at: int, end: int, stem: str, digits: re.Match[str], cost: float) -> list[Edge]:
+        number, symbols = digits.group(), self.area.symbols
+        typed = stem + number
+        if typed in symbols.exact:
+            return [self._symbol_edge(at, digits.end(), typed, typed, cost)]
+        alone = self._symbol_edge(at, end, stem, stem, cost)
+        case = symbols.folded.get(typed.lower()) if stem not in symbols.exact else None
+        index = self._symbol_edge(at, digits.end(), typed, f"{stem}_{number}", cost + (0.0 if case else 0.3))
+        index.choice = (typed, "index")
+        found = [index]
+        if number in ("2", "3", "4"):
+            others = any(stem + d in symbols.exact for d in "01")
+            power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
+            note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
+            toks = (*alone.toks, self.tok("POW", "^", end, end), self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()))
+            found.append(Edge(at, digits.end(), "S", toks, alone.cost + power_cost, note, (typed, "power")))
+        product_toks = (*alone.toks, self.tok("TIMES", "", end, end), self.tok("NUMBER", Number(text=number, value=float(number), half=0.5), end, digits.end()))
+        note = self.note("factor-after", f"{stem} times {number}", at, digits.end())
+        found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
+        return found
+
+    # ---- units ----
+
+    def _made_units(self, at: int) -> list[Edge]:
+        found = []
+        text = self.limit
+        for scan in units.scan(text, at):
+            if text[scan.end - 1].isalpha() and text[scan.end : scan.end + 1].isalpha():
+                continue
+            if text[scan.end : scan.end + 1] in ("_", "^"):
+                continue
+            note = None
+            if scan.notes:
+                first = scan.notes[0]
+                for other in scan.notes:
+                    if other.code == "unit-ambiguous":
+                        first = other
+                note = self.note(first.code, first.text, at, scan.end)
+            found.append(Edge(at, scan.end, "U", (self.tok("UNIT", scan.unit, at, scan.end),), scan.cost, note))
+        return found
+
+
+_GREEK_BY_LENGTH = tuple(sorted((k for k in GREEK if k not in ("Alpha", "Beta", "Pi")), key=len, reverse=True))
+_USUAL: list[str] = []
+
+
+def _usual() -> list[str]:
+    if not _USUAL:
+        _USUAL.extend(sorted(words()["symbols"]["usual"], key=len, reverse=True))
+    return _USUAL
+
+
+# ---- the search ------------------------------------------------------------------------------------------------------
+
+_OPERAND = frozenset("NSUC")
+_NEEDS = frozenset("sBOPF")
+_ENDING = frozenset("+-±×*·/=),;:≈<>≤≥∝ ^|")
+
+
+def paths(area: Area) -> Iterator[Path]:
+    """Token lists in rising cost. Each has its assumptions; the search gives up after a bounded number of steps."""
+    lattice = Lattice(area)
+    text, end = lattice.limit, area.end
+    heap: list[tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], ...]]] = []
+    first = _skip(text, area.start, end)
+    heappush(heap, (0.0, -first, 0, "s", (), ()))
+    serial = 0
+    steps = 0
+    while heap:
+        cost, negative, _, before, chain, choices = heappop(heap)
+        at = -negative
+        if at >= end:
+            if before in _OPERAND:
+                yield _path(cost, chain)
+            continue
+        steps += 1
+        if steps > _MOST_STEPS:
+            return
+        spaced = at > 0 and text[at - 1] == " "
+        for edge in lattice.edges(at):
+            step = _step_cost(area, text, before, edge, spaced, chain)
+            if step is None or not _consistent(choices, edge.choice):
+                continue
+            serial += 1
+            after = edge.last if edge.kind != "K" else before
+            chosen = choices if edge.choice is None or edge.choice in choices else (*choices, edge.choice)
+            heappush(heap, (cost + step, -_skip(text, edge.end, end), serial, after, (chain, edge), chosen))
+        if before in "NCSU" or before in _NEEDS:
+            for edge in lattice.unit_edges(at):
+                unit_step = _unit_cost(area, text, before, edge, spaced, chain)
+                if unit_step is not None:
+                    serial += 1
+                    heappush(heap, (cost + unit_step, -_skip(text, edge.end, end), serial, "U", (chain, edge), choices))
+
+
+def _skip(text: str, at: int, end: int) -> int:
+    while at < end and text[at] == " ":
+        at += 1
+    return at
+
+
+def _consistent(choices: tuple[tuple[str, str], ...], new: tuple[str, str] | None) -> bool:
+    return new is None or all(c[0] != new[0] or c[1] == new[1] for c in choices)
+
+
+def _path(cost: float, chain: tuple[object, ...]) -> Path:
+    toks: list[Tok] = []
+    notes: list[Assumption] = []
+    edges: list[Edge] = []
+    while chain:
+        chain, edge = chain  # type: ignore[assignment]
+        edges.append(edge)  # type: ignore[arg-type]
+    for edge in reversed(edges):
+        toks += edge.toks
+        if edge.note is not None:
+            notes.append(edge.note)
+    return (cost, tuple(toks), tuple(notes))
+
+
+def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
+    """Cost of the edge after what stands before it; None where it cannot stand."""
+    kind = edge.kind
+    if kind == "K":
+        return edge.cost
+    if before in _NEEDS:
+        if kind in "NOFS":
+            return edge.cost
+        if kind == "B" and not edge.wide and edge.toks[0].type in ("PLUS", "MINUS", "PM"):
+            last = chain[1] if chain else None
+            twice = isinstance(last, Edge) and last.kind == "B" and last.toks[0].type in ("PLUS", "MINUS", "PM") and _unary(chain)
+            return None if twice else edge.cost
+        return None
+    if kind in "BCP":
+        return edge.cost
+    if kind == "N":
+        return _number_after(text, before, edge, spaced)
+    if kind == "S" and before == "N":
+        return edge.cost + _symbol_after_number(area, text, edge, spaced)
+    if kind == "S" and before == "U":
+        return edge.cost + 0.6
+    if before == "U" and kind == "F":
+        return edge.cost + 0.3
+    return edge.cost
+
+
+def _unary(chain: tuple[object, ...]) -> bool:
+    """True when the last sign of the chain has no operand before it."""
+    earlier = chain[0]
+    if not earlier:
+        return True
+    last = earlier[1]  # type: ignore[index]
+    return isinstance(last, Edge) and last.kind in "BOPF"
+
+
+def _number_after(text: str, before: str, edge: Edge, spaced: bool) -> float | None:
+    """A number straight after an operand: after a bracket or a unit (3 min 54 s); hardly after a letter or another number."""
+    if before == "C":
+        return edge.cost + (0.3 if spaced else 0.6)
+    if before == "U":
+        return edge.cost + 0.2
+    if before == "S" and spaced:
+        return edge.cost + 1.5
+    if before == "N" and spaced:
+        return edge.cost + 4.0
+    return None
+
+
+def _symbol_after_number(area: Area, text: str, edge: Edge, spaced: bool) -> float:
+    """2.0 m: a lone letter that could be a unit costs something as a symbol when nothing follows it."""
+    after = text[edge.end : edge.end + 1]
+    if after and (after.isalpha() or after in "^_(√"):
+        return 0.0
+    typed = text[edge.start : edge.end]
+    if not units.is_unit_symbol(typed):
+        return 0.0
+    if typed in area.used:
+        return 0.1 if not spaced else 0.3
+    return 0.4 if not spaced else 0.5
+
+
+def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
+    typed = text[edge.start : edge.end]
+    if before in "NC":
+        cost = edge.cost
+        if before == "C" and not spaced and len(typed) == 1 and typed not in "°%":
+            cost += 0.3
+        if before == "N":
+            last = chain[1]
+            if isinstance(last, Edge) and len(last.toks) == 3:
+                cost += 0.2
+        follows = text[_skip(text, edge.end, area.end) : area.end][:1]
+        if follows and (follows.isalpha() or follows in "(√"):
+            cost += 0.3
+        if typed in area.used:
+            cost += 0.4
+        return cost
+    if before == "U":
+        return None
+    if before == "S":
+        return edge.cost + (1.0 if typed in ("°", "%") else 2.0)
+    last = chain[1] if chain else None
+    if isinstance(last, Edge) and last.kind == "B" and last.toks[0].type == "SLASH" and _number_before(chain):
+        return edge.cost + 0.3
+    multi = len(typed) > 1 and not area.symbols.known_letters(typed)
+    following = text[_skip(text, edge.end, area.end) : area.end]
+    if isinstance(last, Edge) and last.kind == "O" and following[:1] == ")":
+        return edge.cost + (0.4 if multi else 0.9)
+    if following[:1] == "/" and following[1:].lstrip()[:1].isdigit():
+        return edge.cost + (0.6 if multi else 0.9)
+    return edge.cost + 1.2 if multi else None
+
+
+def _number_before(chain: tuple[object, ...]) -> bool:
+    earlier = chain[0]
+    if not earlier:
+        return False
+    last = earlier[1]  # type: ignore[index]
+    return isinstance(last, Edge) and last.kind in "N"
+
+

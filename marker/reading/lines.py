@@ -1,0 +1,200 @@
+"""A whole response: its lines, their statements, and what one line does to another.
+
+Thirty candidates type the same line, so a line's reading is kept, with the part's symbols and what the rest of the
+response settles (its decimal sign, the letters it uses as symbols).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from marker.expression import Number, Product, UnitFactor
+from marker.reading.clean import Clean, clean
+from marker.reading.model import Fragment, Line, Statement, SymbolTable
+from marker.reading.numbers import NumberStyle
+from marker.reading.prose import Prose, Segment, pick_out
+from marker.reading.statements import Failure, readings
+from marker.reading.symbols import Symbols, compiled
+
+LONGEST_LINE = 2000
+MOST_LINES = 200
+_MOST_STATEMENTS = 40
+
+_LABEL = re.compile(
+    r"\s*(?:(?:part|question|q)\s*)?(?:\(\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*\)|([ivx]{1,4}|[a-h]|\d{1,2})\s*\))\s*[.:]?\s*(?=\S|$)|"
+    r"\s*(?:part|question|q)\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*[:.)]\s*|\s*(first|second|third)\s+part\s*[:,-]?\s*|\s*(\d{1,2})\.\s+(?=[A-Za-z])",
+    re.IGNORECASE,
+)
+_ROMAN = re.compile(r"\s*(ii|iii|iv|i)\s+(?=\S)", re.IGNORECASE)
+_ORDINALS = {"first": "i", "second": "ii", "third": "iii"}
+_BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+[A-Za-z].*=))\s+")
+_DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
+_DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
+_CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
+_SUBJECT = re.compile(r"(?:^|[\s;,:])([A-Za-z])\s?[=≈]")
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What the response as a whole settles for each of its lines."""
+
+    style: NumberStyle = NumberStyle()
+    used: frozenset[str] = frozenset()
+    roman: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    line: Line
+    withdraws: str
+
+
+def read_lines(lines: Sequence[str], table: SymbolTable) -> tuple[Line, ...]:
+    """Every line of a response, in order, numbered from 1. Never raises on what a candidate typed."""
+    kept = lines[:MOST_LINES]
+    context = _context(tuple(kept))
+    found: list[Line] = []
+    for number, text in enumerate(kept, start=1):
+        read = _numbered(text, table, _narrowed(context, text), number)
+        if read.withdraws:
+            _withdraw(found, everything=read.withdraws == "all")
+        found.append(read.line)
+    for number in range(len(kept) + 1, len(lines) + 1):
+        text = lines[number - 1]
+        why = f"only the first {MOST_LINES} lines are read"
+        found.append(Line(number=number, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)))
+    return tuple(found)
+
+
+def _context(lines: tuple[str, ...]) -> Context:
+    whole = "\n".join(line[:LONGEST_LINE] for line in lines)
+    style = NumberStyle(
+        decimal_point=_DECIMAL_POINT.search(whole) is not None,
+        decimal_comma=_DECIMAL_COMMA.search(whole) is not None,
+        cross=_CROSS.search(whole) is not None,
+    )
+    roman = any(re.match(r"\s*ii\s", line) for line in lines)
+    return Context(style, frozenset(_SUBJECT.findall(whole)), roman)
+
+
+def _narrowed(context: Context, text: str) -> Context:
+    """The context with only what can matter to this line, so that equal lines share one reading."""
+    used = frozenset(letter for letter in context.used if letter in text)
+    style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else NumberStyle()
+    return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"))
+
+
+def _withdraw(found: list[Line], everything: bool) -> None:
+    """Crosses out the line before, or all of them."""
+    for index in range(len(found) - 1, -1, -1):
+        line = found[index]
+        if line.statements:
+            found[index] = replace(line, statements=tuple(replace(s, withdrawn=True) for s in line.statements), withdrawn=True)
+            if not everything:
+                return
+
+
+@lru_cache(maxsize=20_000)
+def _numbered(text: str, table: SymbolTable, context: Context, number: int) -> _Read:
+    read = read_line(text, table, context)
+    if number == read.line.number:
+        return read
+    statements = tuple(replace(s, line=number) for s in read.line.statements)
+    return _Read(replace(read.line, number=number, statements=statements), read.withdraws)
+
+
+@lru_cache(maxsize=20_000)
+def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
+    """One line as line number 1, and what it crosses out."""
+    if len(text) > LONGEST_LINE:
+        why = f"the line has more than {LONGEST_LINE} characters"
+        return _Read(Line(number=1, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)), "")
+    cleaned = clean(text)
+    symbols = compiled(table)
+    label, start = _label(cleaned.text, context, symbols)
+    body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
+    prose = pick_out(body, symbols, context.used)
+    statements, unread = _statements(text, body, prose, symbols, context, label)
+    words = f"{label}) {prose.words}" if label and not statements else prose.words
+    withdrawn = bool(statements) and all(s.withdrawn for s in statements)
+    points = tuple(body.place(a, b) for a, b in prose.points)
+    line = Line(number=1, text=text, statements=statements, unread=unread, words=words.strip(), withdrawn=withdrawn, points=_points(text, points))
+    return _Read(line, prose.withdraws)
+
+
+def _label(text: str, context: Context, symbols: Symbols) -> tuple[str, int]:
+    """(label, where the line goes on): "(i)", "b)", "part 2:", "first part:", or a bare roman numeral where the response has more."""
+    bullet = _BULLET.match(text)
+    start = bullet.end() if bullet else 0
+    found = _LABEL.match(text, start)
+    if found is not None:
+        name = next(g for g in found.groups() if g is not None).lower()
+        return _ORDINALS.get(name, name), found.end()
+    roman = _ROMAN.match(text, start)
+    if roman is not None and (context.roman or len(roman.group(1)) > 1):
+        return roman.group(1).lower(), roman.end()
+    return "", start
+
+
+def _statements(
+    text: str, body: Clean, prose: Prose, symbols: Symbols, context: Context, label: str
+) -> tuple[tuple[Statement, ...], tuple[Fragment, ...]]:
+    statements: list[Statement] = []
+    unread: list[Fragment] = []
+    for segment in prose.segments[:_MOST_STATEMENTS]:
+        found = readings(body, segment, symbols, context.style, context.used)
+        at = body.place(segment.start, segment.end)
+        if isinstance(found, Failure):
+            if _matters(body.text[segment.start : segment.end], segment):
+                unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=found.why))
+            continue
+        statements.append(_statement(text, at, segment, found, label if not statements else "", symbols))
+    for segment in prose.segments[_MOST_STATEMENTS:]:
+        at = body.place(segment.start, segment.end)
+        unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=f"only {_MOST_STATEMENTS} statements of a line are read"))
+    return tuple(statements), tuple(unread)
+
+
+def _statement(text: str, at: tuple[int, int], segment: Segment, found: object, label: str, symbols: Symbols) -> Statement:
+    return Statement(
+        line=1,
+        at=at,
+        text=text[at[0] : at[1]],
+        readings=found,  # type: ignore[arg-type]
+        before=segment.before.strip(),
+        label=label,
+        withdrawn=segment.withdrawn,
+        alternative=segment.alternative,
+        final=segment.final,
+        tentative=segment.tentative,
+    )
+
+
+def _matters(text: str, segment: Segment) -> bool:
+    """A stretch that looked like mathematics: it has a figure, or a typed relation between letters."""
+    return any(c.isdigit() for c in text) or bool(segment.relations)
+
+
+def _points(text: str, places: Sequence[tuple[int, int]]) -> tuple[tuple[float, float], ...]:
+    """Pairs such as (20, 7.4), for gradients read off a graph."""
+    found = []
+    for start, end in places:
+        numbers = re.findall(r"[-−]?\d+(?:\.\d+)?|[-−]?\.\d+", text[start:end])
+        if len(numbers) == 2:
+            a, b = (float(n.replace("−", "-")) for n in numbers)
+            found.append((a, b))
+    return tuple(found)
+
+
+def is_bare_value(statement: Statement) -> bool:
+    """True for a number with or without a unit, alone."""
+    side = statement.readings[0].sides
+    if len(side) != 1:
+        return False
+    node = side[0]
+    return isinstance(node, Number) or (
+        isinstance(node, Product) and len(node.factors) == 2 and isinstance(node.factors[0], Number) and isinstance(node.factors[1], UnitFactor)
+    )

@@ -1,0 +1,256 @@
+"""Numbers as typed: 1.85 × 10^4, 6.63x10-34, 2.4E5, 27,6, 1·5, 1 234.5, 3 1/2, ½, 0.3 recurring.
+
+Each way to read the digits at a place is a candidate with a cost; a power of ten is part of its number.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from dataclasses import dataclass
+
+from marker.expression import Number
+
+_MOST_DIGITS = 40
+_LARGEST_EXPONENT = 300
+
+
+@dataclass(frozen=True, slots=True)
+class NumberStyle:
+    """How the line, and the response around it, writes numbers.
+
+    decimal_point, decimal_comma  some number of it has a decimal point / comma beyond doubt
+    cross                         it multiplies with × x or *, so a raised dot may be a decimal point
+    """
+
+    decimal_point: bool = False
+    decimal_comma: bool = False
+    cross: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NumberScan:
+    """One reading of the digits: Number, or a base with a power when a superscript was lost (4.592 for 4.59²)."""
+
+    end: int
+    number: Number
+    cost: float = 0.0
+    code: str = ""
+    text: str = ""
+    power: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Mantissa:
+    end: int
+    digits: str
+    cost: float = 0.0
+    code: str = ""
+    text: str = ""
+    exact: float | None = None
+
+
+_PLAIN = re.compile(r"\d+(?:\.\d+)?|\.\d+")
+_THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?![\d])(?:\.\d+)?(?!,\d)")
+_DOTTED_THOUSANDS = re.compile(r"\d{1,3}(?:\.\d{3})+,\d+(?![\d.])")
+_SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:\.\d+)?(?![\d])|\d{1,3}(?:'\d{3})+(?:\.\d+)?(?![\d])")
+_COMMA = re.compile(r"\d+,\d+(?![\d.]|,\d)")
+_RAISED = re.compile(r"\d+·\d+(?![\d.·,])")
+_GLYPH = re.compile(r"(\d+)?\s?([¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
+_MIXED = re.compile(r"(\d+)\s+(\d{1,2})/(\d{1,2})(?![\d.,/^])")
+_MIXED_UNDER = frozenset((2, 3, 4, 5, 6, 8, 10, 16, 32))
+_RECURRING = re.compile(r"(\d*\.\d*?)((?:\d\u0307)+\d*\u0307?)|(\d*\.\d+)\s?(?:recurring|rec\b)")
+_TRAIL = re.compile(r"\s?…")
+_TEN = r"\s*[×xX*·.]\s*10"
+_POWER_OF_TEN = re.compile(_TEN + r"\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
+_E_NOTATION = re.compile(r"\s?(?:[eE]|EXP|exp|×?\s?EE)\s?(?:\(\s*([+-]?\d+)\s*\)|([+-]?\d+)(?![\d.]))")
+_LOST_MINUS = re.compile(_TEN + r"\s?(-\s?\d{1,2})(?![\d.,])")
+_LOST_POWER = re.compile(r"\s*[×xX*·]\s*10(\d{1,2})(?![\d.,])")
+_BARE_TEN = re.compile(r"10\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
+_BARE_LOST = re.compile(r"10(-\d{1,2})(?![\d.,])")
+
+
+def is_number_start(text: str, at: int) -> bool:
+    c = text[at]
+    return c.isdigit() or (c == "." and text[at + 1 : at + 2].isdigit()) or c in "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞∞"
+
+
+def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
+    """Numbers that begin at `at`, in no order; never raises."""
+    if text[at] == "∞":
+        return [NumberScan(at + 1, Number(text="∞", value=math.inf))]
+    bare = _BARE_TEN.match(text, at)
+    if bare is not None:
+        return _bare_ten(text, at, bare.end(), bare.group(1) or bare.group(2), 0.0, "")
+    found: list[NumberScan] = []
+    if text.startswith("10-", at):
+        lost = _BARE_LOST.match(text, at)
+        if lost is not None:
+            found += _bare_ten(text, at, lost.end(), lost.group(1), 2.0, "lost-power")
+    for mantissa in _mantissas(text, at, style):
+        found += _with_power(text, at, mantissa)
+    return found
+
+
+def _bare_ten(text: str, at: int, end: int, exponent: str, cost: float, code: str) -> list[NumberScan]:
+    power = int(exponent.replace(" ", ""))
+    if abs(power) > _LARGEST_EXPONENT:
+        return []
+    number = Number(text=text[at:end], value=10.0**power)
+    return [NumberScan(end, number, cost, code, f"10 to the power {power}" if code else "")]
+
+
+def _mantissas(text: str, at: int, style: NumberStyle) -> list[_Mantissa]:
+    """Ways to read the digits before any power of ten."""
+    glyph = _GLYPH.match(text, at)
+    if glyph is not None:
+        value = unicodedata.numeric(glyph.group(2)) + float(glyph.group(1) or 0)
+        return [_Mantissa(glyph.end(), text[at : glyph.end()], exact=value)]
+    recurring = _RECURRING.match(text, at)
+    if recurring is not None:
+        return [_recurring(recurring)]
+    plain = _PLAIN.match(text, at)
+    if plain is None or plain.end() - at > _MOST_DIGITS:
+        return [] if plain is None else [_Mantissa(plain.end(), plain.group()[:_MOST_DIGITS])]
+    following = text[plain.end() : plain.end() + 1]
+    if following == "" or following not in ",'·. …":
+        return [_Mantissa(plain.end(), plain.group())]
+    found = _special(text, at, plain.end(), following, style)
+    trailing = _TRAIL.match(text, plain.end())
+    if trailing is not None:
+        return [_Mantissa(trailing.end(), plain.group())]
+    if not found or found[0].cost > 0 or following == "·":
+        # the plain digits stand too, the sign after them being a product or a separator
+        cost = 0.0 if not found else 1.5 if found[0].cost == 0 else 0.0
+        if following == "·" and found:
+            cost = 0.0 if found[0].cost else 0.3
+        found.append(_Mantissa(plain.end(), plain.group(), cost))
+    return found
+
+
+def _special(text: str, at: int, end: int, following: str, style: NumberStyle) -> list[_Mantissa]:
+    """Commas, spaces, apostrophes and raised dots inside a number."""
+    found: list[_Mantissa] = []
+    if following == ",":
+        found += _with_comma(text, at, style)
+    if following in " '":
+        spaced = _SPACED.match(text, at)
+        mixed = _MIXED.match(text, at) if following == " " else None
+        if spaced is not None:
+            found.append(_Mantissa(spaced.end(), re.sub("[ ']", "", spaced.group()), 0.0, "digit-groups", "digits in groups of three"))
+        elif mixed is not None and int(mixed.group(3)) in _MIXED_UNDER and int(mixed.group(2)) < int(mixed.group(3)):
+            value = int(mixed.group(1)) + int(mixed.group(2)) / int(mixed.group(3))
+            found.append(_Mantissa(mixed.end(), mixed.group(), 0.0, "mixed-number", "a whole number and a fraction", value))
+    if following == "·":
+        raised = _RAISED.match(text, at)
+        if raised is not None:
+            likely = style.cross and not style.decimal_point and not style.decimal_comma
+            cost = 0.0 if likely else 0.4 if not (style.decimal_point or style.decimal_comma) else 1.0
+            found.append(_Mantissa(raised.end(), raised.group().replace("·", "."), cost, "raised-point", "the raised dot is a decimal point"))
+    return found
+
+
+def _with_comma(text: str, at: int, style: NumberStyle) -> list[_Mantissa]:
+    dotted = _DOTTED_THOUSANDS.match(text, at)
+    if dotted is not None:
+        digits = dotted.group().replace(".", "").replace(",", ".")
+        return [_Mantissa(dotted.end(), digits, 0.0, "decimal-comma", "the comma is a decimal point")]
+    thousands, comma = _THOUSANDS.match(text, at), _COMMA.match(text, at)
+    found: list[_Mantissa] = []
+    grouped = thousands is not None and not thousands.group().startswith("0")
+    if grouped and thousands is not None:
+        cost = 0.8 if style.decimal_comma and not style.decimal_point else 0.0
+        found.append(_Mantissa(thousands.end(), thousands.group().replace(",", ""), cost, "thousands", "the comma parts thousands"))
+    if comma is not None:
+        cost = 1.0 if grouped and not (style.decimal_comma and not style.decimal_point) else 0.0
+        cost += 0.8 if style.decimal_point and not grouped else 0.0
+        found.append(_Mantissa(comma.end(), comma.group().replace(",", "."), cost, "decimal-comma", "the comma is a decimal point"))
+    return sorted(found, key=lambda m: m.cost)
+
+
+def _recurring(found: re.Match[str]) -> _Mantissa:
+    if found.group(3) is not None:
+        fixed, repeat = found.group(3)[:-1], found.group(3)[-1]
+    else:
+        fixed, repeat = found.group(1), found.group(2).replace("\u0307", "")
+    places = len(fixed.partition(".")[2])
+    value = float(fixed + "0" if fixed.endswith(".") else fixed or 0) + int(repeat) / (10 ** len(repeat) - 1) / 10**places
+    return _Mantissa(found.end(), found.group(), 0.0, "recurring", "recurring decimal", value)
+
+
+def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
+    """The mantissa with the power of ten that follows it, and without where that is in doubt."""
+    here = m.end
+    c = text[here : here + 1]
+    if c == "" or c not in " ×xX*·.eEé":
+        return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
+    written = _POWER_OF_TEN.match(text, here) or _E_NOTATION.match(text, here)
+    if written is not None and not (written.group().lstrip()[0] in "." and "." not in m.digits and text[here] != " "):
+        power = int((written.group(1) or written.group(2)).replace(" ", ""))
+        if abs(power) <= _LARGEST_EXPONENT:
+            return [_scan(text, at, written.end(), m, power)]
+    minus = _LOST_MINUS.match(text, here)
+    if minus is not None:
+        power = int(minus.group(1).replace(" ", ""))
+        note = f"× 10 to the power {power}"
+        spaced = 0.6 if " " in minus.group(1) or text[minus.start(1) - 1] == " " else 0.0
+        return [_scan(text, at, minus.end(), m, power, 0.3 + spaced, "lost-power", note), _scan(text, at, here, m, 0, 1.2 - spaced)]
+    lost = _LOST_POWER.match(text, here)
+    if lost is not None:
+        power = int(lost.group(1))
+        standard = 1 <= _size(m) < 10 and ("." in m.digits or len(m.digits) == 1)
+        usual = standard and ("." in m.digits or power > 9) and not lost.group(1).startswith("0")
+        note = f"× 10 to the power {power}"
+        return [
+            _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note),
+            _scan(text, at, here, m, 0, 0.8 if usual else 0.0),
+        ]
+    return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
+
+
+def _size(m: _Mantissa) -> float:
+    return m.exact if m.exact is not None else float(m.digits)
+
+
+def _lost_square(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
+    """4.592 for 4.59²: only a decimal that ends in 2 or 3, and dear."""
+    if m.exact is not None or "." not in m.digits or m.digits[-1] not in "23" or len(m.digits.partition(".")[2]) < 2:
+        return []
+    shorter = _Mantissa(m.end - 1, m.digits[:-1])
+    power = int(m.digits[-1])
+    base = _scan(text, at, m.end - 1, shorter, 0)
+    return [NumberScan(m.end, base.number, 3.0, "lost-power", f"{m.digits[:-1]} to the power {power}", power)]
+
+
+def _scan(text: str, at: int, end: int, m: _Mantissa, power: int, cost: float = 0.0, code: str = "", note: str = "") -> NumberScan:
+    typed = text[at:end]
+    if m.exact is not None:
+        number = Number(text=typed, value=_scaled(m.exact, power), half=0.0, figures=(1, 15))
+    else:
+        places = len(m.digits.partition(".")[2])
+        half = 0.5 * 10.0 ** max(-300, power - places)
+        value = _value(m.digits, power)
+        number = Number(text=typed, value=value, half=half, figures=_figures(m.digits))
+    return NumberScan(end, number, m.cost + cost, code or m.code, note or m.text)
+
+
+def _value(digits: str, power: int) -> float:
+    value = float(f"{digits}e{power}")
+    return value if math.isfinite(value) else 1e300
+
+
+def _scaled(value: float, power: int) -> float:
+    return value * 10.0**power if value < 1e6 else value
+
+
+def _figures(digits: str) -> tuple[int, int]:
+    """(least, most) significant figures: trailing zeros of a whole number may or may not count."""
+    whole, point, places = digits.partition(".")
+    shown = (whole + places).lstrip("0")
+    if not shown:
+        zeros = max(1, len(places))
+        return (zeros, zeros)
+    if point:
+        return (len(shown), len(shown))
+    return (max(1, len(shown.rstrip("0"))), len(shown))

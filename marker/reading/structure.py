@@ -1,0 +1,400 @@
+"""Where left-out brackets go.
+
+Candidates leave brackets out: mv/Bq, √2gh, sin 2θ, root 2xEk/m, 37-7.4/100-20. Each such place is a choice among a few
+extents, each with a cost; the chosen extent is put in brackets and the token list goes to the grammar. Cost 0 is what a
+physicist would take it for at first sight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product as combinations
+
+from marker.reading.model import Assumption
+from marker.reading.tokens import Tok
+
+_STARTS = frozenset(("NUMBER", "SYMBOL", "UNIT", "LPAR", "BOPEN", "FUNC", "ROOT"))
+_SIGNS = frozenset(("PLUS", "MINUS", "PM"))
+_GREEK_ANGLES = frozenset("θφαβγδψϕ")
+_MOST_COMBINATIONS = 48
+
+
+@dataclass(frozen=True, slots=True)
+class _Option:
+    """Brackets to put round tokens i to j (j excluded), pairs of them; none for the text as it stands."""
+
+    cost: float
+    brackets: tuple[tuple[int, int], ...] = ()
+    note: Assumption | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    cost: float
+    tokens: tuple[Tok, ...]
+    notes: tuple[Assumption, ...]
+
+
+class _View:
+    """Extents in a token list: each method returns the index after the part that begins at i."""
+
+    __slots__ = ("angles", "match", "tokens", "types")
+
+    def __init__(self, tokens: Sequence[Tok], angles: frozenset[str]) -> None:
+        self.tokens = tokens
+        self.types = [t.type for t in tokens] + ["END"]
+        self.angles = angles
+        self.match = _matching(self.types)
+
+    def atom(self, i: int) -> int:
+        t = self.types[i]
+        if t == "NUMBER":
+            return i + 2 if self.types[i + 1] == "UNIT" else i + 1
+        if t in ("LPAR", "BOPEN"):
+            close = self.match.get(i, len(self.tokens) - 1)
+            return close + 2 if t == "LPAR" and self.types[close + 1] == "UNIT" else close + 1
+        if t in ("FUNC", "ROOT"):
+            after = self.sign(i + 1)
+            return self.atom(after) if self.types[after] == "LPAR" else self.power(after)
+        return min(i + 1, len(self.tokens))
+
+    def sign(self, i: int) -> int:
+        while self.types[i] in _SIGNS:
+            i += 1
+        return i
+
+    def power(self, i: int) -> int:
+        if i >= len(self.tokens):
+            return len(self.tokens)
+        bare = self.types[i] in ("FUNC", "ROOT") and self.types[self.sign(i + 1)] != "LPAR"
+        j = self.atom(i)
+        if not bare and j < len(self.tokens) and self.types[j] == "POW":
+            return self.power(self.sign(j + 1))
+        return j
+
+    def run(self, i: int, stop: frozenset[str] = frozenset()) -> int:
+        j = self.power(i)
+        while self.types[j] in _STARTS and self.types[j] not in stop:
+            j = self.power(j)
+        return j
+
+    def product(self, i: int, signs: frozenset[str] = frozenset(("TIMES", "SLASH"))) -> int:
+        j = self.run(i)
+        while self.types[j] in signs:
+            j = self.run(self.sign(j + 1))
+        return j
+
+    def sum(self, i: int) -> int:
+        j = self.product(i)
+        while self.types[j] in ("PLUS", "MINUS"):
+            j = self.product(self.sign(j + 1))
+        return j
+
+    def has_symbols(self, i: int, j: int) -> bool:
+        return "SYMBOL" in self.types[i:j]
+
+    def is_pi(self, i: int) -> bool:
+        return self.types[i] == "SYMBOL" and self.tokens[i].value[0] == "π"
+
+    def is_angle(self, i: int) -> bool:
+        if self.types[i] != "SYMBOL":
+            return False
+        name = self.tokens[i].value[0]
+        return name in self.angles or name[:1] in _GREEK_ANGLES
+
+
+def _matching(types: Sequence[str]) -> dict[int, int]:
+    stack: list[int] = []
+    pairs: dict[int, int] = {}
+    for index, t in enumerate(types):
+        if t in ("LPAR", "BOPEN"):
+            stack.append(index)
+        elif t in ("RPAR", "BCLOSE") and stack:
+            pairs[stack.pop()] = index
+    return pairs
+
+
+def variants(tokens: Sequence[Tok], angles: frozenset[str] = frozenset()) -> Iterator[Variant]:
+    """Ways to bracket the tokens, in rising cost; the tokens as they are when nothing is in doubt."""
+    mixed = _mixed_quantities(tokens)
+    if mixed is not None:
+        tokens = mixed
+    view = _View(tokens, angles)
+    sites = [options for i in range(len(tokens)) if (options := _site(view, i))]
+    tight = _tight_sums(view)
+    if tight is not None:
+        sites.append([_Option(0.0), tight])
+    if not sites:
+        yield Variant(0.0, tuple(tokens), ())
+        return
+    for chosen in _ranked(sites):
+        cost = sum(o.cost for o in chosen)
+        notes = tuple(o.note for o in chosen if o.note is not None)
+        brackets = [b for o in chosen for b in o.brackets]
+        yield Variant(round(cost, 3), _bracketed(tokens, brackets), notes)
+
+
+def _ranked(sites: list[list[_Option]]) -> list[tuple[_Option, ...]]:
+    """Combinations of options by total cost; only changes at one or two sites when there are very many."""
+    count = 1
+    for options in sites:
+        count *= len(options)
+    best = tuple(min(options, key=lambda o: o.cost) for options in sites)
+    if count <= _MOST_COMBINATIONS:
+        chosen = list(combinations(*sites))
+    else:
+        chosen = [best]
+        for index, options in enumerate(sites):
+            chosen += [(*best[:index], o, *best[index + 1 :]) for o in options if o is not best[index]]
+        # every site of the same kind read the other way at once
+        chosen.append(tuple(max(options, key=lambda o: o.cost) for options in sites))
+    chosen.sort(key=lambda c: sum(o.cost for o in c))
+    return chosen[:_MOST_COMBINATIONS]
+
+
+def _bracketed(tokens: Sequence[Tok], brackets: list[tuple[int, int]]) -> tuple[Tok, ...]:
+    if not brackets:
+        return tuple(tokens)
+    opens: dict[int, int] = {}
+    closes: dict[int, int] = {}
+    for i, j in brackets:
+        opens[i] = opens.get(i, 0) + 1
+        closes[j] = closes.get(j, 0) + 1
+    out: list[Tok] = []
+    for index, token in enumerate(tokens):
+        out += [Tok("RPAR", "", token.start, token.start)] * closes.get(index, 0)
+        out += [Tok("LPAR", "", token.start, token.start)] * opens.get(index, 0)
+        out.append(token)
+    end = tokens[-1].end
+    out += [Tok("RPAR", "", end, end)] * closes.get(len(tokens), 0)
+    return tuple(out)
+
+
+def _note(view: _View, i: int, code: str, text: str) -> Assumption:
+    token = view.tokens[i]
+    return Assumption(code=code, text=text, at=(token.start, token.end))
+
+
+def _site(view: _View, i: int) -> list[_Option] | None:
+    t = view.types[i]
+    if t == "SLASH":
+        return _slash(view, i)
+    if t == "FUNC":
+        return _argument(view, i)
+    if t == "ROOT":
+        return _root(view, i)
+    if t == "POW":
+        return _exponent(view, i)
+    return None
+
+
+# ---- the solidus -----------------------------------------------------------------------------------------------------
+
+
+def _slash(view: _View, i: int) -> list[_Option] | None:
+    """mv/Bq: is the run after the solidus all below the line?  a/b × c: is the product?"""
+    first = view.sign(i + 1)
+    power, run = view.power(first), view.run(first)
+    options: list[_Option] = []
+    if run > power:
+        wide_cost, plain_cost = _slash_costs(view, i, first, run)
+        wide = _note(view, i, "wide-slash", "everything written together after the solidus is below the line")
+        options = [_Option(plain_cost), _Option(wide_cost, ((first, run),), wide)]
+    products = view.product(first, frozenset(("TIMES",)))
+    if products > run:
+        note = _note(view, i, "product-below", "the product after the solidus is all below the line")
+        options = options or [_Option(0.0)]
+        options.append(_Option(2.5, ((first, products),), note))
+    return options or None
+
+
+def _slash_costs(view: _View, i: int, first: int, run: int) -> tuple[float, float]:
+    """(run below the line, only the first factor below the line)."""
+    types, tokens = view.types, view.tokens
+    if types[first] in ("LPAR", "BOPEN") and not any(t in ("FUNC", "ROOT") for t in types[first:run]):
+        return 1.0, 0.0
+    if types[first] == "UNIT" or types[i - 1] == "UNIT" and types[first] != "NUMBER":
+        return 0.8, 0.0
+    if types[first] == "NUMBER" and types[i - 1] == "NUMBER":
+        if view.is_pi(first + 1) and tokens[i - 1].value.value == 1:
+            half = tokens[first].value.value == 2
+            permittivity = any(types[k] == "SYMBOL" and tokens[k].value[0][:1] == "ε" for k in range(first, run))
+            return (0.0, 0.7) if half or permittivity else (0.5, 0.0)
+        return 0.8, 0.0
+    return 0.0, 0.9
+
+
+# ---- functions -------------------------------------------------------------------------------------------------------
+
+_INVERSES = frozenset(("asin", "acos", "atan"))
+_ENDS_ARGUMENT = frozenset(("FUNC", "LPAR", "ROOT", "BOPEN"))
+
+
+def _argument(view: _View, i: int) -> list[_Option] | None:
+    """sin 2θ, sin 47/1.52, e^-t/RC: how far the argument goes when it has no brackets."""
+    first = view.sign(i + 1)
+    if view.types[first] == "LPAR" and first == i + 1:
+        return None
+    narrow = view.power(first)
+    run = view.run(first, _ENDS_ARGUMENT)
+    whole = run
+    while view.types[whole] in ("SLASH",):
+        whole = view.run(view.sign(whole + 1), _ENDS_ARGUMENT)
+    run_cost, narrow_cost, whole_cost = _argument_costs(view, i, first, narrow, run)
+    found = {narrow: (narrow_cost, "")}
+    if run > narrow:
+        found[run] = (run_cost, "the letters written together are all in the argument")
+    if whole > run:
+        found[whole] = (whole_cost, "the whole fraction is in the argument")
+    least = min(cost for cost, _ in found.values())
+    return [
+        _Option(cost - least, ((i + 1, end),), None if not text else _note(view, i, "argument", text)) for end, (cost, text) in found.items()
+    ]
+
+
+def _argument_costs(view: _View, i: int, first: int, narrow: int, run: int) -> tuple[float, float, float]:
+    """(run, one factor, quotient)."""
+    name = view.tokens[i].value[0]
+    if name == "exp":
+        return 0.1, 0.6, 0.0
+    if name in _INVERSES:
+        return 0.2, 0.4, 0.0
+    letters = view.has_symbols(first, run)
+    if name in ("ln", "log10", "log2"):
+        return 0.0, 0.3, 0.1 if letters else 0.6
+    with_pi = any(view.is_pi(k) for k in range(first, run))
+    if with_pi:
+        return 0.0, 0.8, 0.0 if run == narrow else 0.2
+    if view.is_angle(first):
+        return 1.5, 0.0, 2.0
+    if view.types[first] == "NUMBER" and view.types[first + 1] == "UNIT":
+        return 2.0, 0.0, 2.0
+    if view.types[first] == "NUMBER":
+        return (0.0, 0.7, 2.0) if run > narrow and view.types[narrow] == "SYMBOL" else (0.0, 0.0, 2.0)
+    return 0.0, 0.5, 1.5
+
+
+# ---- roots -----------------------------------------------------------------------------------------------------------
+
+
+def _root(view: _View, i: int) -> list[_Option] | None:
+    """√2gh, root 2xEk/m, root 1.1^2+2.9^2: how far the root reaches when it has no brackets."""
+    first = view.sign(i + 1)
+    if view.types[first] == "LPAR":
+        close = view.match.get(first, first)
+        if close + 1 < len(view.types) and view.types[close + 1] in ("POW", "SLASH", "TIMES"):
+            return None
+        return None
+    narrow, run = view.power(first), view.run(first)
+    whole, total = view.product(first), view.sum(first)
+    word = view.tokens[i].end - view.tokens[i].start > 1
+    letters = view.has_symbols(first, run)
+    squares = view.types[first] in ("NUMBER", "SYMBOL") and view.types[first + 1] == "POW"
+    options: dict[int, tuple[float, str]] = {narrow: (0.5, "")}
+    if run > narrow or run == narrow:
+        options[run] = (0.3 if letters and whole > run else 0.0, "the root covers what is written together")
+    if whole > run:
+        options[whole] = (0.0 if word or letters else 0.6, "the root covers the product or fraction")
+    if total > whole:
+        options[total] = (0.0 if squares and whole == narrow else 1.0 if word else 2.0, "the root covers the sum")
+    if squares and total > whole:
+        options = {end: (cost + (0.5 if end != total else 0.0), text) for end, (cost, text) in options.items()}
+    least = min(cost for cost, _ in options.values())
+    return [
+        _Option(cost - least, ((i + 1, end),), _note(view, i, "root-extent", text) if text and end > narrow else None)
+        for end, (cost, text) in options.items()
+    ]
+
+
+def _exponent(view: _View, i: int) -> list[_Option] | None:
+    """x^1/2: the exponent may be the whole fraction."""
+    t, tokens = view.types, view.tokens
+    j = view.sign(i + 1)
+    if t[j : j + 3] == ["NUMBER", "SLASH", "NUMBER"] and tokens[j].value.value in (1, 2, 3) and tokens[j + 2].value.value in (2, 3, 4):
+        note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
+        return [_Option(0.0), _Option(0.6, ((i + 1, j + 3),), note)]
+    return None
+
+
+# ---- sums that lost their brackets, and mixed quantities -------------------------------------------------------------
+
+
+def _tight_sums(view: _View) -> _Option | None:
+    """37-7.4/100-20 as (37-7.4)/(100-20): every sum between products, solidi and brackets held together."""
+    t = view.types
+    groups: list[tuple[int, int]] = []
+    depth, seen_product = 0, set()
+    depths: list[int] = []
+    for kind in t:
+        if kind in ("RPAR", "BCLOSE"):
+            depth -= 1
+        depths.append(depth)
+        if kind in ("LPAR", "BOPEN"):
+            depth += 1
+        if kind in ("SLASH", "TIMES"):
+            seen_product.add(depth)
+    i = 0
+    while i < len(view.tokens):
+        if t[i] in ("PLUS", "MINUS") and depths[i] in seen_product and i > 0 and t[i - 1] not in _OPERATORS:
+            start, end = _run_before(view, i, depths), view.run(view.sign(i + 1))
+            while t[end] in ("PLUS", "MINUS"):
+                end = view.run(view.sign(end + 1))
+            groups.append((start, end))
+            i = end
+        else:
+            i += 1
+    if not groups or all((s == 0 or t[s - 1] in ("LPAR", "BOPEN")) and t[e] in ("END", "RPAR", "BCLOSE") for s, e in groups):
+        return None
+    note = _note(view, groups[0][0], "sum-brackets", "the sums are read as if in brackets")
+    return _Option(3.0, tuple(groups), note)
+
+
+_OPERATORS = frozenset(("PLUS", "MINUS", "PM", "TIMES", "SLASH", "POW", "LPAR", "BOPEN", "FUNC", "ROOT"))
+
+
+def _run_before(view: _View, i: int, depths: list[int]) -> int:
+    """Start of the run that ends before token i."""
+    level = depths[i]
+    j = i
+    while j > 0:
+        previous = view.types[j - 1]
+        if depths[j - 1] == level and previous in ("TIMES", "SLASH", "PLUS", "MINUS", "PM"):
+            break
+        if depths[j - 1] < level:
+            break
+        if depths[j - 1] == level and previous in ("LPAR", "BOPEN") and view.match.get(j - 1, j) > i:
+            break
+        j -= 1
+    return j
+
+
+def _mixed_quantities(tokens: Sequence[Tok]) -> list[Tok] | None:
+    """3 min 54 s as one sum; None when there is no such place."""
+    out: list[Tok] = []
+    i, changed = 0, False
+    while i < len(tokens):
+        j = i
+        while (
+            j + 3 < len(tokens)
+            and tokens[j].type == "NUMBER"
+            and tokens[j + 1].type == "UNIT"
+            and tokens[j + 2].type == "NUMBER"
+            and tokens[j + 3].type == "UNIT"
+            and tokens[j + 3].value.dimensions == tokens[j + 1].value.dimensions
+            and tokens[j + 3].value.scale < tokens[j + 1].value.scale
+        ):
+            j += 2
+        if j == i:
+            out.append(tokens[i])
+            i += 1
+            continue
+        changed = True
+        out.append(Tok("LPAR", "", tokens[i].start, tokens[i].start))
+        for k in range(i, j + 1, 2):
+            if k > i:
+                out.append(Tok("PLUS", "", tokens[k].start, tokens[k].start))
+            out += tokens[k : k + 2]
+        out.append(Tok("RPAR", "", tokens[j + 1].end, tokens[j + 1].end))
+        i = j + 2
+    return out if changed else None
