@@ -99,7 +99,7 @@ def _cluster_sums(residuals: Floats, clusters: Sequence[Hashable] | None) -> Flo
 def limits_of_agreement(differences: Sequence[float] | Floats, multiplier: float | None = None, level: float = LEVEL) -> Limits:
     """Limits of agreement; `multiplier` 1.96 unless given (Bland and Altman 1986 print 2).
 
-    Source   Bland and Altman 1986, Lancet i: 307-310 (conventions file 5.3 B).
+    Source   Bland and Altman 1986, Lancet i: 307-310.
     Returns  nan throughout for fewer than two differences.
     """
     d = np.asarray(differences, dtype=float)
@@ -190,7 +190,7 @@ def kappa(
     counts   (k, k) responses, or proportions with `n` given; rows are marker A, columns marker B.
     cost     (k, k) disagreement weights with zero diagonal, no unit; None for plain kappa.
     Returns  at most 1, with a large-sample interval; nan when chance alone would agree fully (one and the same mark throughout).
-    Source   Cohen 1960, 1968 (conventions file 5.3 C); variance Fleiss, Cohen and Everitt 1969, Psychological Bulletin 72.
+    Source   Cohen 1960, 1968; variance Fleiss, Cohen and Everitt 1969, Psychological Bulletin 72.
     """
     table = np.asarray(counts, dtype=float)
     weights = np.ones_like(table) - np.eye(len(table)) if cost is None else np.asarray(cost, dtype=float)

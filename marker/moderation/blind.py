@@ -13,12 +13,13 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from marker.moderation.codes import code_for, codes, text_digest
-from marker.moderation.model import MarkSet, plain
+from marker.moderation.grid import sheets
+from marker.moderation.model import MarkSet, plain, refuse_one
 from marker.moderation.sampling import Drawn, Sample, by_chance
 from marker.moderation.sheetwork import formula, printable, put, sheet_title, table, widths
 from marker.reporting.atomic import replacing
 
-ISSUE, ABOUT = "Issue", "About"
+ISSUE, ABOUT, KEY = "Issue", "About", "Key"
 ISSUE_HEADS = ("Part", "Sheet", "Code", "Max", "Text check")
 TOP = 4  # heading row of a part's sheet
 Points = tuple[tuple[str, float], ...]
@@ -160,12 +161,26 @@ def _issue(sheet: Worksheet, marker: str, parts: Sequence[PartSheet], draw: int,
     sheet.protection.sheet = True
 
 
+def read_checked_first(path: Path) -> tuple[str, ...]:
+    """Candidates whom the key says are checked first. Raises WorkbookError when it is not a key."""
+    grid = sheets(path).get(KEY)
+    header = grid.header(("candidate", "stage")) if grid is not None else None
+    if grid is None or header is None:
+        refuse_one(
+            path.name, "not the key to a sample", expected=f"a sheet {KEY} with Candidate and Stage", mend="Give the key as it was written."
+        )
+    top, columns = header
+    return tuple(
+        grid.cell(i, columns["candidate"]).text for i in range(top + 1, len(grid.rows)) if grid.cell(i, columns["stage"]).text == "1"
+    )
+
+
 def write_key(path: Path, sample: Sample, given: Mapping[str, Sequence[Drawn]], marks: MarkSet) -> None:
     """The list of who is behind each code, for the person who keeps the sample; it holds no mark either."""
     book = Workbook()
     sheet = book.active
     assert isinstance(sheet, Worksheet)
-    sheet.title = "Key"
+    sheet.title = KEY
     put(sheet, 1, 1, "Key to the sample", style="title")
     put(sheet, 2, 1, f"Rule: {sample.rule.name}. Draw {sample.draw}. Not for the second markers.", style="note")
     rows = [

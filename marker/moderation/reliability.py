@@ -56,7 +56,7 @@ def intraclass(table: Sequence[Sequence[float]] | Floats, level: float = LEVEL) 
     """Intraclass correlations of an (n, k) table: rows are responses or candidates, columns markers, no gaps.
 
     Returns  None for fewer than two rows or columns, or when all rows have the same mean and marks (nothing to correlate).
-    Source   Shrout and Fleiss 1979, Psychological Bulletin 86 (conventions file 5.3 A); interval of (2,1) after their equation for
+    Source   Shrout and Fleiss 1979, Psychological Bulletin 86; interval of (2,1) after their equation for
              a two-way random model (Fleiss and Shrout 1978).
     """
     x = np.asarray(table, dtype=float)
@@ -129,7 +129,7 @@ def fleiss_kappa(counts: NDArray[np.integer] | Sequence[Sequence[int]]) -> ManyM
 
     counts   (n, categories): how many markers put each response there; every row adds up to the same number of markers, 2 or more.
     Returns  nan when all marks fall into one category.
-    Source   Fleiss 1971, Psychological Bulletin 76 (conventions file 5.3 D); standard error Fleiss, Nee and Landis 1979.
+    Source   Fleiss 1971, Psychological Bulletin 76; standard error Fleiss, Nee and Landis 1979.
     """
     table = np.asarray(counts, dtype=float)
     raters = table.sum(axis=1)
@@ -160,7 +160,7 @@ def cronbach_alpha(table: Sequence[Sequence[float]] | Floats, level: float = LEV
     """Internal consistency of an (n candidates, k parts) table of marks, with Feldt's interval.
 
     Convention   "matched variances": parts' and total's variances have the same divisor, so that n or n − 1 gives the same alpha;
-                 for 0/1 marks this is KR-20. (Mixing a divisor of n with one of n − 1 gives another number: conventions file 5.3 G.)
+                 for 0/1 marks this is KR-20. (Mixing divisors n and n − 1 gives another number.)
     Returns      nan for fewer than two parts or candidates, or when all totals are equal.
     Source       Cronbach 1951; interval Feldt 1965, Psychometrika 30.
     """

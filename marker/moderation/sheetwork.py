@@ -21,7 +21,7 @@ FORMULA_SIGNS = ("=", "+", "-", "@")
 def put(sheet: Worksheet, row: int, column: int, value: object, *, style: str = "", number: str = "") -> Any:
     """Write one cell. Text is never a formula; nan is an empty cell.
 
-    Styles: title, section, note, head, strong, wrap, entry, entry text.
+    Styles: title, section, note, note wrapped, head, strong, wrap, entry, entry text, plain (no rule).
     """
     cell = sheet.cell(row=row, column=column)
     if isinstance(value, str):
@@ -69,6 +69,7 @@ _FONTS = {
     "title": Font(name=FONT, size=16, bold=True, color=ACCENT),
     "section": Font(name=FONT, size=12, bold=True, color=ACCENT),
     "note": Font(name=FONT, size=10, color=QUIET),
+    "note wrapped": Font(name=FONT, size=10, color=QUIET),
     "strong": Font(name=FONT, size=10, bold=True, color=INK),
     "head": Font(name=FONT, size=10, bold=True, color=INK),
 }

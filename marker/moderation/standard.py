@@ -14,7 +14,7 @@ from marker.moderation.rules import DriftRule, QualifyingRule, Tolerance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Test:
+class Condition:
     """One condition of a rule: what was asked, what was found, and whether it is met."""
 
     asked: str
@@ -28,7 +28,7 @@ class Qualification:
 
     marker: str
     figures: Figures
-    tests: tuple[Test, ...]
+    tests: tuple[Condition, ...]
     parts: tuple[tuple[str, Figures], ...]
     rule: str
 
@@ -55,18 +55,18 @@ def _one(marker: str, pairs: Sequence[Pair], rule: QualifyingRule) -> Qualificat
     if rule.bias_percent is not None:
         limit = rule.bias_percent / 100 * sum(p.first.maximum for p in pairs) / len(pairs)
         asked = f"mean difference at most {plain(limit, 2)} marks either way"
-        tests.append(Test(asked=asked, found=f"{found.bias.value:+.2f}", met=abs(found.bias.value) <= limit + 1e-9))
+        tests.append(Condition(asked=asked, found=f"{found.bias.value:+.2f}", met=abs(found.bias.value) <= limit + 1e-9))
     if rule.per_part:
         tests += [_share_at_least(f"part {part}, marks equal to the agreed mark", f.exact.value, rule.per_part) for part, f in parts]
     return Qualification(marker=marker, figures=found, tests=tuple(tests), parts=parts, rule=rule.name)
 
 
-def _at_least(what: str, found: int, asked: int) -> Test:
-    return Test(asked=f"at least {asked} {what}", found=str(found), met=found >= asked)
+def _at_least(what: str, found: int, asked: int) -> Condition:
+    return Condition(asked=f"at least {asked} {what}", found=str(found), met=found >= asked)
 
 
-def _share_at_least(what: str, found: float, asked: float) -> Test:
-    return Test(asked=f"at least {100 * asked:.0f} % of {what}", found=f"{100 * found:.0f} %", met=found >= asked - 1e-9)
+def _share_at_least(what: str, found: float, asked: float) -> Condition:
+    return Condition(asked=f"at least {100 * asked:.0f} % of {what}", found=f"{100 * found:.0f} %", met=found >= asked - 1e-9)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,52 @@
+"""What our own marks workbook tells besides the marks: points, provisional marks, the teacher's decisions, and the typed lines."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from marker.moderation.grid import Grid
+from marker.moderation.model import Mark, PointMark, Response
+from marker.reporting import read_decisions
+from marker.reporting.workbook.layout import POINTS, REFER, WORKING
+
+
+def details(path: Path, sheets: Mapping[str, Grid]) -> dict[Response, Mark]:
+    """(candidate, part) -> the mark that stands (the teacher's where there is one), with points and typed lines; {} for other workbooks.
+
+    The points are those the engine's own mark was made of, and are left out where the teacher's mark is another one.
+    """
+    if POINTS not in sheets or REFER not in sheets:
+        return {}
+    found = read_decisions(path)
+    texts = _texts(sheets.get(WORKING))
+    marks = {}
+    for key, earlier in found.earlier.items():
+        decision = found.made.get(key)
+        own = None if decision is None else decision.mark
+        value = earlier.mark if own is None else own
+        marks[key] = Mark(
+            candidate=key[0],
+            part=key[1],
+            mark=value,
+            maximum=earlier.maximum,
+            marker="",
+            points=tuple(PointMark(name=p.point, mark=p.mark, maximum=p.maximum) for p in earlier.points) if value == earlier.mark else (),
+            text=texts.get(key, ""),
+            referred=earlier.referred and own is None,
+        )
+    return marks
+
+
+def _texts(grid: Grid | None) -> dict[Response, str]:
+    """The typed lines of each response from the sheet Working."""
+    header = grid.header(("candidate", "part", "line", "as typed")) if grid is not None else None
+    if grid is None or header is None:
+        return {}
+    top, columns = header
+    lines: dict[Response, list[str]] = {}
+    for i in range(top + 1, len(grid.rows)):
+        candidate, part, line, typed = (grid.cell(i, columns[k]) for k in ("candidate", "part", "line", "as typed"))
+        if isinstance(line.value, int | float):
+            lines.setdefault((candidate.text, part.text), []).append("" if typed.value is None else str(typed.value))
+    return {key: "\n".join(found) for key, found in lines.items()}
