@@ -1,0 +1,190 @@
+"""Whether a response states one key idea: earned, not earned, or for a person to decide with a proposal.
+
+Decided only on clear evidence. In this order: nothing said; a wording the scheme lists as cancelling; required terms, relation or
+a sample wording found whole; a spelling that leaves the term open; a wording the scheme lists as not enough; and last, how likely a
+marker would be to give the point.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from marker.kinds.written.decisions import Decision
+from marker.kinds.written.evidence import likelihood, logistic, weights
+from marker.kinds.written.finding import Finding, ask, at, earned, line_numbers, not_earned, place, words_of
+from marker.kinds.written.learning import Settled, key, learn, traits, witnesses
+from marker.kinds.written.match import Match, listed, nearest, plainly
+from marker.kinds.written.model import Item, Prose
+from marker.kinds.written.part import Idea, WrittenPart
+from marker.kinds.written.prose import read
+from marker.kinds.written.relation import NOTHING, Found, Link, relate
+from marker.results import Outcome
+
+_STRANGE_WORDS = 2
+"""With more words than this that neither question nor scheme uses, a missing idea may have been put in words of the candidate's own."""
+_CHANGES = frozenset(("up", "down", "steady"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Said:
+    """What earns an idea: the items, or the lines and words of a relation."""
+
+    lines: tuple[int, ...]
+    words: str
+    items: tuple[Item, ...] = ()
+
+
+def judge(idea: Idea, prose: Prose, part: WrittenPart) -> Finding:
+    """The finding on one idea, without regard to what a teacher settled for the response as a whole."""
+    if prose.blank:
+        return not_earned("blank", "Nothing is said that could be marked.")
+    if prose.overlong:
+        return ask(False, "overlong", "The response is longer than is read; a person should mark it.")
+    relation = relate(prose, idea.relation, part.stated) if idea.relation else NOTHING
+    against, said = _against(idea, prose, part, relation), _said(idea, prose, part, relation)
+    if against is not None and (said is None or part.list_rule == "wrong cancels right"):
+        return replace(against, contradiction=True)
+    best = nearest(idea, prose, part)
+    likely = _likely(idea, prose, best.odds)
+    if said is not None:
+        return _weighed(said, idea, prose, part, against, likely)
+    contrary = bool(best.found.denied or best.found.contrary or best.found.swapped)
+    return replace(_spelling(idea, prose) or _unsaid(idea, prose, part, best, likely), contradiction=contrary)
+
+
+def _likely(idea: Idea, prose: Prose, odds: float) -> float:
+    """Probability that a marker would give the point; settled responses are heard where there are any."""
+    if idea.learned is None:
+        return logistic(odds)
+    return likelihood(witnesses(idea.learned, prose, odds), weights("settled"))
+
+
+def _against(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> Finding | None:
+    """A wording that cancels the idea, or its relation the other way about."""
+    if words := listed(idea.contradicts, prose, part):
+        return not_earned("contradicted", f"{at(words)} contradicts “{idea.states}”.", line_numbers(words), words_of(words))
+    if relation.link is Link.OPPOSITE:
+        reason = f"{place(relation.lines)} “{relation.words}” is the other way about; wanted: {idea.states}."
+        return not_earned("contradicted", reason, relation.lines, relation.words)
+    return None
+
+
+def _said(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> _Said | None:
+    """What earns the idea: its required terms, its relation, or one sample wording with nothing against it."""
+    terms = _required(idea, prose) if idea.required else ()
+    if terms and relation.link is not Link.OPPOSITE:
+        return _Said(lines=line_numbers(terms), words=words_of(terms), items=terms)
+    exact = idea.relation is not None and idea.relation.kind in ("proportional", "inverse")
+    if relation.link is Link.FOUND and (exact or not idea.required):
+        return _Said(lines=relation.lines, words=relation.words)
+    words = () if part.light else plainly(idea, prose, part)
+    return _Said(lines=line_numbers(words), words=words_of(words), items=words) if words else None
+
+
+def _required(idea: Idea, prose: Prose) -> tuple[Item, ...]:
+    """One alternative of every required term, with its sign; () when one is missing."""
+    used: list[Item] = []
+    here = tuple(prose.mentions())
+    for alternatives in idea.required:
+        met = next((m for wanted in alternatives if (m := _present(wanted, here))), ())
+        if not met:
+            return ()
+        used.extend(met)
+    return tuple(used)
+
+
+def _present(wanted: Sequence[Item], here: Sequence[Item]) -> tuple[Item, ...]:
+    """The items that say a term; () when one is missing or is denied somewhere."""
+    met: list[Item] = []
+    for item in wanted:
+        same = [h for h in here if h.concept == item.concept]
+        if not same or any(h.sign != item.sign for h in same):
+            return ()
+        met.append(same[0])
+    return tuple(met)
+
+
+def _weighed(said: _Said, idea: Idea, prose: Prose, part: WrittenPart, against: Finding | None, likely: float) -> Finding:
+    """Earned, unless it is offered with a doubt, or something else in the response goes against it."""
+    where = f"{place(said.lines)} “{said.words}”"
+    if against is not None:
+        if part.list_rule == "first" and against.lines[:1] < said.lines[:1]:
+            return against
+        return earned("said", f"{where}: {idea.states}; by the list rule {against.words} is passed over.", said.lines, said.words, likely)
+    if any(c.hedged for c in prose.clauses if any(i.line in said.lines for i in c.items)):
+        return ask(True, "doubtful", f"{where}: {idea.states}, but offered with a doubt.", said.lines, said.words, likely)
+    if clash := _clash(said.items, prose, part):
+        reason = f"{where}: {idea.states}, but line {clash.line}: “{clash.typed}” goes against it."
+        return ask(False, "doubtful", reason, (*said.lines, clash.line), said.words, likely)
+    return earned("said", f"{where}: {idea.states}.", said.lines, said.words, likely)
+
+
+def _clash(said: Sequence[Item], prose: Prose, part: WrittenPart) -> Item | None:
+    """A word elsewhere that denies or excludes one of the words the idea was earned by."""
+    return next((i for i in prose.mentions() if any(_denies(i, own) or _excludes(i, own, said, part) for own in said)), None)
+
+
+def _denies(item: Item, own: Item) -> bool:
+    return item.concept == own.concept and item.sign != own.sign and item.of == own.of
+
+
+def _excludes(item: Item, own: Item, said: Sequence[Item], part: WrittenPart) -> bool:
+    if item.sign < 0 or own.sign < 0 or own.concept not in part.known.lexicon.contraries.get(item.concept, frozenset()):
+        return False
+    if {item.concept, own.concept} & _CHANGES:
+        return item.of == own.of != ""
+    return item.concept not in part.used and all(item.concept != s.concept for s in said)
+
+
+def _spelling(idea: Idea, prose: Prose) -> Finding | None:
+    """A misspelling that lies between two terms, where one of them is wanted."""
+    for item in prose.rivals:
+        if set(item.rivals) & idea.concepts:
+            choice = " or ".join(item.rivals)
+            return ask(False, "spelling", f"Line {item.line}: “{item.typed}” may be {choice}; the spelling leaves it open.", (item.line,), item.typed)
+    return None
+
+
+def _unsaid(idea: Idea, prose: Prose, part: WrittenPart, best: Match, likely: float) -> Finding:
+    """No plain statement of the idea: decided by likelihood where that is clear enough, otherwise for a person."""
+    rule = weights("settled" if idea.learned else "wordings")
+    taught = part.light or idea.learned is not None
+    lines, words = line_numbers(best.near), words_of(best.near)
+    if taught and likely >= rule.earned and not best.found.hedged:
+        says = f"{at(best.near)}: {best.sample.text}." if best.near else f"Settled responses like it earned: {idea.states}."
+        return earned("said", says, lines, words, likely)
+    if weak := listed(idea.not_enough, prose, part):
+        reason = f"{at(weak)} is not enough for “{idea.states}”."
+        if best.found.strange > _STRANGE_WORDS:
+            return ask(False, "not enough", f"{reason} The rest of the response may say more.", line_numbers(weak), words_of(weak), likely)
+        return not_earned("not enough", reason, line_numbers(weak), words_of(weak), likely)
+    if likely <= rule.not_earned:
+        if best.found.denied or best.found.contrary or best.found.swapped:
+            return not_earned("contradicted", f"{at(best.near or best.items)} does not agree with “{best.sample.text}”.", lines, words, likely)
+        return not_earned("not said", f"Not stated: {idea.states}.", likely=likely)
+    if best.near:
+        return ask(likely >= 0.5, "unsure", f"{at(best.near)} may be meant for “{idea.states}”.", lines, words, likely)
+    return ask(likely >= 0.5, "unsure", f"Not plainly stated, and it may be meant in other words: {idea.states}.", likely=likely)
+
+
+def teach(part: WrittenPart, settled: Sequence[Decision]) -> WrittenPart:
+    """The part with each idea's settled responses learned. Those that give only a part mark teach no idea."""
+    ideas = []
+    for idea in part.ideas:
+        examples = []
+        for decision in settled:
+            if decision.ideas is not None:
+                prose = read(tuple(decision.text.split("\n")), part.known)
+                odds = nearest(idea, prose, part).odds
+                examples.append(Settled(key=key(prose), traits=traits(prose), given=idea.name in decision.ideas, evidence=odds))
+        ideas.append(replace(idea, learned=learn(examples) if examples else None))
+    return replace(part, ideas=tuple(ideas))
+
+
+def settled_finding(idea: Idea, decision: Decision) -> Finding:
+    """An idea as a teacher settled it on these words."""
+    given = idea.name in (decision.ideas or ())
+    reason = f"As a teacher settled for these words: {'earned' if given else 'not earned'} ({idea.states})."
+    return Finding(outcome=Outcome.EARNED if given else Outcome.NOT_EARNED, earned=given, code="settled", reason=reason, likelihood=float(given))
+

@@ -1,0 +1,83 @@
+"""Where a response says a wording: the whole of it in one stretch, or the wording it comes nearest to."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+
+from marker.kinds.written.evidence import Evidence, Wording, closeness, evidence, likelihood, once_each, share, weights
+from marker.kinds.written.model import Clause, Item, Prose
+from marker.kinds.written.part import Idea, WrittenPart
+
+_PLAUSIBLE = 0.5
+"""A sample wording found whole earns the idea only where a marker would more often than not give the point."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Match:
+    """The sample wording a stretch of the response comes nearest to; `odds` the log-odds that a marker would give the point."""
+
+    sample: Wording
+    found: Evidence
+    items: tuple[Item, ...]
+    odds: float
+
+    @property
+    def near(self) -> tuple[Item, ...]:
+        """The words of the response that the wording has too."""
+        return tuple(i for i in self.items if any(i.concept == e.concept for e in self.sample.essential))
+
+
+def stretches(prose: Prose) -> tuple[tuple[Item, ...], ...]:
+    """The ideas of the response as a whole, and of each sentence."""
+    whole = once_each(prose.mentions())
+    sentences = prose.sentences
+    return (whole, *(ideas_of(s) for s in sentences)) if len(sentences) > 1 else (whole,)
+
+
+def ideas_of(clauses: Iterable[Clause]) -> tuple[Item, ...]:
+    return once_each(m for c in clauses for m in c.mentions)
+
+
+def nearest(idea: Idea, prose: Prose, part: WrittenPart) -> Match:
+    """The best match in any stretch, by likelihood."""
+    rule, lexicon = weights("wordings"), part.known.lexicon
+    matches = []
+    for items in stretches(prose):
+        found = [(s, evidence(s, prose, items, part.used, lexicon)) for s in idea.samples]
+        sample, best = max(found, key=lambda f: closeness(f[1]))
+        p = likelihood(asdict(best), rule)
+        matches.append(Match(sample=sample, found=best, items=items, odds=math.log(max(p, 1e-9) / max(1 - p, 1e-9))))
+    return max(matches, key=lambda m: m.odds)
+
+
+def plainly(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
+    """The words that say a sample wording whole, with nothing against it in the same stretch; () when there are none."""
+    rule, lexicon = weights("wordings"), part.known.lexicon
+    for items in stretches(prose):
+        for sample in (s for s in idea.samples if s.kind != "relation"):
+            found = evidence(sample, prose, items, part.used, lexicon)
+            clear = found.all_said and not (found.denied or found.contrary or found.swapped)
+            if clear and likelihood({**asdict(found), "hedged": 0.0}, rule) >= _PLAUSIBLE:
+                return whole(sample, items, part)
+    return ()
+
+
+def whole(wording: Wording, items: Sequence[Item], part: WrittenPart) -> tuple[Item, ...]:
+    """The items that say all of a wording; () when they do not, or deny part of it."""
+    found = share(wording.essential, items, part.known.lexicon)
+    if found.same < 0.999 or found.opposite or wording.labels - {i.concept for i in items}:
+        return ()
+    return tuple(i for i in items if any(i.concept == e.concept and i.sign == e.sign for e in wording.essential))
+
+
+def listed(wordings: Iterable[Wording], prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
+    """The words of one sentence that say one of the wordings whole; () when none does."""
+    wordings = tuple(wordings)
+    for sentence in prose.sentences:
+        items = ideas_of(sentence)
+        for wording in wordings:
+            if found := whole(wording, items, part):
+                return found
+    return ()

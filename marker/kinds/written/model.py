@@ -1,0 +1,79 @@
+"""What reading a written answer gives: sentences, clauses and the ideas mentioned in them, each with its sign and place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum, auto
+
+
+class Role(Enum):
+    """What an item of a clause does. MENTION names an idea, LABEL a particular thing (bulb A, terminal 3, 1.5)."""
+
+    MENTION = auto()
+    LABEL = auto()
+    ADVERB = auto()
+    ARTICLE = auto()
+    PREDICATE = auto()
+    SIGN = auto()
+    FUNCTION = auto()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One word or phrase of a clause.
+
+    concept  what it stands for, such as "voltage"; the stem itself for other words;  sign  -1 when the answer denies it
+    typed    as the candidate wrote it;  line from 1;  at  columns from 0
+    of       for a word of change, the quantity that changes; "" when it is not named
+    mended   its spelling was put right;  rivals  terms between which its spelling leaves the choice open
+    """
+
+    role: Role
+    concept: str
+    typed: str
+    line: int
+    at: tuple[int, int]
+    sign: int = 1
+    of: str = ""
+    existence: bool = False
+    known: bool = True
+    mended: bool = False
+    rivals: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clause:
+    """Items in the order typed. `link` is "forward" when it opens with so, therefore, "backward" with because, else ""."""
+
+    items: tuple[Item, ...]
+    sentence: int
+    link: str = ""
+    hedged: bool = False
+
+    @property
+    def mentions(self) -> tuple[Item, ...]:
+        return tuple(i for i in self.items if i.role in (Role.MENTION, Role.LABEL))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prose:
+    """A response as read. `blank` when it says nothing ("I do not know"); `withdrawn` counts words the candidate took back."""
+
+    clauses: tuple[Clause, ...]
+    blank: bool = False
+    withdrawn: int = 0
+    overlong: bool = False
+
+    def mentions(self) -> Iterator[Item]:
+        for clause in self.clauses:
+            yield from clause.mentions
+
+    @property
+    def rivals(self) -> tuple[Item, ...]:
+        return tuple(i for i in self.mentions() if i.rivals)
+
+    @property
+    def sentences(self) -> tuple[tuple[Clause, ...], ...]:
+        numbers = sorted({c.sentence for c in self.clauses})
+        return tuple(tuple(c for c in self.clauses if c.sentence == n) for n in numbers)
