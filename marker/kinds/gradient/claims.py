@@ -1,0 +1,166 @@
+"""The numbers a candidate gives as the gradient, the intercept and the quantity wanted."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from marker.expression import Dimensions, Symbol
+from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart
+from marker.kinds.gradient.slopes import Slope, slopes
+from marker.kinds.sides import Shown, Side, halves, letters, power_of_ten_between, shown, sides
+from marker.physics.evaluate import same_dimensions
+from marker.reading.model import Line
+
+_GRADIENT_WORDS = re.compile(r"\b(?:gradient|slope|grad)\b")
+_INTERCEPT_WORDS = re.compile(r"\b(?:y.?)?intercept\b")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Claim:
+    """One number given for something. `of` is GRADIENT, INTERCEPT or the wanted letter."""
+
+    of: str
+    shown: Shown
+    order: int
+    named: bool
+
+    @property
+    def line(self) -> int:
+        return self.shown.line
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Working:
+    """What a response shows: quotients, numbers given, and every value on the paper in order."""
+
+    slopes: tuple[Slope, ...]
+    claims: tuple[Claim, ...]
+    values: tuple[Shown, ...]
+
+    def of(self, name: str) -> tuple[Claim, ...]:
+        return tuple(c for c in self.claims if c.of == name)
+
+
+def working(part: GradientPart, lines: Sequence[Line]) -> Working:
+    """The candidate's quotients and numbers, each number with what it is given for."""
+    run = sides(lines)
+    values = shown(run)
+    quotients = slopes(part, values)
+    claims = tuple(_claims(part, run, values, quotients))
+    return Working(slopes=quotients, claims=claims, values=values)
+
+
+def _claims(part: GradientPart, run: Sequence[Side], values: Sequence[Shown], quotients: Sequence[Slope]) -> Iterator[Claim]:
+    """Side by side: a letter sets what the numbers after it are given for, a quotient of readings says gradient."""
+    role, named, chain = "", False, -1
+    own: list[float] = [s.value for s in quotients if not s.inverted]
+    by_side: dict[tuple[int, int], list[tuple[int, Shown]]] = {}
+    for order, value in enumerate(values):
+        by_side.setdefault((value.side.chain, value.side.place), []).append((order, value))
+    for side in run:
+        if side.chain != chain:
+            chain, (role, named) = side.chain, _start(part, side)
+        if side.value is None:
+            role, named = _letter(part, side, role, named)
+            continue
+        whole = [(o, v) for o, v in by_side.get((side.chain, side.place), []) if _is_whole(v, side)]
+        slope = next((s for s in quotients if (s.side.chain, s.side.place) == (side.chain, side.place)), None)
+        if slope is not None and not named:
+            role = (_wanted_symbol(part) or GRADIENT) if slope.inverted else GRADIENT
+        for order, value in whole:
+            if not value.typed:
+                role = role if named else _of_arithmetic(part, value, own, role)
+                continue
+            of = role or _by_worth(part, value, own)
+            if not of:
+                continue
+            if of == GRADIENT:
+                own.append(in_table_units(part, value))
+            yield Claim(of=of, shown=value, order=order, named=named)
+
+
+def _is_whole(value: Shown, side: Side) -> bool:
+    """True for a side itself, or for the value (not the uncertainty) of a side that is value ± uncertainty."""
+    both = halves(side.expr)
+    return value.expr == (side.expr if both is None else both[0])
+
+
+def _start(part: GradientPart, side: Side) -> tuple[str, bool]:
+    """What a statement's numbers are given for, from what stands before it."""
+    known = (GRADIENT, INTERCEPT, _wanted_symbol(part))
+    if side.subject and side.subject in known:
+        return side.subject, True
+    words = side.words
+    places = {GRADIENT: _last(_GRADIENT_WORDS, words), INTERCEPT: _last(_INTERCEPT_WORDS, words)}
+    if part.wanted is not None:
+        names = [n.lower() for n in (*part.wanted.names, part.wanted.symbol) if n]
+        places[part.wanted.symbol] = max((m.start() for n in names for m in re.finditer(rf"\b{re.escape(n)}\b", words)), default=-1)
+    latest = max(places, key=lambda k: places[k])
+    return (latest, True) if places[latest] >= 0 else ("", False)
+
+
+def _last(pattern: re.Pattern[str], words: str) -> int:
+    return max((m.start() for m in pattern.finditer(words)), default=-1)
+
+
+def _wanted_symbol(part: GradientPart) -> str:
+    return part.wanted.symbol if part.wanted is not None else ""
+
+
+def _letter(part: GradientPart, side: Side, role: str, named: bool) -> tuple[str, bool]:
+    """What the numbers after a side in letters are given for."""
+    known = (GRADIENT, INTERCEPT, _wanted_symbol(part))
+    if isinstance(side.expr, Symbol):
+        name = side.expr.name
+        if name in known:
+            return name, True
+        return ("", False) if any(e.name == name for e in part.table.entries) else (role, named)
+    changes = {part.x.symbol, part.y.symbol, f"Δ{part.x.symbol}", f"Δ{part.y.symbol}"}
+    if not role and letters(side.expr) and letters(side.expr) <= changes:
+        return GRADIENT, False
+    return role, named
+
+
+def in_table_units(part: GradientPart, value: Shown) -> float:
+    """A number given as the gradient, in the table's units: by its unit, or as it stands, or converted before."""
+    if value.dimensions is not None:
+        return value.si / part.scale if same_dimensions(value.dimensions, part.dimensions) else value.raw
+    low, high = part.gradient_range
+    converted = value.raw / part.scale
+    return converted if not low <= value.raw <= high and low <= converted <= high else value.raw
+
+
+def wanted_value(part: GradientPart, own: float) -> tuple[float, float] | None:
+    """(si, raw) of the wanted quantity from an own gradient in the table's units, the intercept being the line's."""
+    if part.wanted is None:
+        return None
+    value = part.wanted.from_line(part.gradient_value(own), part.intercept_value(part.line.intercept))
+    return None if value is None else (value.si, value.raw)
+
+
+def _of_arithmetic(part: GradientPart, value: Shown, own: Sequence[float], role: str) -> str:
+    """A piece of arithmetic that works the wanted quantity out of an own gradient makes what follows the wanted quantity."""
+    for gradient in reversed(own):
+        expected = wanted_value(part, gradient)
+        if expected is not None and power_of_ten_between(value.raw, expected[1], slack=0.01) is not None and role != GRADIENT:
+            return _wanted_symbol(part)
+    return role
+
+
+def _by_worth(part: GradientPart, value: Shown, own: Sequence[float]) -> str:
+    """What a number that nothing names is given for: by its unit, or by its worth."""
+    low, high = part.gradient_range
+    if value.dimensions is not None and not value.percent:
+        if part.wanted is not None and same_dimensions(value.dimensions, part.wanted.unit.dimensions):
+            return part.wanted.symbol
+        return GRADIENT if same_dimensions(value.dimensions, part.dimensions) else ""
+    if low <= in_table_units(part, value) <= high:
+        return GRADIENT
+    return _of_arithmetic(part, value, [*own, part.line.gradient], "")
+
+
+def unit_is(value: Shown, dimensions: Dimensions) -> bool | None:
+    """Whether a number's unit is of the right kind; None when it has none."""
+    return None if value.dimensions is None else same_dimensions(value.dimensions, dimensions) and not value.percent

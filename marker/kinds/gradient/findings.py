@@ -1,0 +1,347 @@
+"""One finding per kind of marking point of a gradient part: earned or not, why, on which lines."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from marker.kinds.fault_texts import fault
+from marker.kinds.figures import figures_fault
+from marker.kinds.gradient.claims import Claim, Working, in_table_units, unit_is, wanted_value
+from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart, Wanted
+from marker.kinds.gradient.relation import Standing, Stated, is_identity, is_reciprocal
+from marker.kinds.gradient.slopes import Slope, Way
+from marker.kinds.marking import Finding, lost
+from marker.kinds.sides import close, power_of_ten_between, unit_text
+from marker.reading.model import Line
+
+_FITTED = re.compile(r"\b(?:least.squares?|regression|linest|linreg|best.?fit|line of fit|trend.?line|calculator|spreadsheet)\b")
+_SLOPE_FAULTS: Mapping[Way, str] = MappingProxyType(
+    {
+        Way.INVERTED: "gradient-inverted",
+        Way.ONE_POINT: "gradient-one-point",
+        Way.ONE_POINT_INVERTED: "gradient-one-point",
+        Way.OFF_LINE: "point-off-line",
+        Way.MISMATCHED: "points-mismatched",
+        Way.SIGN: "gradient-sign",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """The response with all that was found in it."""
+
+    part: GradientPart
+    lines: Sequence[Line]
+    working: Working
+    stated: tuple[Stated, ...]
+    own: tuple[float, ...] = field(default=())
+
+    @property
+    def right_slopes(self) -> tuple[Slope, ...]:
+        return tuple(s for s in self.working.slopes if s.way is Way.RIGHT)
+
+    @property
+    def called_gradient(self) -> bool:
+        """True when an inverted quotient is called the gradient."""
+        named = {c.shown.side.chain for c in self.working.of(GRADIENT) if c.named}
+        return any(s.inverted and (s.side.subject == GRADIENT or s.side.chain in named) for s in self.working.slopes)
+
+    @property
+    def at_once(self) -> tuple[Slope, ...]:
+        """Quotients that are the wanted quantity itself, change of x over change of y, not called the gradient."""
+        wanted = self.part.wanted
+        if wanted is None or not is_reciprocal(self.part, wanted) or self.called_gradient:
+            return ()
+        return tuple(s for s in self.working.slopes if s.way is Way.INVERTED)
+
+    @property
+    def answer(self) -> Claim | None:
+        claims = self.working.of(self.part.wanted.symbol) if self.part.wanted is not None else ()
+        return claims[-1] if claims else None
+
+
+def gradients_in_range(e: Evidence) -> tuple[Claim, ...]:
+    low, high = e.part.gradient_range
+    return tuple(c for c in e.working.of(GRADIENT) if _in_range(in_table_units(e.part, c.shown), low, high))
+
+
+def _in_range(value: float, low: float, high: float) -> bool:
+    slack = 1e-9 * max(abs(low), abs(high))
+    return low - slack <= value <= high + slack
+
+
+# --- the wanted quantity -------------------------------------------------------------------------------------------------------------
+
+
+def is_right(e: Evidence, claim: Claim) -> bool:
+    """True when a number given for the wanted quantity is in the accepted range, in its own unit or, bare, in one that fits."""
+    wanted = e.part.wanted
+    assert wanted is not None
+    return any(_in_range(v, *wanted.within) for v in _si_readings(e, wanted, claim))
+
+
+def _si_readings(e: Evidence, wanted: Wanted, claim: Claim) -> tuple[float, ...]:
+    """What a claim may be in SI: by its unit; bare, in the unit asked for or in the unit the table's units give."""
+    value = claim.shown
+    if value.dimensions is not None:
+        if unit_is(value, wanted.unit.dimensions):
+            return (value.si,)
+        return (value.raw * wanted.unit.scale, value.raw * _natural(e, wanted))
+    return (value.raw * wanted.unit.scale, value.raw * _natural(e, wanted))
+
+
+def _natural(e: Evidence, wanted: Wanted) -> float:
+    """SI value of one unit of the wanted quantity as the table's own units give it (N/mm for a table in mm and N)."""
+    value = wanted.from_line(e.part.gradient_value(e.part.line.gradient), e.part.intercept_value(e.part.line.intercept))
+    return value.si / value.raw if value is not None and value.raw else wanted.unit.scale
+
+
+def follows(e: Evidence, claim: Claim) -> bool:
+    """True when the number follows from an own gradient, at any rounding of it."""
+    wanted = e.part.wanted
+    assert wanted is not None
+    for own in e.own:
+        expected = wanted_value(e.part, own)
+        if expected is None:
+            continue
+        half = claim.shown.half_si if claim.shown.dimensions is not None else claim.shown.half_raw * wanted.unit.scale
+        if any(close(v, expected[0], half, slack=0.01) for v in _si_readings(e, wanted, claim)):
+            return True
+    return False
+
+
+def shift_from_own(e: Evidence, claim: Claim) -> int | None:
+    """The power of ten between the number and what follows from an own gradient; None when it is no such multiple."""
+    wanted = e.part.wanted
+    assert wanted is not None
+    found: list[int] = []
+    for own in e.own or (e.part.line.gradient,):
+        expected = wanted_value(e.part, own)
+        if expected is not None:
+            for value in _si_readings(e, wanted, claim):
+                shift = power_of_ten_between(value, expected[0])
+                found.extend(() if shift is None else (shift,))
+    return min(found, key=abs) if found else None
+
+
+def taken_as_it_stands(e: Evidence, claim: Claim) -> bool:
+    """True when the wanted quantity was put equal to an own gradient though the relationship says otherwise."""
+    wanted = e.part.wanted
+    assert wanted is not None
+    if is_identity(e.part, wanted) or shift_from_own(e, claim) == 0:
+        return False
+    owns = e.own or ((e.part.line.gradient,) if claim.named else ())
+    for own in owns:
+        if any(power_of_ten_between(v, own) is not None for v in (claim.shown.raw, claim.shown.si / e.part.scale)):
+            return shift_from_own(e, claim) is None
+    return False
+
+
+# --- points --------------------------------------------------------------------------------------------------------------------------
+
+
+def method(e: Evidence) -> Finding:
+    """Looks for a quotient of two points on the line (or a point and the origin), a fitted line, or a right result that implies one."""
+    if e.right_slopes:
+        return _apart(e, max(e.right_slopes, key=lambda s: s.apart or 0.0))
+    if e.at_once:
+        reason = "Change of the horizontal quantity over change of the vertical one, taken at once."
+        return Finding(earned=True, reason=reason, lines=(e.at_once[0].line,))
+    wrong = [s for s in e.working.slopes if s.way in _SLOPE_FAULTS]
+    if wrong:
+        return _wrong_method(e, wrong[-1])
+    right = gradients_in_range(e)
+    fitted = [line.number for line in e.lines if not line.withdrawn and _FITTED.search((line.words or line.text).lower())]
+    if fitted and e.working.of(GRADIENT):
+        return Finding(earned=True, reason="The gradient of a fitted line is quoted.", lines=(fitted[0],))
+    if right:
+        return Finding(earned=True, reason="Implied by the right gradient.", lines=(right[0].line,), implied=True)
+    return _from_answer(e, "No two points, and no gradient that would imply them.")
+
+
+def _apart(e: Evidence, slope: Slope) -> Finding:
+    """A right quotient, held to the distance the scheme asks for."""
+    share = "" if slope.apart is None else f"{100 * slope.apart:.0f} %"
+    if slope.apart is not None and e.part.spec.apart is not None and slope.apart < e.part.spec.apart - 1e-9:
+        close_by = fault("points-close", slope.line, apart=share)
+        return lost(close_by)
+    return Finding(earned=True, reason="Change of y over change of x for points on the line.", lines=(slope.line,))
+
+
+def _wrong_method(e: Evidence, slope: Slope) -> Finding:
+    found = fault(_SLOPE_FAULTS[slope.way], slope.line, x=e.part.x.symbol, y=e.part.y.symbol)
+    doubt = ""
+    if slope.way is Way.INVERTED and e.answer is not None and is_right(e, e.answer):
+        doubt = "the other axis may have been meant as vertical, and the answer is right"
+    return lost(found, doubt=doubt)
+
+
+def gradient(e: Evidence) -> Finding:
+    """Looks for a value in the accepted range; a right answer worked straight from a quotient implies it."""
+    right, claims = gradients_in_range(e), e.working.of(GRADIENT)
+    if right:
+        later = [c for c in claims if c.order > right[-1].order and _contradicts(e, c)]
+        if later:
+            found = fault("two-answers", later[-1].line)
+            return Finding(earned=False, reason="A right gradient is contradicted by another.", lines=(later[-1].line,), faults=(found,))
+        return Finding(earned=True, reason="Gradient in the accepted range.", lines=(right[0].line,))
+    if claims:
+        return _wrong_value(e, claims[-1])
+    if e.answer is not None and is_right(e, e.answer) and (e.right_slopes or e.at_once):
+        return Finding(earned=True, reason="Implied by the answer, which is worked from it at once.", lines=(e.answer.line,))
+    if e.working.slopes:
+        return Finding(earned=False, reason="The quotient is not worked out.", lines=(e.working.slopes[-1].line,))
+    return _from_answer(e, "No gradient is given.")
+
+
+def _contradicts(e: Evidence, claim: Claim) -> bool:
+    value, right = in_table_units(e.part, claim.shown), e.part.line.gradient
+    return power_of_ten_between(value, right, slack=0.15) is None
+
+
+def _wrong_value(e: Evidence, claim: Claim) -> Finding:
+    value = in_table_units(e.part, claim.shown)
+    reason, code = "Gradient outside the accepted range.", ""
+    same_chain = [s for s in e.right_slopes if s.side.chain == claim.shown.side.chain]
+    if power_of_ten_between(value, e.part.line.gradient, slack=0.03) is not None:
+        code = "gradient-power-of-ten"
+    elif same_chain and close(value, same_chain[-1].value, claim.shown.half_raw, slack=0.0):
+        code = "gradient-rounding"
+    elif same_chain:
+        return lost(fault("gradient-arithmetic", claim.line, value=f"{same_chain[-1].value:.3g}", typed=f"{value:.4g}"))
+    faults = (fault(code, claim.line),) if code else ()
+    return Finding(earned=False, reason=faults[0].teacher if faults else reason, lines=(claim.line,), faults=faults)
+
+
+def intercept(e: Evidence) -> Finding:
+    """Looks for an intercept in the accepted range, by its unit or in the table's."""
+    scale = e.part.y.unit.scale
+    for claim in e.working.of(INTERCEPT):
+        values = (claim.shown.si / scale,) if unit_is(claim.shown, e.part.y.unit.dimensions) else (claim.shown.raw, claim.shown.raw / scale)
+        if any(_in_range(v, *e.part.intercept_range) for v in values):
+            return Finding(earned=True, reason="Intercept in the accepted range.", lines=(claim.line,))
+    if e.working.of(INTERCEPT):
+        return Finding(earned=False, reason="Intercept outside the accepted range.", lines=(e.working.of(INTERCEPT)[-1].line,))
+    return _from_answer(e, "No intercept is given.")
+
+
+def relationship(e: Evidence) -> Finding:
+    """Looks for the relationship between gradient and wanted quantity, stated, or used on an own gradient."""
+    wanted = e.part.wanted
+    assert wanted is not None
+    true = [s for s in e.stated if s.standing is Standing.TRUE]
+    false = [s for s in e.stated if s.standing is Standing.FALSE]
+    if true:
+        return Finding(earned=True, reason="Relationship with the gradient stated.", lines=(true[-1].line,))
+    claim = e.answer
+    if claim is not None and (taken_as_it_stands(e, claim) or (false and not is_right(e, claim))):
+        seen = "the gradient itself" if taken_as_it_stands(e, claim) else "something else"
+        return lost(fault("relationship-to-gradient", claim.line, symbol=wanted.symbol, seen=seen))
+    if false:
+        found = fault("relationship-to-gradient", false[-1].line, symbol=wanted.symbol, seen="something else")
+        doubt = "the answer is right although the relationship as written is not" if claim is not None and is_right(e, claim) else ""
+        return lost(found, doubt=doubt)
+    if e.at_once:
+        return Finding(earned=True, reason="Used at once: the quotient is the quantity wanted.", lines=(e.at_once[0].line,))
+    if claim is not None and e.own and shift_from_own(e, claim) is not None:
+        return Finding(earned=True, reason="Used: the number follows from the gradient.", lines=(claim.line,))
+    return _used_in_arithmetic(e) or _from_answer(e, "The gradient is not related to the quantity wanted.")
+
+
+def _used_in_arithmetic(e: Evidence) -> Finding | None:
+    """A piece of arithmetic that comes to what the own gradient gives, whatever was made of it."""
+    for own in e.own:
+        expected = wanted_value(e.part, own)
+        for value in e.working.values:
+            if expected is not None and not value.typed and power_of_ten_between(value.raw, expected[1]) is not None:
+                if any(value.side == s.side for s in e.working.slopes):
+                    continue
+                return Finding(earned=True, reason="Used on the own gradient.", lines=(value.line,))
+    return None
+
+
+def answer(e: Evidence) -> Finding:
+    """Looks for the final value with its unit and figures; an own gradient is followed."""
+    claim = e.answer
+    if claim is None:
+        return Finding(earned=False, reason="No value is given for the quantity wanted.")
+    offered = _offered_twice(e, claim)
+    if offered is not None:
+        return offered
+    true = relationship(e)
+    if not true.earned and not true.doubt:
+        return Finding(earned=False, reason="It rests on a wrong relationship.", lines=(claim.line,))
+    right = is_right(e, claim)
+    followed = not right and e.part.convention.follow_within_part and follows(e, claim)
+    if not right and not followed:
+        return _wrong_answer(e, claim)
+    unit = unit_finding(e)
+    if e.part.convention.unit_fault == "answer mark" and not unit.earned:
+        return unit
+    found = figures_fault(claim.shown, e.part.figures, e.part.convention)
+    if found is not None:
+        return lost(found)
+    reason = "Right on the own gradient." if followed else "Right value with its unit."
+    return Finding(earned=True, reason=reason, lines=(claim.line,), followed=followed)
+
+
+def _offered_twice(e: Evidence, last: Claim) -> Finding | None:
+    """Two different values offered as the answer, under the ruling for them."""
+    assert e.part.wanted is not None
+    claims = e.working.of(e.part.wanted.symbol)
+    if not any(c.shown.side.alternative for c in claims):
+        return None
+    rights = [is_right(e, c) for c in claims]
+    ruling = e.part.convention.two_answers
+    if all(rights) or not any(rights):
+        return None
+    found = fault("two-answers", last.line)
+    if ruling == "best" or (ruling == "first" and rights[0]) or (ruling == "last" and rights[-1]):
+        chosen = claims[rights.index(True)]
+        reason = f"Two answers offered; the {ruling} one counts and is right."
+        return Finding(earned=True, reason=reason, lines=(chosen.line,), faults=(found,))
+    return lost(found)
+
+
+def _wrong_answer(e: Evidence, claim: Claim) -> Finding:
+    shift = shift_from_own(e, claim)
+    found = fault("unit-not-converted" if shift else "arithmetic", claim.line)
+    earlier = [c for c in e.working.of(claim.of) if c.order < claim.order and is_right(e, c) and c.shown.dimensions is not None]
+    doubt = "a right value with its unit stands before the last one" if earlier else ""
+    return lost(found, doubt=doubt)
+
+
+def unit_finding(e: Evidence) -> Finding:
+    """Looks for a unit of the right kind on the answer, or on the gradient where that is all that is asked."""
+    wanted = e.part.wanted
+    claims = e.working.of(wanted.symbol) if wanted is not None else e.working.of(GRADIENT)
+    dimensions = wanted.unit.dimensions if wanted is not None else e.part.dimensions
+    if not claims:
+        return Finding(earned=False, reason="No value to carry a unit.")
+    last = claims[-1]
+    alike = [c for c in claims if close(c.shown.raw, last.shown.raw, slack=0.02) or close(c.shown.si, last.shown.si, slack=0.02)]
+    units = [unit_is(c.shown, dimensions) for c in alike]
+    if False in units[-1:] or (True not in units and False in units):
+        return lost(fault("unit-wrong", last.line, typed=unit_text(last.shown.expr)))
+    if True in units or not any(dimensions):
+        return Finding(earned=True, reason="Unit given.", lines=(last.line,))
+    return lost(fault("unit-missing", last.line))
+
+
+def _from_answer(e: Evidence, otherwise: str) -> Finding:
+    """A point that nothing shows but a right answer."""
+    claim = e.answer
+    if claim is not None and is_right(e, claim) and not any(s.way in _SLOPE_FAULTS and s not in e.at_once for s in e.working.slopes):
+        if e.part.convention.answer_only == "none":
+            return Finding(earned=False, reason=f"{otherwise} A right answer alone does not earn it here.")
+        return Finding(earned=True, reason="Implied by the right answer.", lines=(claim.line,), implied=True)
+    return Finding(earned=False, reason=otherwise)
+
+
+FINDERS: Mapping[str, Callable[[Evidence], Finding]] = MappingProxyType(
+    {"method": method, "gradient": gradient, "unit": unit_finding, "intercept": intercept, "relationship": relationship, "answer": answer}
+)

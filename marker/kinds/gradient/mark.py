@@ -1,0 +1,88 @@
+"""One response to a gradient part, marked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from marker.kinds.base import Carried, Kind
+from marker.kinds.gradient.claims import Working, in_table_units, working
+from marker.kinds.gradient.compiled import GRADIENT, GradientPart, compile_gradient
+from marker.kinds.gradient.findings import FINDERS, Evidence, follows, is_right
+from marker.kinds.gradient.relation import stated
+from marker.kinds.gradient.slopes import Way
+from marker.kinds.gradient.spec import GradientSpec
+from marker.kinds.marking import judge, line_reports, part_result, verdicts_of
+from marker.physics.rounding import plain, round_to_figures
+from marker.reading import read_lines
+from marker.results import OwnValue, PartResult
+
+
+def mark_gradient(part: GradientPart, lines: Sequence[str], carried: Carried) -> PartResult:
+    """Points, faults and line reports of one response. Pure; any text may come in."""
+    read = read_lines(tuple(lines), part.table)
+    found = working(part, read)
+    evidence = Evidence(part=part, lines=read, working=found, stated=stated(part, read), own=_own(part, found))
+    findings = tuple((kind, worth, FINDERS[kind](evidence)) for kind, worth in part.points)
+    judgements = tuple(judge(*finding) for finding in findings)
+    verdicts = verdicts_of([f for _, _, f in findings], [v.line for v in found.values])
+    return part_result(
+        name=part.spec.name,
+        maximum=part.spec.marks,
+        judgements=judgements,
+        lines=line_reports(read, verdicts),
+        read=read,
+        own=_own_values(evidence),
+        notes=part.notes,
+    )
+
+
+def _own(part: GradientPart, found: Working) -> tuple[float, ...]:
+    """Gradients the candidate has, in the table's units: numbers given for it and quotients worked."""
+    given = [in_table_units(part, c.shown) for c in found.of(GRADIENT)]
+    worked = [s.value for s in found.slopes if not s.inverted or s.side.subject == GRADIENT]
+    at_once = [1.0 / s.value for s in found.slopes if s.way is Way.INVERTED and s.value and not given]
+    return tuple(v for v in (*given, *worked, *at_once) if v)
+
+
+def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:
+    """The candidate's answer, for later parts."""
+    claim, wanted = evidence.answer, evidence.part.wanted
+    if claim is None or wanted is None:
+        return ()
+    right = is_right(evidence, claim)
+    si = claim.shown.si if claim.shown.dimensions is not None else claim.shown.raw * wanted.unit.scale
+    typed = f"{claim.shown.raw:g}"
+    return (OwnValue(symbol=wanted.symbol, value=si, typed=typed, unit=wanted.unit.text, right=right or follows(evidence, claim)),)
+
+
+def model_gradient(part: GradientPart) -> tuple[str, ...]:
+    """Lines of an answer that earns every mark: two points far apart, the gradient, the relationship, the answer."""
+    x, y, line = part.x, part.y, part.line
+    first, last = min(x.values), max(x.values)
+    figures = part.figures + 1
+    ys = [plain(round_to_figures(line.at(v), figures + 1)) for v in (first, last)]
+    gradient = plain(round_to_figures(line.gradient, figures))
+    unit = f" {_per(part)}" if _per(part) else ""
+    lines = [f"gradient = ({ys[1]} - {ys[0]})/({last:g} - {first:g}) = {gradient}{unit}"]
+    if any(kind == "intercept" for kind, _ in part.points):
+        lines.append(f"intercept = {plain(round_to_figures(line.intercept, figures))} {y.unit.text}".rstrip())
+    if part.wanted is not None:
+        wanted = part.wanted
+        value = wanted.from_line(part.gradient_value(line.gradient), part.intercept_value(line.intercept))
+        assert value is not None
+        lines.append(part.spec.then.from_ if part.spec.then is not None else "")
+        lines.append(f"{wanted.symbol} = {plain(round_to_figures(value.si / wanted.unit.scale, figures))} {wanted.unit.text}".rstrip())
+    return tuple(lines)
+
+
+def _per(part: GradientPart) -> str:
+    """The gradient's unit, written with one solidus."""
+    y, x = part.y.unit.text, part.x.unit.text
+    if not x:
+        return y
+    under = f"({x})" if any(c in x for c in " /·") else x
+    return f"{y or '1'}/{under}"
+
+
+KIND = Kind(name="gradient", spec=GradientSpec, compile=compile_gradient, mark=mark_gradient, model=model_gradient)
+

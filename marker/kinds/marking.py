@@ -1,0 +1,155 @@
+"""From judgements on points to a result: awards, faults, line reports and, where it matters, a referral."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from marker.reading.model import Line
+from marker.results import Award, FaultFound, LineReport, Outcome, OwnValue, PartResult, Possibility, Referral
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What became of one point. `doubt` names another view a person must settle; `implied` is True when only a right answer shows it."""
+
+    earned: bool
+    reason: str
+    lines: tuple[int, ...] = ()
+    faults: tuple[FaultFound, ...] = ()
+    followed: bool = False
+    implied: bool = False
+    doubt: str = ""
+
+
+def lost(found: FaultFound, reason: str = "", doubt: str = "") -> Finding:
+    """A point not earned because of a fault; the fault's own wording is the reason unless another is given."""
+    lines = () if found.line is None else (found.line,)
+    return Finding(earned=False, reason=reason or found.teacher, lines=lines, faults=(found,), doubt=doubt)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """One point judged, with its worth. `doubt` says why a person should look; the other view gives the opposite mark."""
+
+    point: str
+    kind: str
+    worth: float
+    earned: bool
+    reason: str
+    lines: tuple[int, ...] = ()
+    faults: tuple[FaultFound, ...] = ()
+    followed: bool = False
+    doubt: str = ""
+
+    @property
+    def award(self) -> Award:
+        outcome = Outcome.REFERRED if self.doubt else Outcome.EARNED if self.earned else Outcome.NOT_EARNED
+        return Award(
+            point=self.point,
+            kind=self.kind,
+            mark=self.worth if self.earned else 0.0,
+            maximum=self.worth,
+            outcome=outcome,
+            reason=self.reason,
+            lines=self.lines,
+            followed_through=self.followed,
+        )
+
+
+def judge(kind: str, worth: int, finding: Finding) -> Judgement:
+    """A finding as the judgement of one point."""
+    return Judgement(
+        point=kind,
+        kind=kind,
+        worth=float(worth),
+        earned=finding.earned,
+        reason=finding.reason,
+        lines=finding.lines,
+        faults=finding.faults,
+        followed=finding.followed,
+        doubt=finding.doubt,
+    )
+
+
+def verdicts_of(findings: Sequence[Finding], valued: Sequence[int]) -> dict[int, tuple[str, str]]:
+    """line number -> (verdict, note): what earned a point is right, what shows a fault is wrong, other numbers are values."""
+    found: dict[int, tuple[str, str]] = {number: ("value", "") for number in valued}
+    for finding in findings:
+        if finding.earned and not finding.implied:
+            for number in finding.lines:
+                found[number] = ("follows" if finding.followed else "right", finding.reason)
+    for finding in findings:
+        for fault in finding.faults:
+            if fault.line is not None:
+                found[fault.line] = ("wrong", fault.teacher)
+    return found
+
+
+def part_result(
+    *,
+    name: str,
+    maximum: float,
+    judgements: Sequence[Judgement],
+    lines: tuple[LineReport, ...],
+    read: Sequence[Line],
+    own: tuple[OwnValue, ...] = (),
+    notes: tuple[str, ...] = (),
+) -> PartResult:
+    """The points added up; referred when a judgement is in doubt, or when an unread line could still earn what is missing."""
+    mark = sum(j.worth for j in judgements if j.earned)
+    faults: dict[tuple[str, int | None], FaultFound] = {}
+    for judgement in judgements:
+        for found in judgement.faults:
+            faults.setdefault((found.code, found.line), found)
+    return PartResult(
+        part=name,
+        mark=mark,
+        maximum=float(maximum),
+        awards=tuple(j.award for j in judgements),
+        faults=tuple(faults.values()),
+        lines=lines,
+        referral=_referral(judgements, read, mark, float(maximum)),
+        own=own,
+        notes=notes,
+    )
+
+
+def _referral(judgements: Sequence[Judgement], read: Sequence[Line], mark: float, maximum: float) -> Referral | None:
+    doubts = [j for j in judgements if j.doubt]
+    if doubts:
+        other = mark + sum((0.0 if j.earned else j.worth) - (j.worth if j.earned else 0.0) for j in doubts)
+        reason = "; ".join(dict.fromkeys(j.doubt for j in doubts))
+        return Referral(
+            reason=reason[0].upper() + reason[1:] + ".",
+            possibilities=(Possibility(text="As marked here.", mark=mark), Possibility(text="In the candidate's favour.", mark=other)),
+        )
+    unread = [line.number for line in read if line.unread and not line.withdrawn]
+    if unread and mark < maximum:
+        where = ", ".join(map(str, unread))
+        return Referral(
+            reason=f"Line {where} could not be read, and marks may hang on it.",
+            possibilities=(
+                Possibility(text="The unread writing shows nothing more.", mark=mark),
+                Possibility(text="It shows all that is missing.", mark=maximum),
+            ),
+        )
+    return None
+
+
+def line_reports(read: Sequence[Line], verdicts: Mapping[int, tuple[str, str]], typed: Sequence[str] = ()) -> tuple[LineReport, ...]:
+    """A report for every typed line; one without a verdict is withdrawn, unread or a remark. `typed` where reading saw other text."""
+    texts = {line.number: typed[line.number - 1] if line.number <= len(typed) else line.text for line in read}
+    return tuple(_report(line, texts[line.number], verdicts.get(line.number)) for line in read)
+
+
+def _report(line: Line, text: str, verdict: tuple[str, str] | None) -> LineReport:
+    if line.withdrawn:
+        return LineReport(number=line.number, text=text, verdict="withdrawn")
+    if verdict is None or (verdict[0] == "value" and line.unread):
+        if not line.unread:
+            return LineReport(number=line.number, text=text, verdict="unused" if line.statements else "remark")
+        first = line.unread[0]
+        columns = (first.at[0] + 1, first.at[1] + 1)
+        return LineReport(number=line.number, text=text, verdict="unread", note=first.why, columns=columns)
+    return LineReport(number=line.number, text=text, verdict=verdict[0], note=verdict[1])

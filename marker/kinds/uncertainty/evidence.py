@@ -1,0 +1,274 @@
+"""What a response to an uncertainty part shows: uncertainties of each quantity, how they were combined, the final uncertainty.
+
+Everything is found by worth: a number is the percentage of a quantity when it is that percentage (or fraction) at the
+candidate's rounding, and combined uncertainties are told by the rule that gives them from the candidate's own ones.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from marker.expression import Expr, Power, Product, Quotient, Root, Sum, walk
+from marker.kinds.sides import Shown, close, halves, shown, sides, the_number
+from marker.kinds.uncertainty.compiled import RULES, Component, Mode, UncertaintyPart
+from marker.physics.evaluate import same_dimensions
+from marker.physics.uncertainty import Combining, combine
+from marker.reading.model import Line
+
+_WORDS: tuple[tuple[Combining, re.Pattern[str]], ...] = (
+    (
+        "root sum of squares",
+        re.compile(r"quadrature|pythag|root of (?:the )?(?:sum|squares)|(?:squar|sum)[^.]{0,60}\broot\b|root[^.]{0,40}\bsquares?\b"),
+    ),
+    ("largest", re.compile(r"\b(?:largest|biggest|greatest|highest|bigger|larger|dominant|dominates|negligible|insignificant)\b")),
+    ("sum", re.compile(r"\badd(?:ed|ing|s)?\b|\bsum of (?:the )?(?:percent|uncertaint|%)")),
+)
+_MOST_OWN = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Own:
+    """An own uncertainty of one quantity, as a share (see Component): `right` when it is the true one at its rounding."""
+
+    symbol: str
+    share: float
+    right: bool
+    line: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Combination:
+    """One combining of uncertainties. `rule` gives it; `root_missing` when the squares were added and no root taken;
+    `typed` is a number, otherwise arithmetic; `own` from a wrong own share; `value` the share it states, in the space of shares;
+    `absolute` when absolute uncertainties of different quantities were combined as they stand."""
+
+    rule: Combining
+    value: float
+    line: int
+    chain: int
+    order: int
+    typed: bool
+    own: bool = False
+    root_missing: bool = False
+    absolute: bool = False
+    percent: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """The response with all that was found in it. `words` are the rules named in words with their lines."""
+
+    part: UncertaintyPart
+    lines: Sequence[Line]
+    values: tuple[Shown, ...]
+    own: tuple[Own, ...]
+    combinations: tuple[Combination, ...]
+    words: tuple[tuple[Combining, int], ...]
+
+    def own_of(self, symbol: str) -> tuple[Own, ...]:
+        return tuple(o for o in self.own if o.symbol == symbol)
+
+
+def gather(part: UncertaintyPart, lines: Sequence[Line]) -> Evidence:
+    """Everything found in a response."""
+    values = shown(sides(lines))
+    own = tuple(_own(part, values))
+    combinations = tuple(_combinations(part, values, own))
+    return Evidence(part=part, lines=lines, values=values, own=own, combinations=combinations, words=tuple(_words(lines)))
+
+
+def _words(lines: Sequence[Line]) -> Iterator[tuple[Combining, int]]:
+    """The rules a line names in words; roots and squares outdo "add", which goes with both."""
+    for line in lines:
+        if line.withdrawn or not line.words:
+            continue
+        for rule, pattern in _WORDS:
+            if pattern.search(line.words.lower()):
+                yield rule, line.number
+                break
+
+
+def shares(part: UncertaintyPart, value: Shown) -> tuple[float, ...]:
+    """What a value may be as a share: a fraction or a percentage, or for a sum an absolute uncertainty in SI."""
+    if part.mode is Mode.ABSOLUTE:
+        return absolutes(part, value)
+    if value.percent:
+        return (value.si,)
+    if value.dimensions is not None and any(value.dimensions):
+        return ()
+    return (value.raw / 100.0, value.raw)
+
+
+def absolutes(part: UncertaintyPart, value: Shown) -> tuple[float, ...]:
+    """What a value may be as an absolute uncertainty of the result, in SI: by its unit, or bare in the result's unit."""
+    if value.percent:
+        return ()
+    if value.dimensions is not None:
+        return (value.si,) if same_dimensions(value.dimensions, part.result.dimensions) else ()
+    return (value.raw * part.unit.scale,)
+
+
+def half_share(part: UncertaintyPart, value: Shown, share: float) -> float:
+    """Half the last place shown, in the space of shares, never more than half the share."""
+    if not value.raw:
+        return 0.0
+    return min(abs(value.half_raw / value.raw * share), 0.5 * abs(share))
+
+
+def is_share(part: UncertaintyPart, value: Shown, target: float, slack: float = 0.01) -> float | None:
+    """The share a value states when it is the target at its rounding; None when it is not."""
+    for share in shares(part, value):
+        if share and close(share, target, half_share(part, value, share), slack):
+            return share
+    return None
+
+
+def is_datum(part: UncertaintyPart, value: Shown) -> bool:
+    """True for a number of the question: a value or an uncertainty as given."""
+    if value.percent or not value.typed:
+        return False
+    data = [d for c in part.components for d in (c.value, c.uncertainty)]
+    if value.dimensions is not None:
+        return any(same_dimensions(value.dimensions, d.dimensions) and close(value.si, d.si, slack=1e-9) for d in data)
+    return any(close(value.raw, d.raw, slack=1e-9) for d in data)
+
+
+def _own(part: UncertaintyPart, values: Sequence[Shown]) -> Iterator[Own]:
+    """Own uncertainties of the quantities: right ones by worth, wrong ones by the quotient they come from."""
+    for component in part.components:
+        found = [o for v in values if (o := _right_own(part, component, v)) is not None]
+        if found:
+            yield from found[:_MOST_OWN]
+        else:
+            yield from _slips(part, component, values)
+
+
+def _right_own(part: UncertaintyPart, component: Component, value: Shown) -> Own | None:
+    if part.mode is not Mode.ABSOLUTE and is_datum(part, value):
+        return None
+    for target, factor in ((component.fraction, component.power), (component.share, 1.0)):
+        if part.mode is Mode.ABSOLUTE:
+            target, factor = component.share, 1.0
+        share = is_share(part, value, target)
+        if share is not None:
+            return Own(symbol=component.symbol, share=share * factor, right=True, line=value.line)
+    return None
+
+
+def _slips(part: UncertaintyPart, component: Component, values: Sequence[Shown]) -> Iterator[Own]:
+    """A number in the same chain as uncertainty/value that is not what the quotient comes to."""
+    if part.mode is Mode.ABSOLUTE:
+        return
+    for value in values:
+        if value.typed or not _is_its_quotient(component, value.expr):
+            continue
+        later = [v for v in values if v.side.chain == value.side.chain and v.typed and v.side.place > value.side.place]
+        for number in later[:1]:
+            share = number.si if number.percent else (number.raw / 100.0 if number.raw > 0.2 else number.raw)
+            yield Own(symbol=component.symbol, share=share * component.power, right=False, line=number.line)
+
+
+def _is_its_quotient(component: Component, expr: Expr) -> bool:
+    """True for uncertainty/value of one quantity, numbers as given, perhaps times 100."""
+    for node in walk(expr):
+        if isinstance(node, Quotient):
+            over, under = _leaf(node.over), _leaf(node.under)
+            if over is None or under is None:
+                continue
+            if close(over, component.uncertainty.raw, slack=1e-9) and close(under, component.value.raw, slack=1e-9):
+                return True
+    return False
+
+
+def _leaf(expr: Expr) -> float | None:
+    number = the_number(expr)
+    return None if number is None else number.value
+
+
+def own_sets(part: UncertaintyPart, own: Sequence[Own]) -> Iterator[tuple[tuple[float, ...], bool]]:
+    """Every choice of one share per quantity, true or own, with whether all of them are right; the true ones first."""
+    yield tuple(c.share for c in part.components), True
+    choices = [[(o.share, o.right) for o in own if o.symbol == c.symbol] or [(c.share, True)] for c in part.components]
+    for picked in itertools.islice(itertools.product(*choices), 64):
+        yield tuple(p[0] for p in picked), all(p[1] for p in picked)
+
+
+def _combinations(part: UncertaintyPart, values: Sequence[Shown], own: Sequence[Own]) -> Iterator[Combination]:
+    if len(part.components) < 2:
+        return
+    sets = list(own_sets(part, own))
+    for order, value in enumerate(values):
+        if value.typed and (is_datum(part, value) or any(_right_own(part, c, value) for c in part.components)):
+            continue
+        if not value.typed and not _combines(value.expr):
+            continue
+        yield from _combination(part, value, order, sets)
+
+
+def _combines(expr: Expr) -> bool:
+    """True for arithmetic that could combine uncertainties: a root or a sum at its head, perhaps with a factor."""
+    if isinstance(expr, Root | Sum):
+        return True
+    if isinstance(expr, Power):
+        return isinstance(expr.base, Sum)
+    if isinstance(expr, Product):
+        return any(_combines(f) for f in expr.factors)
+    return isinstance(expr, Quotient) and _combines(expr.over)
+
+
+def _combination(part: UncertaintyPart, value: Shown, order: int, sets: Sequence[tuple[tuple[float, ...], bool]]) -> Iterator[Combination]:
+    """What combining a value is, by the first rule and the first own shares that give it; the ruling's own rule is tried first."""
+    chain, typed, percent = value.side.chain, value.typed, value.percent
+    here = Combination(rule=part.rule, value=0.0, line=value.line, chain=chain, order=order, typed=typed, percent=percent)
+    rules = sorted(RULES, key=lambda r: r != part.rule)
+    for rule, (picked, right) in itertools.product(rules, sets):
+        if rule == "largest" and not value.typed:
+            continue
+        targets = part.admissible(picked) if rule == part.rule else (combine(picked, rule),)
+        share = next((s for t in targets if (s := is_share(part, value, t)) is not None), None)
+        if share is not None:
+            yield replace(here, rule=rule, value=share, own=not right)
+            return
+    yield from _root_missing(value, sets, here)
+    yield from _as_they_stand(part, value, here)
+
+
+def _root_missing(value: Shown, sets: Sequence[tuple[tuple[float, ...], bool]], here: Combination) -> Iterator[Combination]:
+    for picked, right in sets:
+        squares = math.fsum(s * s for s in picked)
+        for size, share in ((squares, value.raw), (squares * 1e4, value.raw / 100.0)):
+            if close(value.raw, size, min(value.half_raw, 0.5 * abs(value.raw)), 0.01):
+                yield replace(here, rule="root sum of squares", value=share, own=not right, root_missing=True)
+                return
+
+
+def _as_they_stand(part: UncertaintyPart, value: Shown, here: Combination) -> Iterator[Combination]:
+    """Absolute uncertainties of different quantities combined: arithmetic only, or the number right after it."""
+    if part.mode is not Mode.PERCENTAGES:
+        return
+    sizes = [c.uncertainty.raw for c in part.components]
+    for rule in RULES[:2]:
+        target = combine(sizes, rule)
+        if close(value.raw, target, min(value.half_raw, 0.1 * target), 0.005) and not value.percent:
+            yield replace(here, rule=rule, value=value.raw, absolute=True)
+            return
+
+
+def stated_pairs(values: Sequence[Shown], lines: Sequence[Line]) -> Iterator[tuple[Expr, Expr, int]]:
+    """Every value ± uncertainty written, with its line."""
+    for side in sides(lines):
+        both = halves(side.expr)
+        if both is not None:
+            yield both[0], both[1], side.line
+
+
+def names_result(part: UncertaintyPart, subject: str) -> bool:
+    """True for the uncertainty of the result by its letter, by another letter with Δ, or by the word."""
+    if subject.lower() in ("uncertainty", "error", "absolute uncertainty", "final uncertainty"):
+        return True
+    bare = subject.removeprefix("Δ").removeprefix("δ")
+    return bare != subject and bare not in {c.symbol for c in part.components if c.symbol != part.spec.find}

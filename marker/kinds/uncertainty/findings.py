@@ -1,0 +1,296 @@
+"""One finding per kind of marking point of an uncertainty part: earned or not, why, on which lines."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from marker.kinds.fault_texts import fault
+from marker.kinds.figures import figures_fault
+from marker.kinds.marking import Finding, lost
+from marker.kinds.sides import Shown, close, the_number
+from marker.kinds.uncertainty.compiled import Mode
+from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, stated_pairs
+from marker.kinds.uncertainty.final import Final, Standing, final, own_results
+from marker.physics.uncertainty import agrees
+
+_AGREES = re.compile(r"\b(?:agrees?|consistent|within|compatible|lies in|overlaps?|matches|yes|does include|includes)\b")
+_DISAGREES = re.compile(r"\b(?:disagrees?|inconsistent|outside|incompatible|no|not|doesn.?t|isn.?t|don.?t|beyond|does not|fails?)\b")
+
+
+def last_combination(e: Evidence) -> Combination | None:
+    """The combining that counts: the last typed or worked one, a right one of the same line before a wrong one."""
+    if not e.combinations:
+        return None
+    right = [c for c in e.combinations if c.rule == e.part.rule and not c.absolute]
+    wrong = [c for c in e.combinations if c not in right]
+    if right and wrong and wrong[-1].chain > right[-1].chain:
+        return wrong[-1]
+    return right[-1] if right else wrong[-1]
+
+
+def wrong_rule(e: Evidence) -> Finding | None:
+    """A wrong way of combining, which ends everything that depends on it; None when the way is right or not to be seen."""
+    last, words, given = last_combination(e), [r for r, _ in e.words], final(e)
+    rule = e.part.rule
+    if last is not None and last.absolute:
+        return lost(fault("absolute-uncertainties-combined", last.line))
+    if last is not None and last.rule != rule:
+        return _named_wrong(e, last.rule, last.line)
+    if last is not None or rule == "largest":
+        return None
+    if given is not None and given.standing is Standing.LARGEST and e.own:
+        return _named_wrong(e, "largest", given.line)
+    worked = largest_taken(e)
+    if worked is not None:
+        return _named_wrong(e, "largest", worked)
+    if words and rule not in words and (given is None or given.standing is not Standing.RIGHT):
+        return _named_wrong(e, words[0], e.words[0][1])
+    return None
+
+
+def largest_taken(e: Evidence) -> int | None:
+    """The line where the largest percentage alone is taken of the result, told from the ruling's by the arithmetic written."""
+    if e.part.mode is Mode.ABSOLUTE or len(e.part.components) < 2:
+        return None
+    top = max(c.share for c in e.part.components)
+    tops = [top, *(o.share for o in e.own if close(o.share, top, slack=0.02))]
+    results = [abs(e.part.result.si), *own_results(e)]
+    for shown in e.values:
+        if shown.typed:
+            continue
+        for si in absolutes(e.part, shown) or (shown.si * (e.part.unit.scale if shown.percent else 1.0),):
+            taken = any(close(abs(si), t * r, slack=0.004) for t in tops for r in results)
+            right = any(close(abs(si), e.part.combined * r, slack=0.004) for r in results)
+            if taken and not right:
+                return shown.line
+    return None
+
+
+def _named_wrong(e: Evidence, used: str, line: int) -> Finding:
+    code = {"sum": "uncertainties-added", "largest": "uncertainty-largest-only"}.get(used, "uncertainties-squared")
+    return lost(fault(code, line, rule=_rule_name(e)))
+
+
+def _rule_name(e: Evidence) -> str:
+    return {"root sum of squares": "root of the sum of squares", "sum": "straight sum", "largest": "largest one alone"}[e.part.rule]
+
+
+def percentages(e: Evidence) -> Finding:
+    """Looks for the percentage or fractional uncertainty of every quantity; a right combination implies them."""
+    last = last_combination(e)
+    if last is not None and last.absolute:
+        return Finding(earned=False, reason="No percentage uncertainties: absolute ones were combined as they stand.", lines=(last.line,))
+    missing, wrong = [], []
+    for component in e.part.components:
+        own = e.own_of(component.symbol)
+        if not own:
+            missing.append(component.symbol)
+        elif not own[-1].right:
+            wrong.append(own[-1])
+    if wrong:
+        faults = tuple(fault("percentage-arithmetic", o.line, symbol=o.symbol) for o in wrong)
+        return Finding(earned=False, reason=faults[0].teacher, lines=tuple(o.line for o in wrong), faults=faults)
+    if not missing:
+        lines = tuple(sorted({o.line for o in e.own}))
+        return Finding(earned=True, reason="Uncertainty of each quantity as a percentage or fraction.", lines=lines)
+    if last is not None and last.rule == e.part.rule and not last.own:
+        return Finding(earned=True, reason="Implied by the combined uncertainty.", lines=(last.line,), implied=True)
+    return _from_final(e, f"No percentage uncertainty of {' and '.join(missing)}.")
+
+
+def combination(e: Evidence) -> Finding:
+    """Looks for the ruling's way of combining, in numbers or in words; a right final uncertainty implies it."""
+    wrong = wrong_rule(e)
+    if wrong is not None:
+        return wrong
+    last = last_combination(e)
+    if last is not None:
+        shown = [c for c in e.combinations if c.rule == e.part.rule and not c.absolute]
+        if all(c.root_missing for c in shown):
+            return _without_root(e, shown[-1])
+        return Finding(earned=True, reason=f"Combined by the {_rule_name(e)}.", lines=(last.line,))
+    in_words = [line for rule, line in e.words if rule == e.part.rule]
+    if in_words:
+        return Finding(earned=True, reason=f"Combined by the {_rule_name(e)}, in words.", lines=(in_words[0],))
+    return _from_final(e, "The uncertainties are not combined.")
+
+
+def _without_root(e: Evidence, shown: Combination) -> Finding:
+    """Squares added and no root seen: the number may be the square of the answer, or the root may have been forgotten."""
+    found = fault("root-not-taken", shown.line)
+    in_words = any(rule == e.part.rule for rule, _ in e.words)
+    doubt = "" if in_words else "the squares are added and no root is written; it may be a forgotten root or a wrong relationship"
+    return Finding(earned=in_words, reason=found.teacher, lines=(shown.line,), faults=(found,), doubt=doubt)
+
+
+def combined(e: Evidence) -> Finding:
+    """Looks for the combined percentage or fraction; one that follows from own percentages earns it."""
+    wrong = wrong_rule(e)
+    if wrong is not None:
+        return Finding(earned=False, reason="It rests on a wrong combination.", lines=wrong.lines)
+    typed = [c for c in e.combinations if c.typed and c.rule == e.part.rule]
+    good = [c for c in typed if not c.root_missing]
+    low, high = e.part.combined_range
+    if good:
+        last = good[-1]
+        if last.own and not low <= last.value <= high:
+            if not e.part.convention.follow_within_part:
+                return Finding(earned=False, reason="Outside the accepted range.", lines=(last.line,))
+            return Finding(earned=True, reason="Right on the own percentages.", lines=(last.line,), followed=True)
+        return _percent_sign(e, last)
+    if typed:
+        return lost(fault("root-not-taken", typed[-1].line))
+    if e.part.rule == "largest" and any(o.right for o in e.own):
+        top = max(e.part.components, key=lambda c: c.share)
+        if e.own_of(top.symbol) and (any(r == "largest" for r, _ in e.words) or _right_final(e)):
+            return Finding(earned=True, reason="The largest percentage is the estimate.", lines=(e.own_of(top.symbol)[-1].line,))
+    worked = [c for c in e.combinations if not c.typed and c.rule == e.part.rule]
+    if worked and not _right_final(e):
+        return lost(fault("arithmetic", worked[-1].line), "The combined uncertainty is not worked out rightly.")
+    return _from_final(e, "No combined percentage uncertainty.")
+
+
+def _percent_sign(e: Evidence, last: Combination) -> Finding:
+    """Where the percentage is the answer itself, its % sign belongs to it."""
+    asked = e.part.spec.ask == "percentage" and e.part.convention.unit_fault == "answer mark"
+    text = next((line.text.lower() for line in e.lines if line.number == last.line), "")
+    is_fraction = any(v.raw == last.value for i, v in enumerate(e.values) if i == last.order)
+    if asked and not last.percent and not is_fraction and "%" not in text and "percent" not in text and "per cent" not in text:
+        return lost(fault("unit-missing", last.line))
+    return Finding(earned=True, reason="Combined uncertainty in the accepted range.", lines=(last.line,))
+
+
+def _right_final(e: Evidence) -> bool:
+    given = final(e)
+    return given is not None and given.standing is Standing.RIGHT
+
+
+def absolute(e: Evidence) -> Finding:
+    """Looks for the absolute uncertainty with its unit and figures; an own combined percentage is followed."""
+    wrong, given = wrong_rule(e), final(e)
+    if wrong is not None:
+        return Finding(earned=False, reason="It rests on a wrong combination.", lines=wrong.lines)
+    if given is None:
+        stops = fault("percentage-for-absolute") if e.combinations and e.part.mode is not Mode.ABSOLUTE else None
+        return Finding(earned=False, reason="The absolute uncertainty is not found.", faults=(stops,) if stops else ())
+    if given.standing is Standing.FOLLOWS and not e.part.convention.follow_within_part:
+        return Finding(earned=False, reason="Outside the accepted range.", lines=(given.line,))
+    if given.standing not in (Standing.RIGHT, Standing.FOLLOWS):
+        return lost(fault("arithmetic", given.line), "Outside the accepted range.")
+    return _written(e, given)
+
+
+def _written(e: Evidence, given: Final) -> Finding:
+    """Unit and figures of a right number."""
+    needs_unit = any(e.part.result.dimensions or ()) and e.part.convention.unit_fault == "answer mark"
+    if needs_unit and given.unit is not True:
+        code = "unit-missing" if given.unit is None else "percentage-for-absolute" if given.shown.percent else "unit-wrong"
+        return lost(fault(code, given.line, typed="%" if given.shown.percent else ""))
+    figures = figures_fault(given.shown, e.part.figures, e.part.convention)
+    if figures is not None:
+        return lost(figures)
+    followed = given.standing is Standing.FOLLOWS
+    reason = "Right on the own combined uncertainty." if followed else "Absolute uncertainty in the accepted range, with its unit."
+    return Finding(earned=True, reason=reason, lines=(given.line,), followed=followed)
+
+
+def value(e: Evidence) -> Finding:
+    """Looks for the value of the result."""
+    for shown in reversed(e.values):
+        if shown.typed and any(close(si, e.part.result.si, half_share(e.part, shown, si), 0.005) for si in absolutes(e.part, shown)):
+            return Finding(earned=True, reason="Value of the result.", lines=(shown.line,))
+    return Finding(earned=False, reason="The value of the result is not given.")
+
+
+def statement(e: Evidence) -> Finding:
+    """Looks for value ± uncertainty to the same decimal place, both right or following."""
+    pairs = list(stated_pairs(e.values, e.lines))
+    given = final(e)
+    for left, right, line in reversed(pairs):
+        if given is None or given.standing not in (Standing.RIGHT, Standing.FOLLOWS) or given.line > line:
+            continue
+        first, second = the_number(left), the_number(right)
+        if first is None or second is None or not own_results(e):
+            continue
+        if not math.isclose(first.half, second.half, rel_tol=1e-6):
+            return lost(fault("places-unmatched", line))
+        return Finding(earned=True, reason="Value and uncertainty to the same decimal place.", lines=(line,))
+    return Finding(earned=False, reason="The result is not written as value ± uncertainty.")
+
+
+def mean(e: Evidence) -> Finding:
+    """Looks for the mean of the readings, at its rounding."""
+    for component in e.part.components:
+        if component.readings:
+            for shown in e.values:
+                if shown.typed and _is_quantity(e, shown, component.value.si, component.value.raw):
+                    return Finding(earned=True, reason="Mean of the readings.", lines=(shown.line,))
+    return Finding(earned=False, reason="The mean of the readings is not given.")
+
+
+def random(e: Evidence) -> Finding:
+    """Looks for (largest − smallest)/number of readings, at its rounding."""
+    for component in e.part.components:
+        if component.readings:
+            for shown in reversed(e.values):
+                if shown.typed and _is_quantity(e, shown, component.uncertainty.si, component.uncertainty.raw):
+                    return Finding(earned=True, reason="Random uncertainty of the mean.", lines=(shown.line,))
+    return Finding(earned=False, reason="The random uncertainty is not right.")
+
+
+def _is_quantity(e: Evidence, shown: Shown, si: float, raw: float) -> bool:
+    here, target = (shown.si, si) if shown.dimensions is not None else (shown.raw, raw)
+    return close(here, target, half_share(e.part, shown, here), 0.005)
+
+
+def comparison(e: Evidence) -> Finding:
+    """Looks for a conclusion about the accepted value that agrees with the numbers, own ones if need be."""
+    assert e.part.accepted is not None
+    given, results = final(e), own_results(e)
+    spread = given.shown.si if given is not None and given.shown.dimensions is not None else e.part.absolute
+    result = results[-1] if results else e.part.result.si
+    truth = agrees(result, spread, e.part.accepted.si)
+    said: list[tuple[bool, int]] = []
+    for line in e.lines:
+        words = (line.words or "").lower()
+        if line.withdrawn or not words:
+            continue
+        if _DISAGREES.search(words):
+            said.append((False, line.number))
+        elif _AGREES.search(words):
+            said.append((True, line.number))
+    if not said:
+        return Finding(earned=False, reason="No comparison with the accepted value.")
+    verdict, number = said[-1]
+    doubt = "the words for and against do not point one way" if len({v for v, _ in said}) > 1 else ""
+    reason = "The conclusion agrees with the numbers." if verdict == truth else "The conclusion does not agree with the numbers."
+    faults = () if verdict == truth else (fault("conclusion-against-numbers", number),)
+    return Finding(earned=verdict == truth, reason=reason, lines=(number,), doubt=doubt, faults=faults)
+
+
+def _from_final(e: Evidence, otherwise: str) -> Finding:
+    """A point that nothing shows but a right final uncertainty."""
+    given = final(e)
+    if given is not None and given.standing is Standing.RIGHT and wrong_rule(e) is None:
+        if e.part.convention.answer_only == "none":
+            return Finding(earned=False, reason=f"{otherwise} A right answer alone does not earn it here.")
+        return Finding(earned=True, reason="Implied by the right uncertainty.", lines=(given.line,), implied=True)
+    return Finding(earned=False, reason=otherwise)
+
+
+FINDERS: Mapping[str, Callable[[Evidence], Finding]] = MappingProxyType(
+    {
+        "percentages": percentages,
+        "combination": combination,
+        "combined": combined,
+        "absolute": absolute,
+        "value": value,
+        "statement": statement,
+        "mean": mean,
+        "random": random,
+        "comparison": comparison,
+    }
+)
