@@ -100,12 +100,19 @@ def final_answer(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evide
     values = [e for e in evidence if e.kind is Kind.VALUE and e.about == goal.find and e.value is not None]
     if not values:
         return Answer(evidence=None)
-    final = _the_final(values)
+    final = _the_final(values if goal.shown is None else _own_results(goal, values))
     worlds = list(right_worlds(part, goal))
     worlds += followed_worlds(part, goal, own_values(part, goal, evidence, carried))
     answer = _judged(part, goal, final, worlds, evidence)
     others = tuple(v for v in values if v is not final and _offered_beside(v, final, values))
     return replace(answer, others=others)
+
+
+def _own_results(goal: Goal, values: Sequence[Evidence]) -> Sequence[Evidence]:
+    """In a "show that", the candidate's own result: not the given value written again after it."""
+    own = [v for v in values if v.value is not None and v.value.text.strip() and abs(v.value.si - (goal.shown or 0.0)) > 1e-9 * abs(v.value.si)]
+    worked = [v for v in own if not v.bare]
+    return worked or own or values
 
 
 def _the_final(values: Sequence[Evidence]) -> Evidence:

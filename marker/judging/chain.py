@@ -21,7 +21,7 @@ from marker.physics.evaluate import compiled
 from marker.physics.system import Equation
 from marker.reading.model import Reading, Statement
 
-WRONG_RELATIONSHIP, WRONG_SUBSTITUTION, WRONG_ARITHMETIC, UNKNOWN_COST = 3.0, 2.0, 1.0, 0.4
+WRONG_RELATIONSHIP, WRONG_SUBSTITUTION, WRONG_ARITHMETIC, UNKNOWN_COST = 3.0, 2.0, 1.0, 3.2
 
 
 @dataclass(slots=True, kw_only=True)
@@ -127,12 +127,19 @@ class Chain:
         if unknown_letters(self.desk.part, symbols(equation[0]) | symbols(equation[1])):
             self._unknown_head(equation, i)
             return
-        lifted = self._lift(equation, plain_only=False, factors=self._factors(i, about))
+        lifted = self._only_if_stated(self._lift(equation, plain_only=False, factors=self._factors(i, about)))
         implied = implied_by(self.desk.part, equation, about)
         if lifted is None:
             self._not_traced(equation, i, about, implied)
             return
         self._note_substitution(equation, lifted, i, about, implied)
+
+    def _only_if_stated(self, lifted: Lifted | None) -> Lifted | None:
+        """Another quantity's value counts as a wrong substitution only under a relationship stated before; else the relationship is wrong."""
+        if lifted is None or not any(s.family == "other quantity" for s in lifted.slips):
+            return lifted
+        shown = self.desk.part.system.support((lifted.trees[0], lifted.trees[1])) or frozenset()
+        return lifted if shown & self.desk.stated else None
 
     def _unknown_head(self, equation: Equation, i: int) -> None:
         """A letter nothing is known of is given numbers: what the numbers stand for tells what it is."""
@@ -362,8 +369,9 @@ class Chain:
         expressions = [(s, i) for s, i in zip(sides, indexes, strict=True) if not is_value(s)]
         values = [(s, i) for s, i in zip(sides, indexes, strict=True) if is_value(s)]
         if not expressions:
-            for side, i in values:
-                self._lone_value(side, i)
+            typed = [self._lone_value(side, i) for side, i in values]
+            if any(a and b and not _alike(a, b) for a, b in zip(typed, typed[1:], strict=False)):
+                self.desk.wrongs += WRONG_SUBSTITUTION
             return
         side, i = expressions[0]
         target, lifted = self._what_is(side, i, values[-1][0] if values else None)
@@ -450,17 +458,18 @@ class Chain:
         if not values:
             self._add(Kind.ARITHMETIC, i, right=True, stated=(lifted.trees[0], side), bare=True, note="not worked out")
 
-    def _lone_value(self, side: Expr, i: int) -> None:
+    def _lone_value(self, side: Expr, i: int) -> TypedValue | None:
         """A value with nothing said of it: the answer, as a rule."""
         typed = typed_value(side, self.text[i])
         if typed is not None:
             self._add(Kind.VALUE, i, about="", value=typed, bare=True)
+        return typed
 
     # --- common steps --------------------------------------------------------------------------
 
     def _lifter_now(self) -> Lifter:
         part = self.desk.part
-        return Lifter(Sources(part, self.desk.own), part.system.points(part.system.everything) or ())
+        return Lifter(Sources(part, self.desk.own, self.desk.foreign), part.system.points(part.system.everything) or ())
 
     def _lift(self, equation: Equation, *, plain_only: bool, factors: Sequence[float] = (1.0,)) -> Lifted | None:
         sides = [template(equation[0]), template(equation[1], 20)]
@@ -639,6 +648,12 @@ def _own(
         slips=tuple(dict.fromkeys(slips)),
         right=right,
     )
+
+
+def _alike(a: TypedValue, b: TypedValue) -> bool:
+    """Two typed values that agree as quantities or as numbers."""
+    half = max(a.number.half if a.number else 0.0, b.number.half if b.number else 0.0)
+    return nearly(a.si, b.si, max(a.half, b.half)) or (a.unit is None or b.unit is None) and nearly(a.raw, b.raw, half)
 
 
 def _uses(lifted: Lifted) -> tuple[tuple[str, float], ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from marker.expression import Expr
+from marker.expression import Dimensions, Expr
 from marker.judging.letters import Letters
 from marker.judging.model import Evidence, Kind, Slip
 from marker.judging.sources import OwnNumber
@@ -33,6 +33,7 @@ class Desk:
     implied: dict[str, Implied] = field(default_factory=dict)
     taints: dict[str, Slip] = field(default_factory=dict)
     stated: frozenset[int] = frozenset()
+    foreign: tuple[tuple[float, Dimensions | None], ...] = ()
     wrongs: float = 0.0
 
     def fork(self) -> Desk:

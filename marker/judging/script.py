@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from marker.expression import symbols
+from marker.expression import Dimensions, symbols
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk
 from marker.judging.letters import Pair, match_letters
 from marker.judging.model import Evidence, JudgedLine, JudgedScript
 from marker.judging.sources import OwnNumber, letter
+from marker.physics.units import parse_unit
 from marker.reading import read_lines
 from marker.reading.model import Line, Reading, Statement
 from marker.reading.writing import write_mathml, write_plain
@@ -26,7 +27,7 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
     """
     lines = read_lines(typed, part.table)
     letters = match_letters(part, _pairs(lines))
-    desk = Desk(part=part, letters=letters, own=_carried(part, carried))
+    desk = Desk(part=part, letters=letters, own=_carried(part, carried), foreign=_foreign(part, carried))
     judged: list[JudgedLine] = []
     crossed: list[Evidence] = []
     doubts: list[str] = []
@@ -105,6 +106,17 @@ def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list
                     )
                 )
     return found
+
+
+def _foreign(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> tuple[tuple[float, Dimensions | None], ...]:
+    """Own values of earlier parts that this part does not carry."""
+    wanted = {f"{source}.{name}" for source, name in part.carry.values()}
+    return tuple((own.value, _unit_dimensions(own.unit)) for key, own in carried.items() if key.split("#")[0] not in wanted)
+
+
+def _unit_dimensions(unit: str) -> Dimensions | None:
+    found = parse_unit(unit) if unit else ()
+    return found[0][0].dimensions if found else None
 
 
 def _raw(own: OwnValue, fallback: float) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol
+from marker.expression import Dimensions, Expr, Number, Product, Quotient, Sum, Symbol
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.leaves import Leaf
 from marker.judging.model import Slip
@@ -73,10 +73,14 @@ def close(leaf: Leaf, value: float, *, raw: bool = False) -> bool:
 
 @dataclass(slots=True)
 class Sources:
-    """All that is known when a line is read: the part's data, what the part's other values are, and the candidate's own."""
+    """All that is known when a line is read: the part's data, what the part's other values are, and the candidate's own.
+
+    foreign  own values of other parts that this part does not carry, in SI, with their dimensions
+    """
 
     part: CompiledCalculation
     own: list[OwnNumber] = field(default_factory=list)
+    foreign: tuple[tuple[float, Dimensions | None], ...] = ()
 
     def plain(self, leaf: Leaf) -> list[Source]:
         """Explanations without a fault, cheapest first."""
@@ -111,6 +115,9 @@ class Sources:
                 continue
             source = self._held_elsewhere(leaf, symbol)
             alike = source is None or _alike(dims.get(source), dims.get(symbol))
+            elsewhere = [d for v, d in self.foreign if close(leaf, v)] if source is None else []
+            if elsewhere:
+                explained, alike = True, any(_alike(d, dims.get(symbol)) for d in elsewhere)
             if source == symbol:
                 continue
             code = "another-datum" if explained and alike else "other-quantity" if explained else "copied-wrongly"

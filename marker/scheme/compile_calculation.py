@@ -14,7 +14,7 @@ from marker.physics.system import Relation, System, Unsolvable, solved_system
 from marker.physics.units import parse_unit
 from marker.reading import read_quantity, read_relation
 from marker.reading.model import SymbolEntry, SymbolTable
-from marker.reading.quantities import Quantity
+from marker.reading import Quantity
 from marker.scheme.calculation import CalculationPart, PointSpec, StepSpec
 from marker.scheme.compiled import CompiledCalculation, Datum, Goal, Point
 from marker.scheme.convention import Convention
@@ -447,7 +447,7 @@ def _table(
     units: Mapping[str, Unit | None],
 ) -> SymbolTable:
     """Letters and words for every quantity: the scheme's own first, then those the library knows, where they clash with nothing."""
-    taken = set(system.base)
+    taken = {n.casefold() for n in system.base}
     own: dict[str, list[str]] = {n: [] for n in system.base}
     words: dict[str, list[str]] = {n: [] for n in system.base}
     for name, given in spec.names.items():
@@ -462,7 +462,7 @@ def _table(
             for word in kind.words:
                 word_owners.setdefault(word, set()).add(name)
     for letter, names in candidates.items():
-        if len(set(names)) == 1 and letter not in taken and not any(letter in o for o in own.values()):
+        if len(set(names)) == 1 and letter.casefold() not in taken and not any(letter in o for o in own.values()):
             own[names[0]].append(letter)
     for word, names_ in word_owners.items():
         if len(names_) == 1:

@@ -83,10 +83,17 @@ def constants() -> tuple[Constant, ...]:
 
 
 def kinds_of(symbol: str, dimensions: Dimensions | None) -> tuple[QuantityKind, ...]:
-    """Quantity kinds a letter may stand for, given its dimensions: those that list the letter (its index left off) first."""
+    """Quantity kinds a letter may stand for, given its dimensions: those whose first letter it is; else those that list it.
+
+    An index is left off ("E_k", "θ1", "m₂"), unless the whole is listed.
+    """
     stem = symbol.split("_")[0].rstrip("0123456789₀₁₂₃₄₅₆₇₈₉'")
     if dimensions is None:
         return ()
     fitting = [k for k in quantity_kinds() if k.dimensions is not None and same_dimensions(k.dimensions, dimensions)]
+    for wanted in (symbol, stem):
+        first = [k for k in fitting if k.letters and k.letters[0] == wanted]
+        if first:
+            return tuple(first)
     named = [k for k in fitting if symbol in k.letters or (stem and stem in k.letters)]
     return tuple(named) if named else tuple(fitting) if len(fitting) == 1 else ()
