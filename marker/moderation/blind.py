@@ -132,12 +132,12 @@ def _validations(sheet: Worksheet, part: PartSheet, last: int, step: float) -> N
 def _about(sheet: Worksheet, marker: str, parts: Sequence[PartSheet]) -> None:
     put(sheet, 1, 1, "Second marking", style="title")
     put(sheet, 2, 1, f"For {marker}. Mark by the scheme, without sight of any other mark.", style="note")
-    rows = [(p.part, p.maximum, len(p.rows)) for p in parts]
+    rows = [(p.part, p.maximum, len(p.rows), None) for p in parts]
     end = table(sheet, 4, ["Part", "Maximum", "Responses", "Marked"], rows)
     for i, part in enumerate(parts, start=5):
         column = get_column_letter(3 + len(part.points))
         title = part.title.replace("'", "''")
-        formula(sheet, i, 4, f"=COUNT('{title}'!{column}{TOP + 1}:{column}{TOP + len(part.rows)})")
+        formula(sheet, i, 4, f"=COUNT('{title}'!{column}{TOP + 1}:{column}{TOP + len(part.rows)})", style="centred")
     notes = (
         "Each sheet is one part. Rows are in random order; codes stand for scripts.",
         "Type marks in the framed cells only. Rows may not be added; a code or response may not be changed.",

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from marker.moderation.compare import Comparison
+from marker.moderation.model import signed
 
 Point = tuple[float, float]
 
@@ -52,7 +53,7 @@ def difference_chart(comparison: Comparison) -> Chart:
     points = [((a + b) / 2, b - a) for a, b in pairs]
     low, high = 0.0, float(maximum)
     named = (("lower limit", limits.low), ("mean difference", limits.mean), ("upper limit", limits.high))
-    lines = tuple((f"{name} {value:+.2f}", (low, value), (high, value)) for name, value in named if value == value)
+    lines = tuple((f"{name} {signed(value)}", (low, value), (high, value)) for name, value in named if value == value)
     reach = max(1.0, *(abs(y) for _, y in points), *(abs(a[1]) for _, a, _ in lines))
     return Chart(
         title="Difference against mean",

@@ -12,7 +12,7 @@ from scipy import stats
 
 from marker.moderation.agreement import Floats, bias, slope_on_mean
 from marker.moderation.compare import TotalPair
-from marker.moderation.model import MarkSet, plain
+from marker.moderation.model import MarkSet, plain, signed
 from marker.moderation.rules import DecisionRule, Tolerance
 
 NAN = float("nan")
@@ -149,7 +149,7 @@ def _stands(a: Floats, b: Floats, within: float, share: float) -> str | None:
     limit = within / 2 if certain else within
     if now < share - 1e-9 or abs(mean.value) > limit + 1e-9:
         return None
-    return f"{_percent(now)} of totals are within {plain(within)} marks and the mean difference is {mean.value:+.2f} marks."
+    return f"{_percent(now)} of totals are within {plain(within)} marks and the mean difference is {signed(mean.value)} marks."
 
 
 def _order_lost(a: Floats, b: Floats, rule: DecisionRule) -> str:
@@ -173,8 +173,8 @@ def _constant(a: Floats, b: Floats, maximum: float, rule: DecisionRule) -> Found
     if "regression" in rule.adjustments and not math.isnan(slope.low) and not slope.low <= 0 <= slope.high:
         return None
     adjustment = Adjustment(shift=mean.value, cap=maximum * rule.cap_percent / 100, step=rule.round_to)
-    interval = f"95 % interval {mean.low:+.2f} to {mean.high:+.2f}"
-    why = f"The second marks differ by {mean.value:+.2f} marks on average ({interval}), evenly over the range."
+    interval = f"95 % interval {signed(mean.low)} to {signed(mean.high)}"
+    why = f"The second marks differ by {signed(mean.value)} marks on average ({interval}), evenly over the range."
     return Verdict.CONSTANT, adjustment, why
 
 
@@ -187,8 +187,8 @@ def _regression(a: Floats, b: Floats, maximum: float, rule: DecisionRule) -> Fou
     if m <= 0:
         return None
     adjustment = Adjustment(shift=c, slope=m, cap=maximum * rule.cap_percent / 100, step=rule.round_to)
-    interval = f"95 % interval {slope.low:+.2f} to {slope.high:+.2f}"
-    why = f"The difference changes with the mark (by {slope.value:+.2f} for each mark, {interval}): {_line_text(m, c)}."
+    interval = f"95 % interval {signed(slope.low)} to {signed(slope.high)}"
+    why = f"The difference changes with the mark (by {signed(slope.value)} for each mark, {interval}): {_line_text(m, c)}."
     return Verdict.REGRESSION, adjustment, why
 
 
@@ -223,7 +223,7 @@ def _by_band(a: Floats, b: Floats, maximum: float, rule: DecisionRule) -> Found 
             blocks.append([(x1 * n1 + x2 * n2) / (n1 + n2), (y1 * n1 + y2 * n2) / (n1 + n2), n1 + n2])
     knots = tuple((x, y) for x, y, _ in blocks)
     adjustment = Adjustment(knots=knots, cap=maximum * rule.cap_percent / 100, step=rule.round_to)
-    changes = ", ".join(f"{y - x:+.1f} at {plain(x, 1)}" for x, y in knots)
+    changes = ", ".join(f"{signed(y - x, 1)} at {plain(x, 1)}" for x, y in knots)
     return Verdict.BAND, adjustment, f"Adjusted by rank band ({changes} marks)."
 
 

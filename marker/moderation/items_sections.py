@@ -15,7 +15,7 @@ def paper_section(found: ItemAnalysis) -> Section:
     name = "KR-20 (Cronbach's alpha of 0/1 marks)" if p.zero_one else "Cronbach's alpha"
     uses = "; ".join(f"{shown(use.least, TWO)} for {use.use}: {'reached' if met else 'not reached'}" for use, met in p.uses)
     rows: tuple[tuple[Value, Value, Value], ...] = (
-        ("Candidates", p.candidates, f"left out for want of a mark: {', '.join(found.left_out)}" if found.left_out else ""),
+        ("Candidates", str(p.candidates), f"left out for want of a mark: {', '.join(found.left_out)}" if found.left_out else ""),
         ("Mean total", p.mean, f"of {plain(p.maximum)}"),
         ("Standard deviation of totals", p.deviation, "divisor n − 1"),
         (name, p.alpha.value, f"95 % interval {shown(p.alpha.low, TWO)} to {shown(p.alpha.high, TWO)}; {uses}"),

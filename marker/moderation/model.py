@@ -120,3 +120,9 @@ def plain(number: float, places: int = 3) -> str:
     """A number for a sentence: 2.0 as 2, 0.3333 as 0.333."""
     text = f"{number:.{places}f}".rstrip("0").rstrip(".") if places else f"{number:.0f}"
     return "0" if text in ("-0", "") else text
+
+
+def signed(number: float, places: int = 2) -> str:
+    """A difference for a sentence: +0.25, −1.40, 0.00."""
+    text = f"{number:+.{places}f}"
+    return text[1:] if float(text) == 0 else text.replace("-", "−")

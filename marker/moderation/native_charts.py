@@ -55,6 +55,7 @@ def scatter(data: Worksheet, chart: Chart, left: int) -> ScatterChart:
             put(data, row + k, left + 4, y)
         found.series.append(_line(data, left, row, name))
     _axes(found, chart.x_range, chart.y_range)
+    small_title(found)
     found.legend.position = "b"
     found.width, found.height = 16, 10.5
     return found
@@ -101,6 +102,17 @@ def _axes(chart: ScatterChart, x_range: tuple[float, float], y_range: tuple[floa
     chart.y_axis.crosses = "min"
 
 
+def small_title(chart: ScatterChart | BarChart) -> None:
+    """Titles of chart and axes in the size of a heading, not of a poster."""
+    for title, size in ((chart.title, 1200), (chart.x_axis.title, 900), (chart.y_axis.title, 900)):
+        if title is not None:
+            properties = CharacterProperties(sz=size, b=size > 1000, solidFill=INK)
+            for paragraph in title.tx.rich.p:
+                paragraph.pPr = ParagraphProperties(defRPr=properties)
+                for run in paragraph.r or ():
+                    run.rPr = properties
+
+
 def quiet(axis: object) -> None:
     """Thin grid lines and quiet labels."""
     grid = getattr(axis, "majorGridlines", None)
@@ -135,5 +147,6 @@ def bar_chart(data: Worksheet, title: str, bars: Bars, left: int, percent: bool 
     found.y_axis.majorUnit = 0.2
     quiet(found.x_axis)
     quiet(found.y_axis)
+    small_title(found)
     found.width, found.height = 16, max(6.0, 2.5 + 0.62 * len(bars.names))
     return found

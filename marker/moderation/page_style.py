@@ -20,6 +20,7 @@ th, td { text-align: left; vertical-align: top; padding: .3rem .75rem .3rem 0; b
 th { color: var(--quiet); font-weight: 600; vertical-align: bottom; border-bottom-width: 2px; }
 td.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
 th.number { text-align: right; }
+td.short { white-space: nowrap; }
 td.text { max-width: 34rem; white-space: pre-wrap; overflow-wrap: anywhere; }
 .verdict { border-left: .3rem solid var(--accent); background: var(--tint); padding: .6rem 1rem; margin: .75rem 0; max-width: 60rem; }
 .verdict strong { display: block; }

@@ -16,6 +16,7 @@ from marker.moderation.sections import (
     decision_section,
     figures_sections,
     shown,
+    summary,
 )
 from marker.moderation.svg import bars, scatter
 
@@ -24,13 +25,13 @@ def page(report: Report) -> str:
     """The whole report as HTML."""
     parts = [
         f"<h1>Moderation: {escape(report.title)}</h1>",
-        f'<p class="note">{escape(_summary(report))}</p>',
+        f'<p class="note">{escape(summary(report))}</p>',
         _verdicts(report),
         *(f'<p class="note">{escape(note)}</p>' for note in report.notes),
         _charts(report),
-        *(section_html(s) for s in figures_sections(report)),
         section_html(again_section(report.again)),
         section_html(adjusted_section(report.adjusted)) if any(d.adjustment for d in report.decisions) else "",
+        *(section_html(s) for s in figures_sections(report)),
         _made_by(report.made_by),
     ]
     return document(f"Moderation: {report.title}", parts)
@@ -44,14 +45,6 @@ def document(title: str, parts: Sequence[str]) -> str:
         f"<title>{escape(title)}</title><style>{STYLE}</style></head><body><main>\n"
         + "\n".join(p for p in parts if p)
         + "\n</main></body></html>\n"
-    )
-
-
-def _summary(report: Report) -> str:
-    overall = report.comparison.overall.figures
-    return (
-        f"{overall.n} pairs of marks for the responses of {overall.candidates} candidates: {shown(overall.exact.value, 'percent')} equal, "
-        f"{shown(overall.within.value, 'percent')} within tolerance, mean difference {shown(overall.bias.value, 'signed')} marks."
     )
 
 
@@ -102,7 +95,7 @@ def _class(numeric: bool) -> str:
 
 def _cell(value: str | float | int | None, form: str, numeric: bool) -> str:
     if isinstance(value, str) and not numeric:
-        return f'<td class="text">{escape(value)}</td>' if len(value) > 24 or "\n" in value else f"<td>{escape(value)}</td>"
+        return f'<td class="text">{escape(value)}</td>' if len(value) > 30 or "\n" in value else f'<td class="short">{escape(value)}</td>'
     return f"<td{_class(numeric)}>{escape(shown(value, form))}</td>"
 
 

@@ -23,6 +23,7 @@ from marker.moderation.sections import (
     decision_section,
     figures_sections,
     pairs_section,
+    summary,
 )
 from marker.moderation.sheetwork import printable, put, table, widths
 from marker.reporting.atomic import replacing
@@ -38,7 +39,7 @@ def write_report(path: Path, report: Report) -> None:
     first.title = "Decision"
     _decision(first, report)
     sections = figures_sections(report)
-    sections_sheet(book.create_sheet("Agreement"), f"Agreement: {report.title}", sections, [22, *[11.0] * 13])
+    sections_sheet(book.create_sheet("Agreement"), f"Agreement: {report.title}", sections, [24, 13, 12, 13, 14, 15, 14, 15, 15, 16, 24, 15])
     chart_sheet(book, report.comparison)
     single_sheet(book.create_sheet("Look again"), again_section(report.again), [14, 10, 8, 28, 44, 60])
     single_sheet(book.create_sheet("Adjusted"), adjusted_section(report.adjusted), [14, 10, 22, 10, 12, 14, 10])
@@ -52,7 +53,8 @@ def _decision(sheet: Worksheet, report: Report) -> None:
     section = decision_section(report)
     put(sheet, 1, 1, f"Moderation: {report.title}", style="title")
     sheet.row_dimensions[1].height = 26
-    end = section_at(sheet, 3, section, columns=6)
+    put(sheet, 2, 1, summary(report), style="note")
+    end = section_at(sheet, 4, section, columns=6)
     for note in report.notes:
         note_at(sheet, end, note, columns=6)
         end += 1
@@ -99,7 +101,6 @@ def section_at(sheet: Worksheet, row: int, section: Section, columns: int) -> in
 
 
 def note_at(sheet: Worksheet, row: int, text: str, columns: int) -> None:
-    """A note over several columns, high enough to be read whole."""
+    """A note over several columns."""
     put(sheet, row, 1, text, style="note wrapped")
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
-    sheet.row_dimensions[row].height = 14 * (1 + len(text) // 130)

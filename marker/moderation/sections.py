@@ -10,7 +10,7 @@ from marker.moderation.again import Again
 from marker.moderation.agreement import Estimate, Share
 from marker.moderation.compare import Comparison, Group, TotalFigures
 from marker.moderation.decision import Adjusted, Decision
-from marker.moderation.model import plain
+from marker.moderation.model import plain, signed
 from marker.moderation.rules import Anchor, DecisionRule
 from marker.moderation.several import SeveralMarkers
 from marker.moderation.severity import Severity
@@ -58,7 +58,7 @@ def shown(value: Value, form: str = GENERAL) -> str:
     if form == TWO:
         return f"{value:.2f}"
     if form == SIGNED:
-        return f"{value:+.2f}".replace("-", "−")
+        return signed(value)
     return plain(float(value), 2).replace("-", "−")
 
 
@@ -70,6 +70,15 @@ def _interval(low: float, high: float, form: str = TWO) -> str:
 
 def _share_interval(share: Share) -> str:
     return _interval(share.low, share.high, PERCENT)
+
+
+def summary(report: Report) -> str:
+    """The comparison in one sentence."""
+    overall = report.comparison.overall.figures
+    return (
+        f"{overall.n} pairs of marks for the responses of {overall.candidates} candidates: {shown(overall.exact.value, PERCENT)} equal, "
+        f"{shown(overall.within.value, PERCENT)} within tolerance, mean difference {shown(overall.bias.value, SIGNED)} marks."
+    )
 
 
 def decision_section(report: Report) -> Section:
@@ -130,7 +139,7 @@ def _estimate(found: Estimate | None) -> tuple[Value, Value]:
 
 
 _KINDS = (
-    ("overall", "Agreement over all responses", "Responses"),
+    ("overall", "Agreement over all responses", "Of"),
     ("part", "Agreement by part", "Part"),
     ("first marker", "Agreement by first marker", "First marker"),
     ("second marker", "Agreement by second marker", "Second marker"),
@@ -223,6 +232,7 @@ def several_section(found: Sequence[SeveralMarkers]) -> Section:
             *_estimate(s.icc.icc21 if s.icc else None),
             *_estimate(s.icc.icc31 if s.icc else None),
             s.icc.icc2k.value if s.icc else None,
+            ", ".join(s.names) if s.icc else "–",
         )
         for s in found
     )
@@ -239,10 +249,11 @@ def several_section(found: Sequence[SeveralMarkers]) -> Section:
             "ICC(3,1)",
             "95 % interval",
             "ICC(2,k)",
+            "ICC of",
         ),
         rows=rows,
-        formats=(GENERAL, COUNT, COUNT, PERCENT, TWO, TWO, GENERAL, TWO, GENERAL, TWO),
-        note="Fleiss 1971; Shrout and Fleiss 1979. ICC needs the same markers for every response.",
+        formats=(GENERAL, COUNT, COUNT, PERCENT, TWO, TWO, GENERAL, TWO, GENERAL, TWO, GENERAL),
+        note="Fleiss 1971; Shrout and Fleiss 1979. ICC needs the same markers throughout: it is of the responses that those named marked.",
     )
 
 

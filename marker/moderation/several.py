@@ -16,7 +16,8 @@ from marker.moderation.reliability import Intraclass, ManyMarkers, fleiss_kappa,
 class SeveralMarkers:
     """Agreement of `markers` marks of each of `n` responses to one part (or of totals, `part` "").
 
-    exact   share of responses to which all gave the same mark;  icc  only when the same markers marked all of them, named in `names`
+    exact   share of responses to which all gave the same mark
+    icc     of the responses that the commonest set of markers, `names`, marked; None when there are fewer than two
     """
 
     part: str
@@ -50,27 +51,24 @@ def _of_part(part: str, given: Sequence[Sequence[Mark]]) -> SeveralMarkers | Non
     rows = [g for g in given if len(g) == size]
     scale = sorted({m.mark for g in rows for m in g})
     counts = [[sum(m.mark == value for m in g) for value in scale] for g in rows]
+    icc, names = _crossed(rows)
     return SeveralMarkers(
         part=part,
         n=len(rows),
         markers=size,
         exact=sum(len({m.mark for m in g}) == 1 for g in rows) / len(rows),
         fleiss=fleiss_kappa(counts),
-        icc=_crossed(rows),
-        names=_names(rows),
+        icc=icc,
+        names=names,
     )
 
 
-def _names(rows: Sequence[Sequence[Mark]]) -> tuple[str, ...]:
-    """The markers, when they are the same for every row."""
-    names = {tuple(sorted(m.marker for m in g)) for g in rows}
-    return next(iter(names)) if len(names) == 1 else ()
-
-
-def _crossed(rows: Sequence[Sequence[Mark]]) -> Intraclass | None:
-    if not _names(rows):
-        return None
-    return intraclass([[m.mark for m in sorted(g, key=lambda m: m.marker)] for g in rows])
+def _crossed(rows: Sequence[Sequence[Mark]]) -> tuple[Intraclass | None, tuple[str, ...]]:
+    """Intraclass correlations of the responses that the commonest set of markers marked, and who they are."""
+    sets = Counter(tuple(sorted(m.marker for m in g)) for g in rows)
+    names = sets.most_common(1)[0][0]
+    whole = [sorted(g, key=lambda m: m.marker) for g in rows if tuple(sorted(m.marker for m in g)) == names]
+    return intraclass([[m.mark for m in g] for g in whole]), names
 
 
 def _of_totals(by_response: dict[Response, list[Mark]], parts: Sequence[str]) -> SeveralMarkers | None:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from marker.moderation.compare import Figures, Pair, figures, pair_up
-from marker.moderation.model import MarkSet, plain, refuse_one
+from marker.moderation.model import MarkSet, plain, refuse_one, signed
 from marker.moderation.rules import DriftRule, QualifyingRule, Tolerance
 
 
@@ -55,7 +55,7 @@ def _one(marker: str, pairs: Sequence[Pair], rule: QualifyingRule) -> Qualificat
     if rule.bias_percent is not None:
         limit = rule.bias_percent / 100 * sum(p.first.maximum for p in pairs) / len(pairs)
         asked = f"mean difference at most {plain(limit, 2)} marks either way"
-        tests.append(Condition(asked=asked, found=f"{found.bias.value:+.2f}", met=abs(found.bias.value) <= limit + 1e-9))
+        tests.append(Condition(asked=asked, found=f"{signed(found.bias.value)}", met=abs(found.bias.value) <= limit + 1e-9))
     if rule.per_part:
         tests += [_share_at_least(f"part {part}, marks equal to the agreed mark", f.exact.value, rule.per_part) for part, f in parts]
     return Qualification(marker=marker, figures=found, tests=tuple(tests), parts=parts, rule=rule.name)
