@@ -4,6 +4,7 @@ Numbers: the department's list of 42 common errors (conventions file, section 6)
 others are cases of our own, common practice, no source.
 """
 
+import math
 import re
 import string
 from collections.abc import Mapping
@@ -13,6 +14,7 @@ import pytest
 
 from .files import REAL, constants, faults, quantities
 from .plain import evaluate, letters
+from .transforms import explains, wrong_expressions
 
 FAULTS = [pytest.param(f, id=f["code"]) for f in faults()["fault"]]
 CLASSES = {
@@ -110,6 +112,19 @@ def test_the_wrong_expression_or_datum_gives_the_wrong_value(fault: dict[str, An
         assert found / right == pytest.approx(evaluate(fault["ratio"], {**_numbers(example["data"]), "right": right}, REAL), rel=2e-3)
 
 
+@pytest.mark.parametrize("fault", [p for p in FAULTS if "expression" in p.values[0]["example"]])  # type: ignore[index]
+def test_the_transform_makes_the_wrong_case(fault: dict[str, Any]) -> None:
+    """The transform, carried out by itself, turns the right expression or datum of the worked case into the wrong one."""
+    example = fault["example"]
+    data = _numbers(example["data"])
+    if "wrong_expression" in example:
+        made = [_or_nan(text, data) for text in wrong_expressions(example["expression"], fault["transform"])]
+        assert pytest.approx(evaluate(example["wrong_expression"], data, REAL)) in made
+    else:
+        changed = _numbers({**example["data"], **example["wrong_data"]})
+        assert all(explains(fault["transform"], data[name], changed[name]) for name in example["wrong_data"])
+
+
 @pytest.mark.parametrize("fault", FAULTS)
 def test_texts_read_with_and_without_values(fault: dict[str, Any]) -> None:
     """Only documented placeholders; nothing left open when every value is missing; a sentence for the student."""
@@ -145,6 +160,13 @@ def _rounds_to(value: float, text: str) -> bool:
         return value == pytest.approx(float(evaluate(digits, {}, REAL)))
     place = 10.0 ** (int(power or 0) - len(digits.partition(".")[2]))
     return abs(value - float(found["value"])) <= 0.5 * place * (1 + 1e-9)
+
+
+def _or_nan(text: str, values: Mapping[str, float]) -> float:
+    try:
+        return float(evaluate(text, values, REAL))
+    except ZeroDivisionError:
+        return math.nan
 
 
 def _numbers(data: Mapping[str, Any]) -> dict[str, float]:

@@ -12,7 +12,7 @@ from .dimensions import balanced
 from .files import REAL, constants, quantities, relationships, sheets
 from .plain import evaluate, letters, sides
 
-KEYS = {"name", "names", "equation", "quantities", "constants", "when", "special_of", "sets", "cues", "domain", "units", "helper", "source"}
+KEYS = {"name", "names", "equation", "quantities", "constants", "when", "special_of", "sets", "cues", "domain", "units", "source"}
 DOMAIN = re.compile(r"positive|not negative|any sign|whole number|at least 1|0 to 1|0 to (90|180) degrees")
 # What final-year physics covers, as issue 6 lists it; not a published list.
 TOPICS = {
