@@ -101,7 +101,7 @@ def _makes_one(a: Mention, b: Mention) -> bool:
     plain = len(a.options) == len(b.options) == 1 and not (
         a.relation or b.relation or a.denied or b.denied or b.offered or a.weak or b.weak
     )
-    if not (near and plain):
+    if not (near and plain) or b.after_comma:
         return False
     x, y = a.options[0], b.options[0]
     return x.sort == y.sort == "vector" and x.vector != ORIGIN and y.vector != ORIGIN and abs(dot(x.vector, y.vector)) < 1e-6

@@ -245,7 +245,7 @@ def _from_to(row: Row, setting: Setting) -> Row:
 
 
 def _against(a: Event, b: Event) -> bool:
-    return bool(a.options and b.options) and dot(a.options[0].vector, b.options[0].vector) < -0.9
+    return bool(not a.weak and not b.weak and a.options and b.options) and dot(a.options[0].vector, b.options[0].vector) < -0.9
 
 
 def _with_quantity(row: Row, setting: Setting) -> Row:

@@ -198,6 +198,7 @@ def _event(words: tuple[Word, ...], at: int, taken: int, meaning: Meaning) -> Ev
         options=meaning.options,
         asks=meaning.asks,
         name=meaning.name,
+        weak=meaning.name == "weak",
     )
 
 

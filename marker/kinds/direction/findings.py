@@ -1,13 +1,13 @@
 """What a response is worth for each direction asked: right, wrong or open, and why."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.kinds.direction.claims import Response
 from marker.kinds.direction.compiling import Asked, CompiledDirection, agrees
 from marker.kinds.direction.mentions import Mention
 from marker.kinds.direction.sharing import same_direction
-from marker.kinds.direction.vectors import Direction, named, scaled
+from marker.kinds.direction.vectors import Direction, added, named, pointing, scaled
 from marker.kinds.words import in_words
 
 
@@ -91,6 +91,9 @@ def _judged(part: CompiledDirection, ask: Asked, mentions: Sequence[Mention], re
     if conflict and _may_be_aside(kept, verdicts, response):
         possible = {True, False}
         doubt = f"{text} are both there, and it is not plain that both are said of the {ask.of}"
+    elif conflict and _may_be_between(part, ask, kept):
+        possible = {True, False}
+        doubt = f"{text} may be meant together, as the direction between them"
     if possible == {True} and response.uncertain:
         possible, doubt = {True, False}, response.uncertain
     return Finding(
@@ -108,6 +111,14 @@ def _may_be_aside(kept: Sequence[Mention], verdicts: Sequence[set[bool]], respon
     explicit = sum(m.explicit for m in kept)
     offered = any(m.offered for m in kept)
     return any(True in v for v in verdicts) and not offered and (response.prose or 0 < explicit < len(kept))
+
+
+def _may_be_between(part: CompiledDirection, ask: Asked, kept: Sequence[Mention]) -> bool:
+    """True for "up, right" where the answer lies between the two."""
+    if len(kept) != 2 or kept[1].offered or any(o.sort != "vector" for m in kept for o in m.options):
+        return False
+    both = pointing(added(kept[0].options[0].vector, kept[1].options[0].vector))
+    return agrees(ask.expected, replace(both, coarse=True), part.within) is not False
 
 
 def _distinct(mentions: Sequence[Mention], ask: Asked) -> list[Mention]:

@@ -100,6 +100,8 @@ def _directions(table: Mapping[str, Any], frame: str) -> Iterable[tuple[tuple[st
             here = pointing(vectors[key])
             meaning = Meaning(kind="direction", options=(replace(here, coarse="_" in key and not key.startswith("page")),))
         yield from ((tuple(p.split()), meaning) for p in phrases)
+    for key, phrases in table["weak"].items():
+        yield from ((tuple(p.split()), Meaning(kind="direction", options=(pointing(vectors[key]),), name="weak")) for p in phrases)
     for pair, key in _COMPASS_PAIRS.items():
         yield (pair,), Meaning(kind="direction", options=(pointing(vectors[key]),))
     for key, phrases in table["relative"].items():
@@ -116,6 +118,8 @@ def _axes() -> Iterable[tuple[tuple[str, ...], Meaning]]:
             yield (*words, "direction", "of", letter), meaning
             yield (*words, "along", letter), meaning
             yield ("along", *words, letter), meaning
+            if words[0].isalpha():
+                yield (letter, *words), meaning
         plus = Meaning(kind="direction", options=(pointing(vector),))
         yield (letter, "hat"), plus
         if letter in AXES:

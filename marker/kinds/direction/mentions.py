@@ -41,6 +41,7 @@ class Mention:
     aside: bool = False
     dealt: bool = False
     explicit: bool = False
+    after_comma: bool = False
 
 
 @dataclass(slots=True)
@@ -59,6 +60,9 @@ class State:
     offered: bool = False
     opened_at_start: bool = False
     explicit: bool = False
+    compared: bool = False
+    comma: bool = False
+    last: tuple[int, ...] = ()
 
 
 def mentions_in(row: tuple[Event, ...], asks: int, setting: Setting) -> list[Mention]:
@@ -90,7 +94,9 @@ def _steer(row: tuple[Event, ...], index: int, state: State, asks: int, setting:
         case "contrast":
             state.aside, state.aside_used = "contrast", False
         case "quantity":
-            _quantity(event, state, setting)
+            state.compared = _compared(row, index, state.compared)
+            if not state.compared:
+                _quantity(event, state, setting)
         case "moving":
             state.moving = event.name
         case "because" | "when":
@@ -109,11 +115,15 @@ def _steer(row: tuple[Event, ...], index: int, state: State, asks: int, setting:
             state.offered = True
         case "stop" | "newline":
             state.aside, state.case, state.moving, state.fresh_break, state.offered = "", False, "", True, False
+            state.last = state.asks or state.last
             state.asks = state.asks if not state.used else ()
             state.explicit = False
         case "comma" | "and" | "separate" | "slash" | "dash" | "second_thoughts" | "withdrawals":
             state.fresh_break = True
+            state.comma = state.comma or event.kind != "and"
             state.moving = ""
+            if event.kind in ("second_thoughts", "withdrawals") and not state.asks:
+                state.asks, state.used = state.last, False
             if _aside_ends(state, event):
                 state.aside = ""
 
@@ -139,6 +149,12 @@ def _name(row: tuple[Event, ...], index: int, state: State, asks: tuple[int, ...
     state.used, state.aside, state.fresh_break, state.moving = False, "", False, ""
 
 
+def _compared(row: tuple[Event, ...], index: int, before: bool) -> bool:
+    """True in "at right angles to the velocity and the field": the quantity is compared with, nothing is said of it."""
+    kinds = [e.kind for e in row[max(0, index - 2) : index]]
+    return bool(kinds) and (kinds[-1] in ("to", "both") or (before and kinds == ["quantity", "and"]))
+
+
 def _quantity(event: Event, state: State, setting: Setting) -> None:
     if event.name in setting.asked or (event.name == "velocity" and "velocity" not in setting.given):
         if state.aside == "contrast":  # "the force on a proton", "positive charges would feel a force"
@@ -154,6 +170,10 @@ def _say(row: tuple[Event, ...], index: int, state: State, found: list[Mention],
     """Notes the direction or relation at `index`; how many events it takes."""
     event = row[index]
     mention = _mention(event, index, state, setting)
+    if event.kind == "direction" and _said_of_other(row, index, setting):
+        found.append(replace(mention, aside=True))
+        state.fresh_break = False
+        return 1
     if mention.aside:
         state.aside_used, state.moving = True, ""
         if event.kind == "direction":
@@ -169,8 +189,17 @@ def _say(row: tuple[Event, ...], index: int, state: State, found: list[Mention],
     found.append(mention)
     if not mention.denied:
         state.used = True
-    state.fresh_break, state.moving = False, ""
+    state.fresh_break, state.comma, state.moving = False, False, ""
     return taken
+
+
+def _said_of_other(row: tuple[Event, ...], index: int, setting: Setting) -> bool:
+    """ "right for positive charges" where they are not asked about, and "the out of page field"."""
+    following = [e for e in row[index + 1 : index + 4] if e.kind != "word"]
+    if len(following) > 1 and following[0].kind == "link" and following[1].kind == "contrast":
+        return True
+    datum = setting.given.get(following[0].name) if following and row[index + 1].kind == "quantity" else None
+    return datum is not None and any(o.sort == "vector" and angle(o.vector, datum) < 5.0 for o in row[index].options)
 
 
 def _mention(event: Event, index: int, state: State, setting: Setting) -> Mention:
@@ -191,6 +220,7 @@ def _mention(event: Event, index: int, state: State, setting: Setting) -> Mentio
         offered=state.offered,
         struck=state.struck,
         aside=bool(state.aside) or datum,
+        after_comma=state.comma,
         explicit=state.explicit or bool(state.asks),
     )
 
@@ -220,7 +250,9 @@ def _relation(row: tuple[Event, ...], index: int, mention: Mention, asks: int) -
         elif kind not in ("word", "quantity", "link"):
             break
     if event.kind == "swapped":
-        for_all = not mention.asks or mention.loose
+        names = [i for i in range(index) if row[i].kind == "ask"]
+        changed = any(e.kind == "second_thoughts" for e in row[names[-1] + 1 : index]) if names else False
+        for_all = not mention.asks or mention.loose or changed
         return replace(
             mention, options=(), relation=sign, asks=() if for_all else mention.asks, target=tuple(range(asks)) if for_all else ()
         ), 1

@@ -39,8 +39,9 @@ def _plates(spec: DirectionSpec, lexicon: Lexicon, read: Callable[[Way | None, L
         return {}
     found: dict[Phrase, Vector] = {}
     for sign, symbol, vector in (("positive", "+", scaled(field, -1.0)), ("negative", "-", field)):
-        for noun in ("plate", "terminal", "side", "end"):
-            found[(sign, noun)] = found[(symbol, noun)] = vector
+        found[(sign,)] = found[(symbol,)] = vector
+        for noun in ("plate", "terminal", "side", "end", "charge plate"):
+            found[(sign, *noun.split())] = found[(symbol, *noun.split())] = vector
     return found
 
 
