@@ -164,7 +164,7 @@ def _angles(row: Row, setting: Setting) -> Row:
 
 def _number(event: Event) -> float | None:
     text = event.name if event.kind == "number" else ""
-    return float(text) if text and len(text) < 8 and text.replace(".", "", 1).isdigit() else None
+    return float(text) if text and len(text) < 8 and text.replace(".", "", 1).isdecimal() else None
 
 
 def _bearing_before(out: Row) -> bool:

@@ -178,7 +178,7 @@ def events(lines: Sequence[str], lexicon: Lexicon) -> tuple[Event, ...]:
 def _single(word: Word, lexicon: Lexicon) -> Meaning:
     if word.text in _BREAKS.values() or word.text in ("newline", "dash"):
         return Meaning(kind=word.text)
-    if word.text[0].isdigit():
+    if word.text[0].isdecimal():
         return Meaning(kind="number", name=word.text)
     if word.typed in lexicon.letters:
         return Meaning(kind="symbol", name=lexicon.letters[word.typed])
@@ -214,7 +214,7 @@ def _vector(words: tuple[Word, ...], at: int) -> tuple[int, Direction] | None:
             sign = -1.0
         elif text == "close":
             return (index - at + 1, pointing((numbers[0], numbers[1], numbers[2]))) if len(numbers) == 3 and any(numbers) else None
-        elif text[0].isdigit() and len(text) < 8 and text.replace(".", "", 1).isdigit():
+        elif text[0].isdecimal() and len(text) < 8 and text.replace(".", "", 1).isdecimal():
             numbers.append(sign * float(text))
             sign = 1.0
         elif text != "comma":

@@ -4,7 +4,6 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from types import MappingProxyType
 from typing import Any
 
 from marker.kinds.direction.vectors import AXES, FRAMES, ORIGIN, ZERO, Direction, pointing, scaled, turning
@@ -74,14 +73,14 @@ def base_lexicon(frame: str) -> Lexicon:
         pairs += [((letter,), Meaning(kind="letter", options=(pointing(FRAMES[frame][name]),))) for letter, name in _COMPASS.items()]
     return Lexicon(
         frame=frame,
-        same=MappingProxyType(same),
+        same=same,
         dropped=frozenset(table["dropped"]["words"]),
         phrases=_by_first(pairs),
         vocabulary=_vocabulary(pairs, same),
         real=frozenset(table["real"]["words"].split()),
-        letters=MappingProxyType(dict(table["letters"])),
-        symbols=MappingProxyType({sign: word for word, signs in table["symbols"].items() for sign in signs}),
-        steer=MappingProxyType({kind: tuple(tuple(p.split()) for p in phrases) for kind, phrases in table["steer"].items()}),
+        letters=dict(table["letters"]),
+        symbols={sign: word for word, signs in table["symbols"].items() for sign in signs},
+        steer={kind: tuple(tuple(p.split()) for p in phrases) for kind, phrases in table["steer"].items()},
     )
 
 
@@ -168,7 +167,7 @@ def _by_first(pairs: Iterable[tuple[tuple[str, ...], Meaning]]) -> Phrases:
     table: dict[str, dict[tuple[str, ...], Meaning]] = {}
     for words, meaning in pairs:
         table.setdefault(words[0], {})[words] = meaning
-    return MappingProxyType({first: tuple(sorted(found.items(), key=lambda item: -len(item[0]))) for first, found in table.items()})
+    return {first: tuple(sorted(found.items(), key=lambda item: -len(item[0]))) for first, found in table.items()}
 
 
 def _vocabulary(pairs: Iterable[tuple[tuple[str, ...], Meaning]], same: Mapping[str, str]) -> frozenset[str]:
