@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,9 +14,8 @@ from marker.errors import Problem, SchemeError
 from marker.kinds.written.learning import Key, key
 from marker.kinds.written.prose import read
 from marker.kinds.written.spec import SettledSpec, WrittenSpec
+from marker.kinds.written.text import Sort, words
 from marker.kinds.written.vocabulary import Vocabulary
-
-_AGREED = 0.75
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,11 +90,19 @@ def response_key(lines: Sequence[str], known: Vocabulary) -> Key:
     return key(read(tuple(lines), known)) or (("=", *" ".join(lines).lower().split()),)
 
 
-def settled_as(decisions: Mapping[Key, tuple[Decision, ...]], here: Key) -> Decision | None:
-    """What a teacher decided on these very words; None without a decision, or where decisions differ too much."""
+def settled_as(decisions: Mapping[Key, tuple[Decision, ...]], here: Key, lines: Sequence[str]) -> Decision | None:
+    """What a teacher decided on these words; None without a decision, or where decisions differ.
+
+    The words typed just so decide alone; the same words in other spelling or order must have been settled alike twice.
+    """
     found = decisions.get(here, ())
-    if not found:
-        return None
-    counts = Counter((d.mark, d.ideas) for d in found)
-    best, most = max(counts.items(), key=lambda c: c[1])
-    return next(d for d in found if (d.mark, d.ideas) == best) if most / len(found) >= _AGREED else None
+    same = [d for d in found if plain(d.text.split("\n")) == plain(lines)]
+    for group, fewest in ((same, 1), (list(found), 2)):
+        if len(group) >= fewest and len({(d.mark, d.ideas) for d in group}) == 1:
+            return group[0]
+    return None
+
+
+def plain(lines: Sequence[str]) -> str:
+    """Text without case, punctuation and spacing."""
+    return " ".join(w.text for w in words(lines) if w.sort in (Sort.WORD, Sort.NUMBER, Sort.SIGN))

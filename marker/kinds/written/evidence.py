@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
 from marker.kinds.written.lexicon import Lexicon
@@ -25,7 +25,7 @@ _LEAST_WORTH = {"minimal", "keyword"}
 class Wording:
     """One sample wording: its text, how good an answer it is ("best", "good", "minimal"), and its ideas once each.
 
-    essential  indices into `items` of what a response must say itself
+    essential  what a response must say itself;  given  the rest, which the question has said already
     """
 
     text: str
@@ -35,6 +35,7 @@ class Wording:
     given: tuple[Item, ...]
     concepts: frozenset[str]
     labels: frozenset[str]
+    traits: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +50,8 @@ class Evidence:
     strange_share     strange words among all;  unrelated  nothing of any wording was met
     blank, hedged     nothing is said; it is offered with "maybe"
     short             two ideas or fewer;  clean  all said, and nothing besides;  least  the wording is one of the least that is accepted
+    count             how many of the response's ideas the wording has too (at most 6)
+    likeness          cosine of the response with the wording most like it, neighbouring ideas included;  agreeing  share of wordings said whole
     """
 
     said: float
@@ -69,6 +72,9 @@ class Evidence:
     short: float
     clean: float
     least: float
+    count: float
+    likeness: float = 0.0
+    agreeing: float = 0.0
 
 
 FEATURES = tuple(f.name for f in fields(Evidence))
@@ -102,6 +108,7 @@ def wording(text: str, kind: str, prose: Prose, given: frozenset[str], known: Le
         given=rest,
         concepts=frozenset(i.concept for i in items),
         labels=frozenset(i.concept for i in items if i.role is Role.LABEL),
+        traits=traits(items),
     )
 
 
@@ -172,7 +179,34 @@ def evidence(sample: Wording, prose: Prose, said: Sequence[Item], used_words: fr
         short=float(len(said) <= 2),
         clean=float(whole and not own.opposite and not contrary and not other and not strange and not extra_polar),
         least=float(sample.kind in _LEAST_WORTH),
+        count=float(min(sum(i.concept in sample.concepts for i in said), 6)),
     )
+
+
+def signed(item: Item) -> str:
+    return item.concept if item.sign > 0 else "-" + item.concept
+
+
+def traits(items: Iterable[Item]) -> frozenset[str]:
+    """Ideas of a stretch and pairs of neighbouring ideas."""
+    row = [signed(i) for i in items]
+    return frozenset(row) | frozenset(f"{a} {b}" for a, b in zip(["^", *row], [*row, "$"], strict=True))
+
+
+def alike(a: Collection[str], b: Collection[str]) -> float:
+    """Cosine of two sets of traits, 0 to 1."""
+    return sum(1 for k in a if k in b) / math.sqrt(len(a) * len(b)) if a and b else 0.0
+
+
+def nearest_wording(
+    samples: Sequence[Wording], prose: Prose, said: Sequence[Item], used_words: frozenset[str], known: Lexicon
+) -> tuple[Wording, Evidence]:
+    """The wording a stretch of the response comes nearest to, and the evidence, with what the other wordings add."""
+    found = [(s, evidence(s, prose, said, used_words, known)) for s in samples]
+    sample, best = max(found, key=lambda f: closeness(f[1]))
+    own = traits(said)
+    whole = sum(1 for _, e in found if e.all_said and not e.denied)
+    return sample, replace(best, likeness=max(alike(own, s.traits) for s in samples), agreeing=whole / len(samples))
 
 
 def contraries(sample: Wording, said: Sequence[Item], known: Lexicon) -> tuple[Item, ...]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from marker.kinds.written.decisions import Decision
 from marker.kinds.written.evidence import likelihood, logistic, weights
 from marker.kinds.written.finding import Finding, ask, at, earned, line_numbers, not_earned, place, words_of
-from marker.kinds.written.learning import Settled, key, learn, traits, witnesses
+from marker.kinds.written.learning import Settled, enough, key, learn, response_traits, witnesses
 from marker.kinds.written.match import Match, listed, nearest, plainly
 from marker.kinds.written.model import Item, Prose
 from marker.kinds.written.part import Idea, WrittenPart
@@ -177,8 +177,8 @@ def teach(part: WrittenPart, settled: Sequence[Decision]) -> WrittenPart:
             if decision.ideas is not None:
                 prose = read(tuple(decision.text.split("\n")), part.known)
                 odds = nearest(idea, prose, part).odds
-                examples.append(Settled(key=key(prose), traits=traits(prose), given=idea.name in decision.ideas, evidence=odds))
-        ideas.append(replace(idea, learned=learn(examples) if examples else None))
+                examples.append(Settled(key=key(prose), traits=response_traits(prose), given=idea.name in decision.ideas, evidence=odds))
+        ideas.append(replace(idea, learned=learn(examples) if enough(examples) else None))
     return replace(part, ideas=tuple(ideas))
 
 

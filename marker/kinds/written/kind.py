@@ -25,7 +25,7 @@ def compile_written(spec: WrittenSpec, convention: Convention) -> WrittenPart:
 
 def mark_written(part: WrittenPart, lines: Sequence[str], carried: Carried) -> PartResult:
     """One response marked. Nothing is carried between written parts."""
-    decision = settled_as(part.decisions, response_key(lines, part.known)) if part.decisions else None
+    decision = settled_as(part.decisions, response_key(lines, part.known), lines) if part.decisions else None
     if decision is not None and decision.ideas is None:
         return _as_settled(part, decision, lines)
     offered = apply(part, lines)

@@ -11,39 +11,32 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from marker.kinds.written.evidence import logistic
+from marker.kinds.written.evidence import alike, logistic, traits
 from marker.kinds.written.lexicon import lexicon
-from marker.kinds.written.model import Clause, Item, Prose, Role
+from marker.kinds.written.model import Clause, Prose, Role
 
 Key = tuple[tuple[str, ...], ...]
 _NEIGHBOURS = 5
 _PENALTY = 2.0
 _ROUNDS = 80
-
-
-def signed(item: Item) -> str:
-    return item.concept if item.sign > 0 else "-" + item.concept
-
-
-def _telling(clause: Clause) -> list[str]:
-    """The ideas of a clause in order, with the little words that can change what is said."""
-    telling = lexicon().telling
-    return [signed(i) for i in clause.items if i.role in (Role.MENTION, Role.LABEL) or (i.role is Role.FUNCTION and i.concept in telling)]
+_FEWEST = 8
 
 
 def key(prose: Prose) -> Key:
-    """Responses with one key say the same: ideas with their signs, clause by clause, whatever the spelling, case and little words."""
-    return tuple(sorted(filter(None, (tuple(_telling(c)) for c in prose.clauses))))
+    """Responses with one key say the same in the same words: spelling, case, endings, little words and order of clauses apart."""
+    return tuple(sorted(filter(None, (_words(c) for c in prose.clauses))))
 
 
-def traits(prose: Prose) -> dict[str, float]:
-    """Ideas and pairs of neighbouring ideas of a response, each worth 1."""
-    found: dict[str, float] = {}
-    for clause in prose.clauses:
-        row = [signed(i) for i in clause.mentions]
-        found.update((f"u:{word}", 1.0) for word in row)
-        found.update((f"b:{a} {b}", 1.0) for a, b in zip(["^", *row], [*row, "$"], strict=True))
-    return found
+def _words(clause: Clause) -> tuple[str, ...]:
+    """The stems of a clause, with the little words that can change what is said. A word with two ideas (faster) stands once."""
+    telling = lexicon().telling
+    row = [i for i in clause.items if i.role not in (Role.FUNCTION, Role.SIGN) or i.concept in telling or i.concept in "=∝<>"]
+    return tuple(i.stems for n, i in enumerate(row) if n == 0 or i.at != row[n - 1].at or i.line != row[n - 1].line)
+
+
+def response_traits(prose: Prose) -> frozenset[str]:
+    """Ideas and pairs of neighbouring ideas of a response, clause by clause."""
+    return frozenset().union(*(traits(c.mentions) for c in prose.clauses))
 
 
 def fit(rows: Sequence[Mapping[str, float]], labels: Sequence[float], penalty: float, rounds: int) -> tuple[float, dict[str, float]]:
@@ -81,7 +74,7 @@ class Settled:
     """One settled response as read: its key, traits, whether the point was given, and the scheme's evidence for it (log-odds)."""
 
     key: Key
-    traits: Mapping[str, float]
+    traits: frozenset[str]
     given: bool
     evidence: float
 
@@ -96,15 +89,15 @@ class Learned:
     known: frozenset[str]
 
 
+def enough(settled: Sequence[Settled]) -> bool:
+    """True when there are responses of both outcomes, and eight or more: with fewer nothing general is learned."""
+    return len(settled) >= _FEWEST and len({s.given for s in settled}) == 2
+
+
 def learn(settled: Sequence[Settled]) -> Learned:
-    rows = [{**s.traits, "evidence": s.evidence} for s in settled]
+    rows = [{**dict.fromkeys(sorted(s.traits), 1.0), "= evidence": s.evidence} for s in settled]
     constant, weight = fit(rows, [float(s.given) for s in settled], _PENALTY, _ROUNDS)
     return Learned(settled=tuple(settled), constant=constant, weight=weight, known=frozenset(k for s in settled for k in s.traits))
-
-
-def alike(a: Mapping[str, float], b: Mapping[str, float]) -> float:
-    """Cosine of two sets of traits, 0 to 1."""
-    return sum(1 for k in a if k in b) / math.sqrt(len(a) * len(b)) if a and b else 0.0
 
 
 def witnesses(learned: Learned, prose: Prose, evidence: float) -> dict[str, float]:
@@ -115,16 +108,16 @@ def witnesses(learned: Learned, prose: Prose, evidence: float) -> dict[str, floa
     new_words     share of its ideas no settled response has;  evidence  log-odds from the scheme's wordings
     few           1 with no settled response, falling to 0 with many
     """
-    own, own_key = traits(prose), key(prose)
+    own, own_key = response_traits(prose), key(prose)
     near = sorted(((alike(own, s.traits), n) for n, s in enumerate(learned.settled)), key=lambda x: (-x[0], x[1]))
     ranked = [(likeness, learned.settled[n]) for likeness, n in near]
     base = (sum(s.given for s in learned.settled) + 1) / (len(learned.settled) + 2)
     top = ranked[:_NEIGHBOURS]
     vote = (sum(x * x for x, s in top if s.given) + 0.3 * base) / (sum(x * x for x, _ in top) + 0.3)
     twins = [s.given for s in learned.settled if s.key == own_key and own_key]
-    ideas = [k for k in own if k.startswith("u:")]
+    ideas = [k for k in own if " " not in k]
     return {
-        "rule": _bounded(learned.constant + sum(learned.weight.get(k, 0.0) * v for k, v in own.items()) + learned.weight.get("evidence", 0.0) * evidence),
+        "rule": _bounded(learned.constant + sum(learned.weight.get(k, 0.0) for k in sorted(own)) + learned.weight["= evidence"] * evidence),
         "likest_given": max((x for x, s in ranked if s.given), default=0.0),
         "likest_not": max((x for x, s in ranked if not s.given), default=0.0),
         "neighbours": _bounded(math.log(max(vote, 1e-9) / max(1 - vote, 1e-9))),

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 
-from marker.kinds.written.evidence import Evidence, Wording, closeness, evidence, likelihood, once_each, share, weights
+from marker.kinds.written.evidence import Evidence, Wording, evidence, likelihood, nearest_wording, once_each, share, weights
 from marker.kinds.written.model import Clause, Item, Prose
 from marker.kinds.written.part import Idea, WrittenPart
 
@@ -45,8 +45,7 @@ def nearest(idea: Idea, prose: Prose, part: WrittenPart) -> Match:
     rule, lexicon = weights("wordings"), part.known.lexicon
     matches = []
     for items in stretches(prose):
-        found = [(s, evidence(s, prose, items, part.used, lexicon)) for s in idea.samples]
-        sample, best = max(found, key=lambda f: closeness(f[1]))
+        sample, best = nearest_wording(idea.samples, prose, items, part.used, lexicon)
         p = likelihood(asdict(best), rule)
         matches.append(Match(sample=sample, found=best, items=items, odds=math.log(max(p, 1e-9) / max(1 - p, 1e-9))))
     return max(matches, key=lambda m: m.odds)
@@ -57,7 +56,7 @@ def plainly(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
     rule, lexicon = weights("wordings"), part.known.lexicon
     for items in stretches(prose):
         for sample in (s for s in idea.samples if s.kind != "relation"):
-            found = evidence(sample, prose, items, part.used, lexicon)
+            _, found = nearest_wording((sample,), prose, items, part.used, lexicon)
             clear = found.all_said and not (found.denied or found.contrary or found.swapped)
             if clear and likelihood({**asdict(found), "hedged": 0.0}, rule) >= _PLAUSIBLE:
                 return whole(sample, items, part)

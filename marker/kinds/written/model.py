@@ -23,7 +23,7 @@ class Role(Enum):
 class Item:
     """One word or phrase of a clause.
 
-    concept  what it stands for, such as "voltage"; the stem itself for other words;  sign  -1 when the answer denies it
+    stems    its words, mended and without endings;  concept  what it stands for, such as "voltage"; the stem itself for other words;  sign  -1 when the answer denies it
     typed    as the candidate wrote it;  line from 1;  at  columns from 0
     of       for a word of change, the quantity that changes; "" when it is not named
     mended   its spelling was put right;  rivals  terms between which its spelling leaves the choice open
@@ -31,6 +31,7 @@ class Item:
 
     role: Role
     concept: str
+    stems: str
     typed: str
     line: int
     at: tuple[int, int]

@@ -232,6 +232,7 @@ def _item(row: Sequence[_Stemmed], here: int, length: int, role: Role, concept: 
         role=role,
         concept=concept,
         sign=sign,
+        stems=" ".join(s.stem for s in span),
         typed=" ".join(s.word.typed for s in span),
         line=first.line,
         at=(first.at[0], last.at[1] if last.line == first.line else first.at[1]),
