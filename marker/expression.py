@@ -10,7 +10,7 @@ Product with the unit %, whose scale is 0.01. An angle in degrees carries the un
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -174,3 +174,11 @@ def rebuild(node: Expr, parts: tuple[Expr, ...]) -> Expr:
         case PlusMinus():
             return PlusMinus(value=parts[0], uncertainty=parts[1], at=node.at)
     return node
+
+
+def put(node: Expr, mapping: Mapping[str, Expr]) -> Expr:
+    """A tree with some letters replaced by trees."""
+    if isinstance(node, Symbol):
+        return mapping.get(node.name, node)
+    inner = children(node)
+    return rebuild(node, tuple(put(p, mapping) for p in inner)) if inner else node

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from marker.awarding.recurring import settle_recurring
-from marker.results import OwnValue, PartResult, Possibility, Referral
+from marker.results import LineReport, OwnValue, PartResult, Possibility, Referral
 from marker.scheme.paper import CompiledPart, Paper
 
 MOST_CHARACTERS = 20_000
@@ -71,10 +71,28 @@ def mark_candidate(paper: Paper, responses: Mapping[str, Sequence[str]]) -> tupl
     carried = NOTHING_CARRIED
     results = []
     for part in paper.parts:
-        result = mark_response(part, responses.get(part.name, ()), carried)
+        result = _safely(part, responses.get(part.name, ()), carried)
         carried = carried.after(result)
         results.append(result)
     return settle_recurring(tuple(results), {p.name: p for p in paper.parts})
+
+
+def _safely(part: CompiledPart, lines: Sequence[str], carried: Carried) -> PartResult:
+    """One response that trips the engine is handed to a person, and the rest of the class goes on."""
+    try:
+        return mark_response(part, lines, carried)
+    except Exception as error:
+        return PartResult(
+            part=part.name,
+            mark=0,
+            maximum=part.marks,
+            lines=tuple(LineReport(number=i, text=t, verdict="unread") for i, t in enumerate(lines, 1)),
+            referral=Referral(
+                reason=f"this response could not be marked (a fault of the program, {type(error).__name__}); please mark it by hand",
+                possibilities=(Possibility(text="no mark", mark=0), Possibility(text="full marks", mark=part.marks)),
+            ),
+            notes=(f"{type(error).__name__}: {error}",),
+        )
 
 
 def mark_class(paper: Paper, candidates: Iterable[str], responses: Responses) -> dict[tuple[str, str], PartResult]:

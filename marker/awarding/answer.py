@@ -46,6 +46,7 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
     lone = [i for i, e in enumerate(out) if e.value is not None and not e.about and e.kind in (Kind.VALUE, Kind.ARITHMETIC) and e.bare]
     for position, goal in enumerate(part.goals):
         if any(e.kind is Kind.VALUE and e.about == goal.find for e in out):
+            _adopt_restated(part, goal, out, lone)
             continue
         fits = [i for i in lone if _fits(part, goal, out[i])]
         if not fits and position == len(part.goals) - 1:
@@ -59,6 +60,20 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
         for other in [i for i in fits if i in lone and out[i].alternative]:
             out[other] = _as_value(part, goal, out[other], out[:other])
     return tuple(out)
+
+
+def _adopt_restated(part: CompiledCalculation, goal: Goal, out: list[Evidence], lone: list[int]) -> None:
+    """A goal's value written once more without its subject, as an answer line is: it is the final form of that value."""
+    last = max(i for i, e in enumerate(out) if e.kind is Kind.VALUE and e.about == goal.find)
+    held = out[last].value
+    for i in [i for i in lone if i > last]:
+        value = out[i].value
+        if held is None or value is None or out[i].alternative:
+            continue
+        half = max(held.number.half if held.number else 0.0, value.number.half if value.number else 0.0)
+        if nearly(value.raw, held.raw, half) or nearly(value.si, held.si, max(held.half, value.half)):
+            lone.remove(i)
+            out[i] = replace(_as_value(part, goal, out[i], out[:i]), inherited=out[last].inherited, slips=out[last].slips, tainted=out[last].tainted)
 
 
 def _fits(part: CompiledCalculation, goal: Goal, e: Evidence) -> bool:

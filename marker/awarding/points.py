@@ -164,8 +164,8 @@ def _clean_substitution(e: Evidence, case: Case) -> bool:
 
 
 def _own_part(e: Evidence) -> tuple[Slip, ...]:
-    """Inherited slips that spoil a substitution: an own value that rests on wrong physics in this very part."""
-    return tuple(s for s in e.inherited if s.family in ("relationship", "rearrangement"))
+    """Inherited slips that spoil a substitution: an own value of this part that rests on wrong physics or a wrong datum."""
+    return tuple(s for s in e.inherited if s.family in ("relationship", "rearrangement", "copying", "other quantity"))
 
 
 def _lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case: Case) -> tuple[int, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from marker.awarding.answer import Answer
 from marker.awarding.wording import slip_words
 from marker.judging.model import Evidence, JudgedLine, JudgedScript, Kind, Slip
+from marker.physics.evaluate import same_dimensions
 from marker.results import FaultFound, LineReport, OwnValue
 from marker.scheme.compiled import CompiledCalculation
 
@@ -85,4 +86,20 @@ def own_values_of(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tu
             number = e.value.number.text if e.value.number else ""
             own = OwnValue(symbol=e.about, value=e.value.si, typed=number, unit=unit, right=e.right)
             found.setdefault(e.about, []).append(own)
+    for goal in part.goals:
+        if goal.find not in found:
+            found[goal.find] = _last_of_kind(part, goal.find, evidence)
     return tuple(own for values in found.values() for own in values[-MOST_OWN:])
+
+
+def _last_of_kind(part: CompiledCalculation, symbol: str, evidence: Sequence[Evidence]) -> list[OwnValue]:
+    """Where a part's answer is never named: the last value of its kind, which a candidate carries on all the same."""
+    dims = part.dimensions.get(symbol)
+    for e in reversed(evidence):
+        value = e.value
+        if value is None or e.kind is Kind.DATUM or dims is None:
+            continue
+        if e.about in part.dimensions and part.dimensions[e.about] == dims or value.unit is not None and same_dimensions(value.unit.dimensions, dims):
+            unit = value.unit.name if value.unit else ""
+            return [OwnValue(symbol=symbol, value=value.si, typed=value.number.text if value.number else "", unit=unit, right=False)]
+    return []

@@ -7,17 +7,18 @@ becomes the next head and costs nothing by itself.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from marker.expression import Expr, Number, Symbol, symbols
+from marker.expression import Expr, Number, Symbol, put, symbols
 from marker.judging.desk import Desk, Implied, unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
-from marker.judging.lifting import Lifted, Lifter, near, put
+from marker.judging.lifting import Lifted, Lifter, near
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
 from marker.judging.sources import OwnNumber, Sources
 from marker.judging.values import check_value, implied_by, nearly, power_between, typed_value
-from marker.physics.evaluate import compiled
+from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 from marker.reading.model import Reading, Statement
 
@@ -49,6 +50,8 @@ class Chain:
                 head = self._under(head, side, i, after)
         if head is None and pending:
             self._bare([sides[i] for i in pending], pending)
+        if len(sides) == 1 and unknown_letters(self.desk.part, symbols(sides[0])):
+            self.desk.wrongs += UNKNOWN_COST
         if head is not None:
             self.desk.head = head
         return self.desk
@@ -95,12 +98,31 @@ class Chain:
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             self.desk.wrongs += UNKNOWN_COST
             return True
+        rebound = self._rebound(equation)
+        if rebound is not None:
+            self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
+            return True
         faulty = self._lift(equation, plain_only=False) if self._has_data(side) else None
         if faulty is not None:
             self._note_true(equation, faulty, i)
         else:
             self._wrong_relationship(equation, i)
         return True
+
+    def _rebound(self, equation: Equation) -> Equation | None:
+        """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""
+        part = self.desk.part
+        left, right = equation
+        if not isinstance(left, Symbol) or left.name in part.data or left.name not in part.system.base:
+            return None
+        dims = part.dimensions.get(left.name)
+        for name in part.system.base:
+            if name in part.data or name == left.name or name in symbols(right) or part.dimensions.get(name) != dims or dims is None:
+                continue
+            other = (Symbol(name=name, known=True), right)
+            if part.system.support(other):
+                return other
+        return None
 
     def _begins_anew(self, head: Expr, side: Expr, after: Expr | None) -> bool:
         if isinstance(side, Symbol) and not isinstance(head, Symbol):
@@ -168,6 +190,9 @@ class Chain:
             )
             self._remember(about, implied, i)
             return
+        if self._settled(about) and implied is not None and is_numeric(equation[1]):
+            self._worked_on(i, about, implied)
+            return
         swapped = self._swapped(explained, about)
         slip = swapped or self._wrong_slip(about, i, explained)
         evidence = self._add(
@@ -187,6 +212,19 @@ class Chain:
         self.desk.wrongs += WRONG_SUBSTITUTION
         if implied is not None:
             self._remember(about, implied, i, evidence)
+
+    def _worked_on(self, i: int, about: str, implied: tuple[float, float, float | None]) -> None:
+        """After a right substitution, more numbers are arithmetic: the same value, a value rounded on the way, or a slip."""
+        before = self.desk.implied[about]
+        if nearly(implied[1], before.raw) or nearly(implied[0], before.si):
+            self._add(Kind.ARITHMETIC, i, about=about, implied=implied[0], implied_raw=implied[1])
+            return
+        rounded = before.raw != 0 and abs(implied[1] / before.raw - 1) < 0.06
+        code, family = ("rounded-early", "rounding") if rounded else ("wrong-rearrangement-of-numbers", "arithmetic")
+        slip = Slip(code=code, family=family, line=self.statement.line, symbol=about, typed=self.text[i])
+        evidence = self._add(Kind.ARITHMETIC, i, about=about, right=False, slips=(slip,), implied=implied[0], implied_raw=implied[1])
+        self.desk.wrongs += WRONG_ARITHMETIC
+        self._remember(about, implied, i, evidence)
 
     def _swapped(self, explained: Lifted, about: str) -> Slip | None:
         """Two data each in the other's place, under a relationship stated rightly before."""
@@ -238,7 +276,7 @@ class Chain:
         elif symbol in part.system.base:
             self._quantity(symbol, typed, i)
         else:
-            self._add(Kind.UNKNOWN, i, about=symbol, value=typed)
+            self._add(Kind.VALUE, i, value=typed, bare=True)
             self.desk.own.append(_own(Symbol(name=symbol), typed, self.statement.line, symbol=""))
 
     def _datum(self, symbol: str, typed: TypedValue, i: int) -> None:
@@ -357,10 +395,8 @@ class Chain:
         for own in self.desk.own:
             if own.symbol:
                 env[own.symbol] = own.si
-        try:
-            return float(compiled(tree)(env))
-        except (KeyError, ValueError, ZeroDivisionError, OverflowError, TypeError):
-            return None
+        value = value_at(tree, env)
+        return value if math.isfinite(value) else None
 
     # --- numbers without any letter -----------------------------------------------------------
 
@@ -392,8 +428,9 @@ class Chain:
         tree = template(side)
         targets = self._targets()
         points = part.system.points(part.system.everything) or ()
-        vectors = {name: [compiled(t)(p) for p in points] for name, t in targets.items()}
-        factors = self._unit_factors(value)
+        vectors = {name: [value_at(t, p) for p in points] for name, t in targets.items()}
+        goals = [g.find for g in part.goals]
+        factors = (*self._unit_factors(value), *(f for g in goals for f in self._data_scales(g)))
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
             for name, vector in vectors.items():
@@ -482,7 +519,16 @@ class Chain:
     def _factors(self, i: int, about: str) -> tuple[float, ...]:
         """1, and the scale of the unit that a later side of the chain gives the result (V/mA = kΩ)."""
         values = [s for s in self.reading.sides[i + 1 :] if is_value(s)]
-        return self._unit_factors(values[-1] if values else None)
+        return (*self._unit_factors(values[-1] if values else None), *self._data_scales(about))
+
+    def _data_scales(self, about: str) -> tuple[float, ...]:
+        """Scales of units in which data of the same kind as the quantity are given: all lengths left in cm give a length in cm."""
+        part = self.desk.part
+        dims = part.dimensions.get(about)
+        if dims is None or not any(dims[:7]):
+            return ()
+        found = {d.unit.scale for d in part.data.values() if d.unit is not None and d.unit.scale != 1.0 and same_dimensions(d.unit.dimensions, dims)}
+        return tuple(f for s in sorted(found) for f in (s, 1 / s))
 
     def _unit_factors(self, value: Expr | None) -> tuple[float, ...]:
         if value is None:
@@ -524,7 +570,8 @@ class Chain:
         trees = (lifted.trees[0], lifted.trees[1])
         shown = self.desk.part.system.support(trees) or frozenset()
         taint = self.desk.taint(about)
-        kind = Kind.SUBSTITUTION if not self._data_letters(equation) else Kind.RELATIONSHIP
+        numbers = is_numeric(equation[0]) or is_numeric(equation[1])
+        kind = Kind.SUBSTITUTION if numbers or not self._data_letters(equation) else Kind.RELATIONSHIP
         inherited = tuple(s for o in lifted.own for s in o.slips)
         evidence = self._add(
             kind,

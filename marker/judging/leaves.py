@@ -20,7 +20,9 @@ from marker.expression import (
     Unit,
     UnitFactor,
     children,
+    has_unit,
     rebuild,
+    symbols,
 )
 from marker.physics.evaluate import DEGREE, Unknown, evaluate
 
@@ -147,6 +149,9 @@ def _strip(node: Expr, leaf: Callable[[Number, Unit | None, bool], Expr], angle:
         case Quotient(over=a, under=b):
             return Quotient(over=_strip(a, leaf, False), under=_strip(b, leaf, False))
         case Call(function=name, inner=a):
+            if name in ("sin", "cos", "tan") and not isinstance(a, Number) and is_numeric(a) and not has_unit(a) and not symbols(a):
+                inner = Product(factors=(_strip(a, leaf, False), Symbol(name="°", known=True)))
+                return Call(function=name, inner=inner)
             return Call(function=name, inner=_strip(a, leaf, name in ("sin", "cos", "tan")))
         case Root(inner=a, degree=d):
             return Root(inner=_strip(a, leaf, False), degree=d)

@@ -10,9 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
-from marker.expression import Expr, Symbol, symbols
+from marker.expression import Expr, Symbol, put, symbols
 from marker.judging.leaves import is_numeric, value_parts
-from marker.judging.lifting import put
 from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation
 
@@ -89,15 +88,25 @@ def _by_truth(part: CompiledCalculation, pair: Pair, known: frozenset[str], quan
         return
     used = (symbols(left) | symbols(right)) & known
     open_to = [q for q in part.system.base if q not in used]
-    found: list[dict[str, str]] = []
-    for chosen in permutations(open_to, len(unknown)):
-        mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in zip(unknown, chosen, strict=True)}
-        equation = (put(left, mapping), put(right, mapping))
-        if part.system.holds(equation) and part.system.support(equation):
-            found.append(dict(zip(unknown, chosen, strict=True)))
+    found = _true_assignments(part, (left, right), unknown, open_to)
+    if not found and isinstance(left, Symbol) and left.name in known - part.data.keys():
+        alike = [q for q in open_to if part.dimensions.get(q) == part.dimensions.get(left.name) and q not in part.data]
+        for q in alike:
+            found.extend(_true_assignments(part, (Symbol(name=q, known=True), right), unknown, [o for o in open_to if o != q]))
     if found:
         likeliest: dict[str, str] = min(found, key=_unlikeness)
         quantities.update(likeliest)
+
+
+def _true_assignments(part: CompiledCalculation, pair: Pair, unknown: Sequence[str], open_to: Sequence[str]) -> list[dict[str, str]]:
+    """Every way to take unknown letters for quantities that makes an equality follow, and not trivially."""
+    found: list[dict[str, str]] = []
+    for chosen in permutations(open_to, len(unknown)):
+        mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in zip(unknown, chosen, strict=True)}
+        equation = (put(pair[0], mapping), put(pair[1], mapping))
+        if part.system.holds(equation) and part.system.support(equation):
+            found.append(dict(zip(unknown, chosen, strict=True)))
+    return found
 
 
 def _by_dimensions(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:

@@ -8,16 +8,14 @@ the lifted expression a consequence of the relationships is the one the candidat
 from __future__ import annotations
 
 import heapq
-import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from marker.expression import Expr, Symbol, rebuild
-from marker.expression import children as parts_of
+from marker.expression import Expr, put
 from marker.judging.leaves import MOST_LEAVES, Leaf, Template
 from marker.judging.model import Slip
 from marker.judging.sources import OwnNumber, Source, Sources, constant
-from marker.physics.evaluate import Unknown, compiled
+from marker.physics.evaluate import Unknown, compiled, value_at
 from marker.physics.system import TOLERANCE, Point
 
 MOST_TRIALS = 1500
@@ -109,11 +107,7 @@ def unexplained(leaf: Leaf) -> Source:
 
 
 def _vector(source: Source, points: Sequence[Point]) -> tuple[float, ...]:
-    function = compiled(source.stands_for)
-    try:
-        return tuple(function(p) for p in points)
-    except (KeyError, ValueError, ZeroDivisionError, OverflowError, Unknown):
-        return tuple(math.nan for _ in points)
+    return tuple(value_at(source.stands_for, p) for p in points)
 
 
 def _values(
@@ -170,14 +164,6 @@ def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[
         traced=sum(not (s.unexplained or s.structural) for s in chosen),
         miscopied=wrong,
     )
-
-
-def put(tree: Expr, mapping: dict[str, Expr]) -> Expr:
-    """A tree with some letters replaced by trees."""
-    if isinstance(tree, Symbol):
-        return mapping.get(tree.name, tree)
-    inner = parts_of(tree)
-    return rebuild(tree, tuple(put(p, mapping) for p in inner)) if inner else tree
 
 
 def near(a: Sequence[float], b: Sequence[float], factor: float = 1.0) -> bool:

@@ -7,9 +7,11 @@ from collections.abc import Mapping, Sequence
 from marker.expression import Dimensions, symbols
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk
+from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.letters import Pair, match_letters
+from marker.judging.lifting import Lifter
 from marker.judging.model import Evidence, JudgedLine, JudgedScript
-from marker.judging.sources import OwnNumber, letter
+from marker.judging.sources import OwnNumber, Sources, letter
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
 from marker.reading.model import Line, Reading, Statement
@@ -26,8 +28,10 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
     carried  the candidate's own answers of earlier parts, under "part.symbol".
     """
     lines = read_lines(typed, part.table)
-    letters = match_letters(part, _pairs(lines))
-    desk = Desk(part=part, letters=letters, own=_carried(part, carried), foreign=_foreign(part, carried))
+    own = _carried(part, carried)
+    lifter = Lifter(Sources(part, own), ())
+    letters = match_letters(part, [_in_symbols(pair, lifter) for pair in _pairs(lines)])
+    desk = Desk(part=part, letters=letters, own=own, foreign=_foreign(part, carried))
     judged: list[JudgedLine] = []
     crossed: list[Evidence] = []
     doubts: list[str] = []
@@ -79,12 +83,22 @@ def _pairs(lines: Sequence[Line]) -> list[Pair]:
         for statement in line.statements:
             if statement.withdrawn or line.withdrawn:
                 continue
-            for reading in statement.readings[:3]:
+            for reading in statement.readings[:6]:
                 sides = reading.sides
                 out.extend((a, b) for a, b in zip(sides, sides[1:], strict=False) if symbols(a) or symbols(b))
                 if len(sides) > 2 and symbols(sides[0]):
                     out.extend((sides[0], b) for b in sides[2:])
     return out
+
+
+def _in_symbols(pair: Pair, lifter: Lifter) -> Pair:
+    """Numbers that are plainly data put back to symbols, so that a letter set equal to them can be told."""
+    left, right = pair
+    if is_numeric(right) and not is_value(right) and not is_numeric(left):
+        lifted = lifter.explain([template(right)])
+        if not lifted.unexplained and lifted.traced:
+            return left, lifted.trees[0]
+    return pair
 
 
 def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list[OwnNumber]:

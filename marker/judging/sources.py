@@ -18,6 +18,8 @@ STRUCTURAL = frozenset(
     {0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0, 12.0, 24.0, 60.0}
     | {90.0, 100.0, 180.0, 273.0, 273.15, 360.0, 365.0, 3600.0, 86400.0}
 )
+OTHER_G = (9.8, 9.81, 10.0)
+WITH_PI = (2 * math.pi, 4 * math.pi, math.pi**2, 4 * math.pi**2, 4 * math.pi / 3, math.pi / 4)
 PI_LIKE = (3.1, 3.14, 3.142, 3.1416, 3.14159)
 
 
@@ -145,7 +147,7 @@ class Sources:
         for symbol, datum in self.part.data.items():
             if close(leaf, datum.si) or any(close(leaf, v) for v in datum.others):
                 yield Source(cost=0.0, stands_for=letter(symbol), symbol=symbol)
-            elif leaf.unit is None and datum.unit is not None and (datum.needs_conversion or leaf.angle):
+            elif leaf.unit is None and datum.unit is not None and (datum.needs_conversion or datum.unit.dimensions[7]):
                 yield from self._as_printed(leaf, symbol, datum)
             elif leaf.si < 0 and close_value(leaf, -datum.si):
                 yield Source(cost=0.3, stands_for=letter(symbol), symbol=symbol)
@@ -176,6 +178,10 @@ class Sources:
             yield Source(cost=0.05 if usual else 0.4, stands_for=constant(leaf.si), structural=True)
         elif leaf.raw in PI_LIKE or math.isclose(leaf.raw, 22 / 7, rel_tol=1e-3):
             yield Source(cost=0.3, stands_for=Symbol(name="π", known=True), structural=True)
+        elif leaf.number.figures[1] >= 2:
+            for value in WITH_PI:
+                if close(leaf, value, raw=True):
+                    yield Source(cost=0.35, stands_for=constant(value), structural=True)
 
     def _worked_out(self, leaf: Leaf, already: Sequence[Source]) -> Iterator[Source]:
         """The right value of a quantity found on the way, or the value a "show that" gives."""
@@ -213,6 +219,11 @@ class Sources:
 
         if datum.needs_conversion and leaf.unit is None and close(leaf, datum.raw, raw=True):
             yield source(1.5, "unconverted", "conversion")
+            return
+        if datum.constant and symbol == "g" and leaf.raw in OTHER_G:
+            ruling = self.part.convention.other_g
+            family = {"answer mark": "conversion", "substitution": "copying"}.get(ruling, "accepted")
+            yield source(1.4, "other-g", family)
             return
         unit = leaf.unit
         if unit is not None and datum.unit is not None and unit.scale != datum.unit.scale and leaf.raw == datum.raw:

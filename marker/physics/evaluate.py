@@ -333,6 +333,9 @@ def _on_two_scales(left: Expr, right: Expr, a: Value, b: Value) -> bool:
     return abs((a.si if first is None else first) - (b.si if second is None else second)) <= 1.0
 
 
+_BUILT_IN: Mapping[str, float] = {"π": math.pi, "°": DEGREE}
+
+
 @lru_cache(maxsize=50_000)
 def compiled(node: Expr) -> Callable[[Mapping[str, float]], float]:
     """The tree as one function of letter values in SI (angles in radians); raises KeyError, ValueError or ZeroDivisionError."""
@@ -340,7 +343,10 @@ def compiled(node: Expr) -> Callable[[Mapping[str, float]], float]:
         case Number(value=v):
             return lambda env: v
         case Symbol(name=n):
-            return (lambda env: env.get(n, math.pi)) if n == "π" else (lambda env: env[n])
+            if n in _BUILT_IN:
+                value = _BUILT_IN[n]
+                return lambda env: env.get(n, value)
+            return lambda env: env[n]
         case UnitFactor(unit=u):
             scale = u.scale
             return lambda env: scale
@@ -366,6 +372,15 @@ def compiled(node: Expr) -> Callable[[Mapping[str, float]], float]:
         case Call(function=name, inner=a):
             return _compiled_call(name, a)
     raise Unknown(type(node).__name__)
+
+
+def value_at(node: Expr, point: Mapping[str, float]) -> float:
+    """The tree's value at a point; nan where it has none."""
+    try:
+        value = compiled(node)(point)
+    except (Unknown, ValueError, ZeroDivisionError, OverflowError, KeyError):
+        return math.nan
+    return math.nan if isinstance(value, complex) else value
 
 
 def _compiled_product(fs: tuple[Callable[[Mapping[str, float]], float], ...]) -> Callable[[Mapping[str, float]], float]:

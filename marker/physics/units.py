@@ -188,6 +188,7 @@ _DEGREE_SCALE = re.compile(r"[°º]\s?[CFRK](?![A-Za-z])|(?:deg|degrees?)\s?[CFc
 _TOGETHER_NOTE = Note("unit-run-together", "unit symbols need a space or a dot between them")
 _LOST_NOTE = Note("unit-lost-superscript", "the superscript of the unit is typed on the line")
 _TWO_SOLIDI = Note("unit-two-solidi", "more than one solidus in a unit")
+_RAISED_O = Note("unit-lost-superscript", "the letter o stands for the degree sign")
 _CASE_NOTE = Note("unit-case", "capital and small letters of the unit symbol exchanged")
 _PER_MILLI = Note("unit-ambiguous", "can be metre per second or per millisecond; SI writes m s⁻¹")
 
@@ -209,7 +210,7 @@ def scan(text: str, start: int = 0) -> tuple[UnitScan, ...]:
 
 @lru_cache(maxsize=4096)
 def _scan(text: str, shift: int) -> tuple[UnitScan, ...]:
-    if not text or (text[0] not in _table().first and text[0] not in "(°º%'\"′″sSqQcC" and text[0].lower() not in _table().first):
+    if not text or (text[0] not in _table().first and text[0] not in "(°º%'\"′″sSqQcCo" and text[0].lower() not in _table().first):
         return ()
     found: dict[tuple[int, Unit], UnitScan] = {}
     for term in _chains(text, 0, 0):
@@ -302,6 +303,9 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         name = {"C": "°C", "F": "°F", "R": "°R", "K": "K"}[letter]
         yield degrees.end(), table.spellings[name]
         return
+    if text[at] == "o" and not text[at + 1 : at + 2].isalnum():
+        yield at + 1, _Spelling(table.spellings["°"].unit, 0.2, _RAISED_O)
+        return
     if text[at] in "°º%":
         yield at + 1, table.spellings["°" if text[at] in "°º" else "%"]
         return
@@ -388,14 +392,14 @@ def _runs(text: str, at: int, end: int) -> Iterator[_Term]:
         return
     negative = "-" in power.group()
     for cut in _cuts(run):
-        if len(cut) < 2 or len(cut) > 3:
+        if len(cut) < 2 or len(cut) > 3 or len(set(cut)) < len(cut) or (run in table.spellings and cut[-1] != "s"):
             continue
         factors = tuple((table.spellings[p], 1.0) for p in cut)
         # m s⁻¹ before per millisecond: a speed is what school physics asks for
         ambiguous = run in table.spellings
         cost = 0.1 * (len(cut) - 1) + sum(f.cost for f, _ in factors) + (0.0 if negative else 0.3)
         notes = (_TOGETHER_NOTE, _PER_MILLI) if ambiguous and run == "ms" else (_TOGETHER_NOTE,)
-        tails = _powers(text, end, factors, cost - (0.15 if ambiguous and negative else 0.0), notes)
+        tails = _powers(text, end, factors, max(0.0, cost - (0.15 if ambiguous and negative else 0.0)), notes)
         for tail in tails:
             yield from _more(text, tail)
 

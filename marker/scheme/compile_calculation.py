@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from marker.errors import Problem, SchemeError
-from marker.expression import NO_DIMENSIONS, Dimensions, Symbol, Unit, symbols
+from marker.expression import NO_DIMENSIONS, Dimensions, Negative, Symbol, Unit, put, symbols
 from marker.physics.evaluate import Unknown, Value, evaluate
 from marker.physics.system import Relation, System, Unsolvable, solved_system
 from marker.physics.units import parse_unit
@@ -54,7 +54,43 @@ def compile_calculation(spec: CalculationPart, convention: Convention, around: S
         label = route.name or f"route {number}"
         compiled = _compile_route(spec, convention, around, f"{where}, {label}", route.using, [*spec.also, *route.also], route.points or None)
         routes.append(replace(compiled, route_name=label))
+    if spec.either_sign:
+        routes.extend(replace(turned, route_name="the other sign") for turned in _other_sign(spec, convention, around, where))
     return replace(main, routes=tuple(routes))
+
+
+def _other_sign(spec: CalculationPart, convention: Convention, around: Surroundings, where: str) -> list[CompiledCalculation]:
+    """The part with its signed quantities counted the other way: a deceleration for an acceleration."""
+    signed = spec.signed or [s.find for s in spec.steps()]
+    turn = {n: Negative(inner=Symbol(name=n, known=True)) for n in signed}
+
+    def turned(relation: Relation) -> Relation:
+        return replace(relation, left=put(relation.left, turn), right=put(relation.right, turn))
+
+    def answers(step: StepSpec) -> StepSpec:
+        if step.find not in signed:
+            return step
+        return step.model_copy(update={"accept": [_negated(t) for t in step.accept], "answer": _negated(step.answer), "show": _negated(step.show)})
+
+    steps = [answers(s) for s in spec.steps()]
+    changes: dict[str, object] = {"either_sign": False, "given": {n: _negated(t) if n in signed else t for n, t in spec.given.items()}}
+    if spec.step:
+        changes["step"] = steps
+    else:
+        changes.update({"accept": steps[0].accept, "answer": steps[0].answer, "show": steps[0].show})
+    other = spec.model_copy(update=changes)
+    carried = {k: replace(c, value=-c.value) if _is_signed(k, spec, signed) else c for k, c in around.carried.items()}
+    return [_compile_route(other, convention, replace(around, carried=carried), where, spec.using, spec.also, None, turned)]
+
+
+def _is_signed(key: str, spec: CalculationPart, signed: Sequence[str]) -> bool:
+    return any(f"{_source(source, s)[0]}.{_source(source, s)[1]}" == key and s in signed for s, source in spec.carry.items())
+
+
+def _negated(text: str) -> str:
+    if not text:
+        return text
+    return text[1:].strip() if text.startswith(("-", "−")) else f"-{text}"
 
 
 def _compile_route(
@@ -65,6 +101,7 @@ def _compile_route(
     using: Sequence[str],
     also: Sequence[str],
     points: Sequence[PointSpec] | None,
+    change: Callable[[Relation], Relation] = lambda r: r,
 ) -> CompiledCalculation:
     steps = spec.steps()
     texts = [*using, *(u for s in steps for u in s.using)]
@@ -73,6 +110,7 @@ def _compile_route(
     letters = _letters(spec, texts, also)
     table = SymbolTable(tuple(SymbolEntry(name=n, angle=_is_angle_text(spec.given.get(n, ""))) for n in letters))
     relations = [_relation(t, table, where, "using") for t in texts] + [_relation(t, table, where, "also", True) for t in also]
+    relations = [change(r) for r in relations]
     data = _data(spec, relations, around, texts + list(also), convention, where)
     carried = _carried(spec, around, where)
     angles = frozenset(s for s, d in data.items() if d.unit is not None and d.unit.dimensions[7]) | _angles_inside(relations)
@@ -98,7 +136,6 @@ def _compile_route(
         angles=angles,
         helpers=helpers,
         free=free,
-        either_sign=spec.either_sign,
     )
 
 
@@ -458,7 +495,8 @@ def _table(
     for name in system.base:
         for kind in kinds_of(name, dimensions.get(name)):
             for letter in kind.letters:
-                candidates.setdefault(letter, []).append(name)
+                if len(letter) > 1:
+                    candidates.setdefault(letter, []).append(name)
             for word in kind.words:
                 word_owners.setdefault(word, set()).add(name)
     for letter, names in candidates.items():

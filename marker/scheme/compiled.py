@@ -104,6 +104,5 @@ class CompiledCalculation:
     angles: frozenset[str]
     helpers: frozenset[int]
     free: frozenset[str] = frozenset()
-    either_sign: bool = False
     routes: tuple[CompiledCalculation, ...] = ()
     route_name: str = ""

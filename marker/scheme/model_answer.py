@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from marker.expression import Expr, Number, Product, Symbol, Unit, UnitFactor
-from marker.judging.lifting import put
+from marker.expression import Expr, Number, Product, Symbol, Unit, UnitFactor, put
 from marker.reading.writing import write_plain
 from marker.scheme.compiled import CompiledCalculation
 
