@@ -26,10 +26,12 @@ _MOST_STEPS = 4000
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _UNKNOWN = 0.5
 _LETTER = re.compile(r"[^\W\d_]")
+_LETTER_RUN = re.compile(r"[A-Za-zΩμ]+")
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
 _PRIMES = re.compile(r"'+")
 _DIGITS = re.compile(r"\d+")
 _FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
+_TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
 
@@ -38,6 +40,7 @@ class Area:
     """What is read: characters start to end of a cleaned text, with what the words pass has already settled.
 
     overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
+    quantities how many numbers of the line have a letter straight after them, as quantities with units do
     used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
     """
 
@@ -49,6 +52,7 @@ class Area:
     place: Places
     overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
     used: frozenset[str] = frozenset()
+    quantities: int = 0
 
 
 class Lattice:
@@ -89,6 +93,8 @@ class Lattice:
     def _made(self, at: int) -> list[Edge]:
         c = self.limit[at]
         kind = _OPERATORS.get(c)
+        if c == "±":
+            return self._plus_minus(at)
         if kind is not None:
             return [Edge(at, at + 1, "B", (self.tok(kind, c, at, at + 1),))]
         if is_number_start(self.limit, at):
@@ -107,6 +113,16 @@ class Lattice:
             return self._letters(at)
         return []
 
+    def _plus_minus(self, at: int) -> list[Edge]:
+        """± between values, or before one, where it may be passed over: Δv = ±0.14."""
+        sign = Edge(at, at + 1, "B", (self.tok("PM", "±", at, at + 1),))
+        before = self.limit[self.area.start : at].rstrip()
+        if before and before[-1] not in "=≈(":
+            return [sign]
+        sign.cost = 0.3
+        note = self.note("either-sign", "the ± before the value is passed over", at, at + 1)
+        return [Edge(at, at + 1, "K", (), 0.0, note), sign]
+
     # ---- numbers ----
 
     def _numbers(self, at: int) -> list[Edge]:
@@ -122,7 +138,16 @@ class Lattice:
             else:
                 toks = (self.tok("NUMBER", scan.number, at, scan.end),)
             made.append(Edge(at, scan.end, "N", toks, scan.cost, note))
-        return made
+        return self._bare_index(at) + made
+
+    def _bare_index(self, at: int) -> list[Edge]:
+        """sin1/sin2 where the part has θ1 and θ2: the figure stands for the angle."""
+        name = self.area.symbols.by_index.get(self.limit[at])
+        after = self.limit[at + 1 : at + 2]
+        if name is None or after.isdigit() or after in (".", "°", ",") or not _TRIG_BEFORE.search(self.limit[max(0, at - 5) : at]):
+            return []
+        note = self.note("bare-index", f"“{self.limit[at]}” stands for {name}", at, at + 1)
+        return [Edge(at, at + 1, "S", (self.tok("SYMBOL", (name, True), at, at + 1),), 0.2, note, ("sin" + self.limit[at], "index"))]
 
     # ---- bars ----
 
@@ -149,6 +174,8 @@ class Lattice:
     def _letters(self, at: int) -> list[Edge]:
         """Symbols, functions, roots and Greek names that begin here, inside a run of letters or at its start."""
         found = self._functions(at)
+        if any(e.cost == 0 and e.end - at >= 3 for e in found):
+            return found
         found += self._times(at)
         symbols = self._symbols(at)
         exact_long = [e for e in symbols if e.cost == 0 and e.end - at > 1]
@@ -367,7 +394,7 @@ class Lattice:
         index.choice = (typed, "index")
         found = [index]
         if number in ("2", "3", "4"):
-            others = any(stem + d in symbols.exact for d in "01")
+            others = any(stem + d in symbols.exact for d in "01") or stem + "#" in self.area.used
             power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
             note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
             toks = (*alone.toks, self.tok("POW", "^", end, end), self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()))
@@ -492,6 +519,8 @@ def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
         return edge.cost
     if kind == "N":
         return _number_after(text, before, edge, spaced)
+    if kind == "S" and before in "NC" and edge.toks[0].value[1] is False and _in_unit_word(area, text, edge):
+        return None
     if kind == "S" and before == "N":
         return edge.cost + _symbol_after_number(area, text, edge, spaced)
     if kind == "S" and before == "U":
@@ -499,6 +528,15 @@ def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
     if before == "U" and kind == "F":
         return edge.cost + 0.3
     return edge.cost
+
+
+def _in_unit_word(area: Area, text: str, edge: Edge) -> bool:
+    """The letter begins a unit of three letters or more, "ohms" or "deg": it is not cut."""
+    letters = _LETTER_RUN.match(text, edge.start)
+    if letters is None or letters.end() - edge.start < 3 or edge.start not in range(area.start, area.end):
+        return False
+    run = letters.group()
+    return (units.is_unit_word(run) or units.is_unit_symbol(run)) and not area.symbols.known_letters(run)
 
 
 def _unary(chain: tuple[object, ...]) -> bool:
@@ -526,32 +564,21 @@ def _number_after(text: str, before: str, edge: Edge, spaced: bool) -> float | N
 def _symbol_after_number(area: Area, text: str, edge: Edge, spaced: bool) -> float:
     """2.0 m: a lone letter that could be a unit costs something as a symbol when nothing follows it."""
     after = text[edge.end : edge.end + 1]
-    if after and (after.isalpha() or after in "^_(√"):
-        return 0.0
     typed = text[edge.start : edge.end]
+    if after and (after.isalpha() or after in "^_(√"):
+        run = _LETTER_RUN.match(text, edge.start)
+        if run is None or after in "^_(√" or not units.is_unit_symbol(run.group()):
+            return 0.0
+        return 1.0 if edge.toks[0].value[1] is False else 0.2
     if not units.is_unit_symbol(typed):
         return 0.0
-    if typed in area.used:
-        return 0.1 if not spaced else 0.3
     return 0.4 if not spaced else 0.5
 
 
 def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
     typed = text[edge.start : edge.end]
     if before in "NC":
-        cost = edge.cost
-        if before == "C" and not spaced and len(typed) == 1 and typed not in "°%":
-            cost += 0.3
-        if before == "N":
-            last = chain[1]
-            if isinstance(last, Edge) and len(last.toks) == 3:
-                cost += 0.2
-        follows = text[_skip(text, edge.end, area.end) : area.end][:1]
-        if follows and (follows.isalpha() or follows in "(√"):
-            cost += 0.3
-        if typed in area.used:
-            cost += 0.4
-        return cost
+        return edge.cost + _unit_after_number(area, text, before, edge, spaced, chain)
     if before == "U":
         return None
     if before == "S":
@@ -566,6 +593,28 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
     if following[:1] == "/" and following[1:].lstrip()[:1].isdigit():
         return edge.cost + (0.6 if multi else 0.9)
     return edge.cost + 1.2 if multi else None
+
+
+def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float:
+    """What speaks against a unit after a number or bracket: letters the part or the response uses as symbols, an operand that follows."""
+    typed = text[edge.start : edge.end]
+    cost = 0.0
+    if before == "C" and not spaced and len(typed) == 1 and typed not in "°%":
+        cost += 0.3
+    last = chain[1]
+    if before == "N" and isinstance(last, Edge) and len(last.toks) == 3:
+        cost += 0.2
+    follows = text[_skip(text, edge.end, area.end) : area.end][:1]
+    if follows and (follows.isalpha() or follows in "(√"):
+        cost += 0.3
+    letters = [c for c in typed if c.isalpha()]
+    if letters and all(c in area.used or c in area.symbols.exact for c in letters):
+        unit = edge.toks[0].value.name
+        if unit in area.symbols.units or (spaced and area.quantities > 1):
+            return cost
+        if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and area.quantities <= 1):
+            cost += 0.6 if not spaced or letters[0] in area.used else 0.3
+    return cost
 
 
 def _number_before(chain: tuple[object, ...]) -> bool:

@@ -15,7 +15,7 @@ from marker.expression import Number, Product, UnitFactor
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Fragment, Line, Statement, SymbolTable
 from marker.reading.numbers import NumberStyle
-from marker.reading.prose import Prose, Segment, pick_out
+from marker.reading.segments import Prose, Segment, pick_out
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import Symbols, compiled
 
@@ -24,7 +24,7 @@ MOST_LINES = 200
 _MOST_STATEMENTS = 40
 
 _LABEL = re.compile(
-    r"\s*(?:(?:part|question|q)\s*)?(?:\(\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*\)|([ivx]{1,4}|[a-h]|\d{1,2})\s*\))\s*[.:]?\s*(?=\S|$)|"
+    r"\s*(?:(?:part|question|q)\s*)?(?:\(\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*\)|([ivx]{1,4}|[a-h]|\d{1,2})\s*\))\s*(?:[.:](?=\s|$))?\s*(?=\S|$)|"
     r"\s*(?:part|question|q)\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*[:.)]\s*|\s*(first|second|third)\s+part\s*[:,-]?\s*|\s*(\d{1,2})\.\s+(?=[A-Za-z])",
     re.IGNORECASE,
 )
@@ -34,7 +34,8 @@ _BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+[A-Za-z].*=))\s+")
 _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
-_SUBJECT = re.compile(r"(?:^|[\s;,:])([A-Za-z])\s?[=≈]")
+_SUBJECT = re.compile(r"(?:^|(?<![\d.])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
+_INDEXED = re.compile(r"(?<![A-Za-z0-9])([A-Za-zα-ω])_?[01](?![\d.])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +78,13 @@ def _context(lines: tuple[str, ...]) -> Context:
         cross=_CROSS.search(whole) is not None,
     )
     roman = any(re.match(r"\s*ii\s", line) for line in lines)
-    return Context(style, frozenset(_SUBJECT.findall(whole)), roman)
+    used = {*_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
+    return Context(style, frozenset(used), roman)
 
 
 def _narrowed(context: Context, text: str) -> Context:
     """The context with only what can matter to this line, so that equal lines share one reading."""
-    used = frozenset(letter for letter in context.used if letter in text)
+    used = frozenset(letter for letter in context.used if letter[0] in text)
     style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else NumberStyle()
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"))
 

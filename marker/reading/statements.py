@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
@@ -12,7 +13,7 @@ from marker.reading.lattice import Area, paths
 from marker.reading.model import Assumption, Reading
 from marker.reading.numbers import NumberStyle
 from marker.reading.parser import parse
-from marker.reading.prose import Segment
+from marker.reading.segments import Segment
 from marker.reading.structure import variants
 from marker.reading.symbols import Symbols
 
@@ -21,6 +22,7 @@ _MOST_A_SIDE = 8
 _MOST_PARSES = 24
 _DEAREST = 5.0
 _DEEPEST = 40
+_QUANTITY = re.compile(r"\d\)?\s?[A-Za-zΩμ°%]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +47,9 @@ def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyl
     if not spans:
         return Failure(segment.start, segment.end, "nothing stands beside the relation")
     choices: list[list[SideReading]] = []
+    quantities = len(_QUANTITY.findall(clean.text))
     for start, end in spans:
-        area = Area(clean.text, start, end, symbols, style, clean.place, segment.overrides, used)
+        area = Area(clean.text, start, end, symbols, style, clean.place, segment.overrides, used, quantities)
         found = _read_side(area)
         if isinstance(found, Failure):
             return found
@@ -148,7 +151,7 @@ def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
 
     overrides = {key + shift: tuple(_moved(e, shift) for e in edges) for key, edges in area.overrides.items()}
     note = Assumption(code="bracket-added", text="a missing bracket is supplied", at=inner_place(first, last))
-    mended = Area(text, area.start, area.end + opened + closed, area.symbols, area.style, place, overrides, area.used)
+    mended = Area(text, area.start, area.end + opened + closed, area.symbols, area.style, place, overrides, area.used, area.quantities)
     return mended, (note,)
 
 

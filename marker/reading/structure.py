@@ -292,8 +292,7 @@ def _root(view: _View, i: int) -> list[_Option] | None:
     letters = view.has_symbols(first, run)
     squares = view.types[first] in ("NUMBER", "SYMBOL") and view.types[first + 1] == "POW"
     options: dict[int, tuple[float, str]] = {narrow: (0.5, "")}
-    if run > narrow or run == narrow:
-        options[run] = (0.3 if letters and whole > run else 0.0, "the root covers what is written together")
+    options[run] = (0.4 if (letters or word) and whole > run else 0.0, "the root covers what is written together")
     if whole > run:
         options[whole] = (0.0 if word or letters else 0.6, "the root covers the product or fraction")
     if total > whole:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from marker.physics.units import parse_unit
 from marker.reading.clean import GREEK, clean
 from marker.reading.model import SymbolTable
 from marker.resources import grammar
@@ -49,6 +50,7 @@ class Symbols:
     exact    key -> symbol          folded  lower-case key -> symbol, where only one can be meant
     phrases  words -> symbol        vocabulary  words of the phrases
     indexed  (word, index) -> symbol, for "angle 1"
+    units    names of the units the quantities have
     angles   symbols that are angles;  by_index  "1" -> the angle with that index
     """
 
@@ -62,6 +64,7 @@ class Symbols:
     longest: int
     longest_phrase: int
     starts: frozenset[str]
+    units: frozenset[str] = frozenset()
 
     def known_letters(self, letters: str) -> bool:
         """True when the letters can be cut into the part's own symbols, functions and Greek names."""
@@ -98,6 +101,7 @@ def compiled(table: SymbolTable) -> Symbols:
         longest=max((len(k) for k in exact), default=1),
         longest_phrase=max((len(p) for p in phrases), default=0),
         starts=frozenset(k[0] for k in exact if k),
+        units=frozenset(u.name for entry in table.entries if entry.unit for u, _ in parse_unit(entry.unit)[:1]),
     )
 
 

@@ -44,6 +44,8 @@ def _number_parts(number: Number) -> tuple[str, str]:
     lost = re.match(r"^(.*?\d)\s*[×xX*·]\s*10(-?\d+)$", text)
     if lost is not None:
         return _digits(lost.group(1)), lost.group(2)
+    if "," in text:
+        return (_digits(text) if abs(float(re.sub(r"[^\d.]", "", text) or 0) - number.value) < 1e-9 * abs(number.value) else text.replace(".", "").replace(",", ".")), ""
     return _digits(text) if any(c.isdigit() for c in text) or text in "½¼¾⅓⅔∞" else f"{number.value:g}", ""
 
 

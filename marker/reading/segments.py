@@ -1,0 +1,509 @@
+"""Items to segments: the stretches of a line that are read as one statement each, and what the words around say of them.
+
+Words in an operand's place stand for a quantity ("gradient = ", "mass × acceleration"); other words part the statements and are
+kept as prose. Remarks in brackets, points of a graph and crossings-out are settled here too.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from marker.expression import Number
+from marker.reading.clean import Clean
+from marker.reading.items import Item, Scanner
+from marker.reading.symbols import Symbols, key_of, words
+from marker.reading.tokens import Edge, Tok
+
+
+@dataclass(slots=True)
+class Segment:
+    """Characters start to end of the cleaned text that make one statement.
+
+    relations   (start, end, sign) of each relation inside it
+    overrides   where a word or phrase stands: the edges that stand for it
+    """
+
+    start: int
+    end: int
+    relations: tuple[tuple[int, int, str], ...] = ()
+    overrides: dict[int, tuple[Edge, ...]] = field(default_factory=dict)
+    before: str = ""
+    alternative: bool = False
+    final: bool = False
+    tentative: bool = False
+    unfinished: bool = False
+    withdrawn: bool = False
+
+
+@dataclass(slots=True)
+class Prose:
+    """What was found in a line. withdraws  which earlier lines go: "", "last" or "all";  points  spans of pairs such as (20, 7.4)."""
+
+    segments: list[Segment]
+    words: str
+    withdraws: str = ""
+    points: tuple[tuple[int, int], ...] = ()
+
+
+def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset()) -> Prose:
+    """Segments of a cleaned line, in order, and its words. Never raises."""
+    items = Scanner(clean, symbols, used).run()
+    said = [(x.start, x.end, clean.text[x.start : x.end]) for x in items if x.kind in "wfnbx" or x.word]
+    points = _brackets(items)
+    picker = _Picker(clean, symbols, items)
+    picker.run()
+    _words_before(picker.segments, said)
+    spoken = " ".join(t for _, _, t in said if any(c.isalpha() for c in t)).lower()
+    return Prose(picker.segments, spoken, picker.withdraws, points)
+
+
+def _words_before(segments: list[Segment], said: list[tuple[int, int, str]]) -> None:
+    previous = 0
+    for segment in segments:
+        between = [t for start, end, t in said if start >= previous and end <= segment.start and any(c.isalpha() for c in t)]
+        segment.before = " ".join(between).lower()
+        previous = segment.end
+
+
+# ---- brackets --------------------------------------------------------------------------------------------------------
+
+
+def _brackets(items: list[Item]) -> tuple[tuple[int, int], ...]:
+    """Settles bracketed remarks, conditions and points; changes the items in place and returns the spans of points (20, 7.4)."""
+    points = []
+    stack: list[int] = []
+    for index, item in enumerate(items):
+        if item.kind == "(":
+            stack.append(index)
+        elif item.kind == ")" and stack:
+            start = stack.pop()
+            inner = items[start + 1 : index]
+            before = items[start - 1] if start else None
+            if _is_point(inner, before):
+                points.append((items[start].start, item.end))
+                for x in items[start : index + 1]:
+                    x.kind, x.payload = "b", "point"
+            elif any(x.kind == "r" and not x.word for x in inner) or any(x.kind == "b" and x.payload in (",", ";") for x in inner):
+                items[start].kind, items[start].payload = "b", "("
+                item.kind, item.payload = "b", ")"
+            elif inner and all(x.kind in "wfnbr" for x in inner) and any(x.kind == "w" for x in inner):
+                _remark(items, start, index, before)
+    return tuple(points)
+
+
+def _is_point(inner: list[Item], before: Item | None) -> bool:
+    if before is not None and before.kind in "mn)or":
+        return False
+    commas = [x for x in inner if x.kind == "b" and x.payload == ","]
+    if len(commas) == 1:
+        return len(inner) > 2 and all(x.is_value or x in commas or x.text == "-" for x in inner)
+    return len(inner) == 1 and inner[0].kind == "m" and re.fullmatch(r"\d+(\.\d+)?,\d+(\.\d+)?", inner[0].text) is not None
+
+
+def _remark(items: list[Item], start: int, end: int, before: Item | None) -> None:
+    """Words in brackets after an operand are a remark; where an operand is due they name a quantity."""
+    if before is None or before.kind not in "mn)wb":
+        return
+    for x in items[start : end + 1]:
+        if x.kind in "wfnr":
+            x.kind, x.payload = "w", None
+    items[start].kind, items[start].payload = "b", "("
+    items[end].kind, items[end].payload = "b", ")"
+
+
+# ---- segments --------------------------------------------------------------------------------------------------------
+
+_NOT_NAMES = frozenset(
+    """there this that these those it which who whom what why how whether i we you they he she looks look seems seem know dont don't do does did can can't cannot could should would will wont won't
+    may might must shall has have had go goes going went come comes came need needs no yes ok okay maybe perhaps because very too more less than like still even really because stay takes take took
+    gives give gave no nothing none""".split()
+)
+_PREPOSITIONS = frozenset("on in at for to by with from through across between around round along inside into".split())
+_TRIMMED_SIGNS = frozenset(("×", "/", "+", "-", "±", "^"))
+
+
+class _Picker:
+    """Turns items into segments."""
+
+    def __init__(self, clean: Clean, symbols: Symbols, items: list[Item]) -> None:
+        self.clean = clean
+        self.symbols = symbols
+        self.items = items
+        self.segments: list[Segment] = []
+        self.stretch: list[Item] = []
+        self.overrides: dict[int, tuple[Edge, ...]] = {}
+        self.alternative = self.final = self.tentative = False
+        self.withdraws = ""
+        self.marking = self.withdraw_next = self.skip_relation = False
+        self.spoken_since = False
+        self.has_prose = any(x.kind in "wx" for x in items)
+
+    def run(self) -> None:
+        i = 0
+        while i < len(self.items):
+            i = self._step(i)
+        self._flush()
+
+    def _step(self, i: int) -> int:
+        item = self.items[i]
+        if item.kind in "wn":
+            return self._phrase(i)
+        if item.kind == "f":
+            self._filler(i, item)
+        elif item.kind == "b":
+            self._break(i, item)
+        elif item.kind == "x":
+            self._crossing_out(i, item)
+        elif item.kind == "r":
+            self._relation(item)
+        elif item.kind == "o" and item.word:
+            self._operator(item)
+        else:
+            self.stretch.append(item)
+        return i + 1
+
+    # ---- signs and relations ----
+
+    def _relation(self, item: Item) -> None:
+        if item.word:
+            self.tentative = True
+            if item.text.lower().startswith(("equal", "to be")) and self._made():
+                self._split_at_relation()
+        else:
+            self._split_list()
+        last = self.stretch[-1] if self.stretch else None
+        if last is not None and last.kind == "r":
+            # "is about", "= approximately": one relation
+            last.payload = item.payload if item.payload != "=" else last.payload
+            self._skip(item)
+            return
+        self.stretch.append(item)
+
+    def _made(self) -> bool:
+        """ "… and that makes v² equal to 57": what was made begins a new statement."""
+        return any(x.kind == "r" and x.word and any(w in x.text.lower() for w in ("make", "making", "give", "giving")) for x in self.stretch)
+
+    def _split_at_relation(self) -> None:
+        last = max(k for k, x in enumerate(self.stretch) if x.kind == "r")
+        kept, moved = self.stretch[:last], self.stretch[last + 1 :]
+        if moved:
+            self.stretch = kept
+            self._flush()
+            self.stretch = moved
+
+    def _split_list(self) -> None:
+        """u = 2.4 a = 0.85: a new datum begins at a letter after a value."""
+        relations = [k for k, x in enumerate(self.stretch) if x.kind == "r"]
+        if len(relations) != 1:
+            return
+        tail = self.stretch[relations[0] + 1 :]
+        cut = self._name_at_end(tail)
+        if not cut:
+            return
+        value, name = tail[:cut], tail[cut:]
+        if not all(x.is_value or x.text in "-+" for x in value) or self.clean.text[name[0].start - 1] != " ":
+            return
+        self.stretch = self.stretch[: relations[0] + 1 + cut]
+        self._flush()
+        self.stretch = list(name)
+
+    def _name_at_end(self, tail: list[Item]) -> int | None:
+        """Index in the tail where the lone symbol before the new relation begins."""
+        k = len(tail)
+        while k > 0 and tail[k - 1].kind == "m" and tail[k - 1].payload != "unit" and (k == len(tail) or tail[k].start == tail[k - 1].end):
+            k -= 1
+        if k < len(tail) and tail[k].text[:1].isalpha():
+            return k
+        return len(tail) - 1 if tail and tail[-1].kind == "n" else None
+
+    def _operator(self, item: Item) -> None:
+        """A sign in words."""
+        self.tentative = True
+        edge = self._sign_edge(item, str(item.payload))
+        last = self.stretch[-1] if self.stretch else None
+        if edge.kind == "N" and last is not None and last.kind in "mn)":
+            self._flush()
+        self.overrides[item.start] = (edge,)
+        self.stretch.append(item)
+
+    def _sign_edge(self, item: Item, sign: str) -> Edge:
+        place = self.clean.place(item.start, item.end)
+
+        def tok(type: str, value: object) -> Tok:
+            return Tok(type, value, place[0], place[1])
+
+        if sign in ("×", "/", "+", "-", "±"):
+            kind = {"×": "TIMES", "/": "SLASH", "+": "PLUS", "-": "MINUS", "±": "PM"}[sign]
+            return Edge(item.start, item.end, "B", (tok(kind, sign),))
+        if sign == "^":
+            return Edge(item.start, item.end, "P", (tok("POW", sign),))
+        if sign in ("^(2)", "^(3)"):
+            return Edge(item.start, item.end, "P", (tok("POW", "^"), tok("NUMBER", _exact(sign[2]))), last="C")
+        if sign in ("√", "∛"):
+            return Edge(item.start, item.end, "F", (tok("ROOT", 2 if sign == "√" else 3),))
+        parts = {"(1/2)": 0.5, "(1/3)": 1 / 3, "(1/4)": 0.25, "2×": 2.0}
+        for text, value in parts.items():
+            if sign.startswith(text):
+                number = tok("NUMBER", Number(text=item.text, value=value, figures=(1, 15)))
+                if sign.endswith("×"):
+                    return Edge(item.start, item.end, "N", (number, tok("TIMES", "×")), last="B")
+                return Edge(item.start, item.end, "N", (number,))
+        if sign.isdigit():
+            return Edge(item.start, item.end, "N", (tok("NUMBER", _exact(sign)),))
+        return Edge(item.start, item.end, "F", (tok("FUNC", (sign.strip(), None)),))
+
+    # ---- words ----
+
+    def _filler(self, i: int, item: Item) -> None:
+        last = self.stretch[-1] if self.stretch else None
+        text = item.text.lower()
+        if text == "of" and last is not None and last.text.lower().endswith(("%", "percent", "per cent")):
+            a, b = self.clean.place(item.start, item.end)
+            self.overrides[item.start] = (Edge(item.start, item.end, "B", (Tok("TIMES", "of", a, b),)),)
+            self.stretch.append(item)
+            return
+        self._skip(item)
+        if last is not None and last.kind in "mn)" and text not in ("of", '"'):
+            self._flush()
+            self.spoken_since = True
+
+    def _skip(self, item: Item) -> None:
+        self.overrides[item.start] = (Edge(item.start, item.end, "K", ()),)
+
+    def _phrase(self, i: int) -> int:
+        """A run of words and names: a quantity where an operand is due, else prose."""
+        j = self._phrase_end(i)
+        run = self.items[i:j]
+        before = self.stretch[-1] if self.stretch else None
+        after = self.items[j] if j < len(self.items) else None
+        if before is not None and before.kind in "mn)":
+            if self._index_word(before, run):
+                return j
+            self._flush()
+            before = None
+        name = self._named(run, before, after)
+        if name is None:
+            if self.stretch:
+                self._flush()
+            self.spoken_since = True
+            return j
+        symbol, known, first = name
+        end = run[-1].end
+        a, b = self.clean.place(first, end)
+        self.overrides[first] = (Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),)),)
+        self.stretch.append(Item("n", first, end, self.clean.text[first:end]))
+        self.tentative = self.tentative or any(x.kind == "w" for x in run)
+        return j
+
+    def _phrase_end(self, i: int) -> int:
+        """The words of one phrase; prepositions are part of it when a relation follows: "the force on the wire is"."""
+        j = i
+        while j < len(self.items) and self.items[j].kind in "wnf":
+            j += 1
+        k = j
+        while k < len(self.items) and (self.items[k].kind in "wnf" or (self.items[k].kind == "b" and self.items[k].text.lower() in _PREPOSITIONS)):
+            k += 1
+        if k > j and k < len(self.items) and self.items[k].kind == "r" and self.items[k - 1].kind in "wn":
+            return k
+        while j > i + 1 and self.items[j - 1].kind == "f":
+            j -= 1
+        return j
+
+    def _index_word(self, before: Item, run: list[Item]) -> bool:
+        """R total: the word is the letter's index."""
+        if len(run) != 1 or before.kind != "m" or before.payload == "unit" or not before.text.isalpha() or len(before.text) > 2:
+            return False
+        word = run[0].text.lower()
+        if word not in words()["symbols"]["indices"]:
+            return False
+        self._join_index(before, before.start, run[0].end, before.text, word)
+        return True
+
+    def _join_index(self, item: Item, start: int, end: int, letter: str, word: str) -> None:
+        name = self.symbols.exact.get(key_of(letter + word))
+        a, b = self.clean.place(start, end)
+        value = (name, True) if name is not None else (f"{letter}_{word}", False)
+        self.overrides[start] = (Edge(start, end, "S", (Tok("SYMBOL", value, a, b),), 0.0 if name else 0.3),)
+        item.start, item.end, item.text, item.kind = start, end, self.clean.text[start:end], "n"
+
+    def _named(self, run: list[Item], before: Item | None, after: Item | None) -> tuple[str, bool, int] | None:
+        """(symbol, known, where it begins) for words that stand for a quantity."""
+        content = [x for x in run if x.kind not in "fb"]
+        names = [x for x in content if x.kind == "n"]
+        others = [x for x in content if x.kind == "w"]
+        if before is not None and before.kind not in "or(" or after is not None and after.kind not in "orbx)":
+            if names and not others and before is not None and before.kind == "o" and after is not None and after.kind == "m":
+                return _symbol_of(names[-1])
+            if before is None and after is not None and after.kind == "m" and len(run) == 1 and not names:
+                return self._leading_index(run[0], after)
+            return None
+        if not self._related(before, after):
+            return None
+        if names and not others:
+            return _symbol_of(names[0] if len(names) > 1 and run[0] is not names[-1] and any(x.kind == "b" for x in run) else names[-1])
+        if any(x.text.lower() in _NOT_NAMES for x in others):
+            return None
+        if others[0].text.lower() in ("percentage", "percent", "%") and len(names) == 1:
+            return ("%" + str(names[0].payload[0]), False, others[0].start)  # type: ignore[index]
+        if names and len(content) <= 6:
+            return _symbol_of(names[0])
+        return self._label(run, content)
+
+    def _leading_index(self, item: Item, after: Item) -> tuple[str, bool, int] | None:
+        """net F: the word is the index of the letter after it."""
+        word = item.text.lower()
+        if word in words()["symbols"]["leading_indices"] and after.text.isalpha() and len(after.text) <= 2:
+            self._join_index(after, item.start, after.end, after.text, word)
+            after.kind = "m"
+        return None
+
+    def _label(self, run: list[Item], content: list[Item]) -> tuple[str, bool, int] | None:
+        """Words of the candidate's own for a quantity: gradient, volume of stack."""
+        kept = content
+        if len(kept) > 5:
+            articles = [k for k, x in enumerate(run) if x.kind == "f" and x.text.lower() in ("the", "a", "an", "its")]
+            kept = [x for x in run[articles[-1] + 1 :] if x.kind not in "fb"] if articles else []
+            if not kept or len(kept) > 4:
+                return None
+        if not any(x.text[:1].isalpha() for x in kept):
+            return None
+        name = " ".join(self.clean.text[kept[0].start : kept[-1].end].lower().split())
+        return (name, False, kept[0].start)
+
+    def _related(self, before: Item | None, after: Item | None) -> bool:
+        """True when a typed sign or relation stands beside, or one in words with mathematics in the same stretch."""
+        for item in (before, after):
+            if item is None:
+                continue
+            if item.kind in "or" and not item.word:
+                return True
+            if item.kind == "(" or (item.kind == ")" and before is not None):
+                return True
+            if item.kind in "or" and self._mathematics_near(item):
+                return True
+        return False
+
+    def _mathematics_near(self, mark: Item) -> bool:
+        """Figures, typed signs or both a sign and a relation in words between the breaks round `mark`."""
+        k = self.items.index(mark)
+        first = k
+        while first > 0 and self.items[first - 1].kind not in "bx":
+            first -= 1
+        last = k
+        while last < len(self.items) and self.items[last].kind not in "bx":
+            last += 1
+        near = self.items[first:last]
+        if any(x.kind == "m" or (x.kind in "or" and not x.word) for x in near):
+            return True
+        kinds = {x.kind for x in near if x.word}
+        return kinds == {"o", "r"} or any(x.word and str(x.payload) in "01234" for x in near if x.kind == "o")
+
+    # ---- breaks ----
+
+    def _break(self, i: int, item: Item) -> None:
+        payload = item.payload
+        if payload == "?":
+            self._flush(unfinished=bool(self.stretch) and self.stretch[-1].kind == "r")
+            return
+        self._flush()
+        if payload == "or":
+            self.alternative = True
+        if payload == "final":
+            self._final(i)
+        if item.text[:1].isalpha() and item.text.lower() not in ("and", "which"):
+            self.spoken_since = True
+
+    def _final(self, i: int) -> None:
+        """ "Ans: 5 N" labels what follows, "5 N final answer" what stands before."""
+        following = [x for x in self.items[i + 1 :] if not (x.kind == "f" or x.kind == "b" and x.payload in (":", "-", ","))][:1]
+        if following and following[0].kind in "mor(n":
+            self.final = True
+            self.skip_relation = following[0].kind == "r"
+        elif self.segments:
+            self.segments[-1].final = True
+
+    def _crossing_out(self, i: int, item: Item) -> None:
+        self._flush()
+        if item.payload == "mark":
+            self.marking = not self.marking
+            return
+        self.spoken_since = True
+        for segment in self.segments:
+            segment.withdrawn = True
+        if item.payload == "all":
+            self.withdraws = "all"
+        elif self.segments:
+            return
+        elif item.payload == "this" and any(x.kind == "m" for x in self.items[i + 1 :]):
+            self.withdraw_next = True
+        elif self.withdraws == "":
+            self.withdraws = "last"
+
+    # ---- finishing a segment ----
+
+    def _flush(self, unfinished: bool = False) -> None:
+        items, self.stretch = self.stretch, []
+        items = self._trimmed(items)
+        if not items or not self._worth_reading(items):
+            self.spoken_since = self.spoken_since or bool(items)
+            return
+        self.segments.append(
+            Segment(
+                start=items[0].start,
+                end=items[-1].end,
+                relations=tuple((x.start, x.end, str(x.payload)) for x in items if x.kind == "r"),
+                overrides=self.overrides,
+                alternative=self.alternative,
+                final=self.final,
+                tentative=self.tentative,
+                unfinished=unfinished or items[-1].kind == "r",
+                withdrawn=self.marking or self.withdraw_next,
+            )
+        )
+        self.overrides = {}
+        self.alternative = self.final = self.tentative = self.spoken_since = False
+
+    def _trimmed(self, items: list[Item]) -> list[Item]:
+        """Without signs and relations that prose left at either end."""
+        while items and ((items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not _is_number(items[-1]))):
+            items = items[:-1]
+        while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/^"):
+            items = items[1:]
+        if self.skip_relation and items and items[0].kind == "r":
+            items, self.skip_relation = items[1:], False
+        first = next((k for k, x in enumerate(items) if x.kind == "r"), None)
+        if first and all(x.kind == "o" and x.word and not _is_number(x) for x in items[:first]):
+            items = items[first:]
+        if items and items[0].kind == "r" and items[0].word and (self.spoken_since or not self.segments):
+            items = items[1:]
+        return items
+
+    def _worth_reading(self, items: list[Item]) -> bool:
+        """A number, a relation with something mathematical, or signs between letters; lone letters only on a line of their own."""
+        if any(x.kind == "m" and any(c.isdigit() or c in "½¼¾∞" for c in x.text) for x in items):
+            return True
+        relations = [x for x in items if x.kind == "r"]
+        sign = any(x.kind == "o" for x in items)
+        operands = sum(x.kind in "mn" for x in items)
+        if operands and any(not x.word for x in relations):
+            return True
+        if relations and (operands > 1 or (operands and any(_is_number(x) for x in items))):
+            return sign or any(x.kind == "m" for x in items) or any(_is_number(x) for x in items)
+        if sign and operands > 1:
+            return True
+        return operands > 0 and not self.has_prose and not self.spoken_since and all(x.kind in "mo()" for x in items)
+
+
+def _symbol_of(item: Item) -> tuple[str, bool, int]:
+    name, known = item.payload  # type: ignore[misc]
+    return str(name), bool(known), item.start
+
+
+def _is_number(item: Item) -> bool:
+    """A number in words: one, half (of something)."""
+    return item.kind == "o" and item.word and (str(item.payload).isdigit() or str(item.payload) in ("(1/2)", "(1/3)", "(1/4)"))
+
+
+def _exact(digits: str) -> Number:
+    return Number(text=digits, value=float(digits), figures=(1, 15))
