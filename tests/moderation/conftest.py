@@ -101,7 +101,8 @@ def table() -> MarkTable:
         rows: list[tuple[str, str, str, float]], parts: dict[str, float], classes: dict[str, str] | None = None, name: str = "marks.csv"
     ) -> MarkSet:
         marks = tuple(
-            Mark(candidate=c, part=p, mark=x, maximum=parts[p], marker=m, where=f"{name}, row {i}") for i, (c, p, m, x) in enumerate(rows, 2)
+            Mark(candidate=c, part=p, mark=x, maximum=parts[p], marker=m, where=f"{name}, row {i}")
+            for i, (c, p, m, x) in enumerate(rows, 2)
         )
         return MarkSet(marks=marks, parts=parts, classes=classes or {}, name=name)
 
