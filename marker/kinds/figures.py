@@ -21,4 +21,4 @@ def figures_fault(value: Shown, least: int, convention: Convention) -> FaultFoun
         return None
     shown = most if most < low else fewest
     allowed = f"{low} or more" if high is None else f"{low} to {high}"
-    return fault("figures", value.line, shown=shown, allowed=allowed)
+    return fault("too-few-figures" if most < low else "too-many-figures", value.line, shown=shown, allowed=allowed)

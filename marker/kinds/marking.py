@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from marker.kinds.base import PartSpec
 from marker.reading.model import Line
 from marker.results import Award, FaultFound, LineReport, Outcome, OwnValue, PartResult, Possibility, Referral
 
@@ -20,6 +22,12 @@ class Finding:
     followed: bool = False
     implied: bool = False
     doubt: str = ""
+
+
+def question_of(spec: PartSpec) -> str:
+    """The question a part belongs to: as the scheme says, else the leading digits of its name ("2b" is of question 2), else its name."""
+    digits = re.match(r"\d+", spec.name)
+    return spec.question or (digits.group() if digits else spec.name)
 
 
 def lost(found: FaultFound, reason: str = "", doubt: str = "") -> Finding:
@@ -54,6 +62,7 @@ class Judgement:
             reason=self.reason,
             lines=self.lines,
             followed_through=self.followed,
+            fault=self.faults[0].code if len(self.faults) == 1 and not self.earned else "",
         )
 
 

@@ -21,7 +21,7 @@ from marker.kinds.base import Carried, Kind, PartSpec
 from marker.kinds.fault_texts import fault
 from marker.kinds.gradient.axes import Axis, axis_of
 from marker.kinds.gradient.spec import Table
-from marker.kinds.marking import Finding, judge, line_reports, lost, part_result, verdicts_of
+from marker.kinds.marking import Finding, judge, line_reports, lost, part_result, question_of, verdicts_of
 from marker.kinds.scheme_quantities import refuse
 from marker.kinds.sides import Shown, best_reading, close, letters, shown, sides, statements
 from marker.physics.evaluate import Unknown, compiled
@@ -91,6 +91,10 @@ class ProportionPart:
     holds: bool
     table: SymbolTable
     points: tuple[tuple[PointKind, int], ...]
+
+    @property
+    def question(self) -> str:
+        return question_of(self.spec)
 
     @property
     def test(self) -> str:

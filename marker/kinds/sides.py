@@ -21,19 +21,22 @@ from marker.expression import (
     Power,
     Product,
     Quotient,
+    Sum,
     Symbol,
     UnitFactor,
     children,
     has_unit,
     rebuild,
     symbols,
+    walk,
 )
-from marker.physics.evaluate import Grade, Unknown, Value, equal, evaluate, last_place
+from marker.physics.evaluate import Grade, Unknown, Value, equal, evaluate, last_place, same_dimensions
 from marker.reading.model import Line, Reading, Statement
 
 MOST_SHOWN = 600
 _CHEAP, _DEAR = 1.0, 3.0  # what a reading may cost beyond the plainest: where that says nothing of numbers, where it is false
-_CHANGE = frozenset(("Δ", "δ"))
+_FOREIGN = 0.3  # what a unit the part knows nothing of counts against a reading
+_CHANGE = frozenset(("Δ", "δ", "d"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,19 +87,46 @@ def statements(lines: Sequence[Line]) -> tuple[Statement, ...]:
     return tuple(s for line in lines if not line.withdrawn for s in line.statements if not s.withdrawn)
 
 
+Units = frozenset[Dimensions]
+ANY_UNIT: Units = frozenset()
+
+
 @lru_cache(maxsize=4096)
-def best_reading(statement: Statement) -> Reading:
+def best_reading(statement: Statement, units: Units = ANY_UNIT) -> Reading:
     """The plainest reading that makes the equalities of numbers true, where that costs little; else the plainest of all.
 
-    A Δ read apart from its letter is joined to it.
+    Between readings as plain as each other, the one whose values have units the part is about: ms-2 as m s⁻², not as per millisecond
+    squared. A Δ read apart from its letter is joined to it.
     """
     plainest = statement.readings[0]
-    holding = [r for r in statement.readings if _holds(r)]
-    chosen = plainest
-    if holding:
-        dearest = plainest.cost + (_DEAR if _checks(plainest) else _CHEAP)
-        chosen = holding[0] if holding[0].cost <= dearest else plainest
-    return replace(chosen, sides=tuple(map(_joined, chosen.sides)))
+    dearest = plainest.cost + (_DEAR if _checks(plainest) else _CHEAP)
+    pool = [r for r in statement.readings if _holds(r) and r.cost <= dearest]
+    if not pool:
+        pool = [r for r in statement.readings if bool(_checks(r)) == bool(_checks(plainest))]
+    chosen = min(pool, key=lambda r: r.cost + (_FOREIGN if _foreign_unit(r, units) else 0.0))
+    return _opened(replace(chosen, sides=tuple(map(_joined, chosen.sides))))
+
+
+def _foreign_unit(reading: Reading, units: Units) -> bool:
+    """True when a value typed has a unit of a kind the part knows nothing of."""
+    if not units:
+        return False
+    for side in reading.sides:
+        for half in halves(side) or (side,):
+            value = _value(half) if is_typed_number(half) and has_unit(half) and not carries_percent(half) else None
+            if value is not None and not any(same_dimensions(value.dimensions, d) for d in units):
+                return True
+    return False
+
+
+def _opened(reading: Reading) -> Reading:
+    """ "gradient -0.54", a name before a number, as the two sides they are."""
+    only = reading.sides[0]
+    if len(reading.sides) == 1 and isinstance(only, Sum) and len(only.terms) == 2:
+        name, number = only.terms
+        if isinstance(name, Symbol) and len(name.name) > 2 and isinstance(number, Negative) and is_typed_number(number):
+            return replace(reading, sides=(name, number), relations=("=",))
+    return reading
 
 
 def _holds(reading: Reading) -> bool:
@@ -123,7 +153,7 @@ def _joined(expr: Expr) -> Expr:
         factors: list[Expr] = []
         for part in parts:
             before = factors[-1] if factors else None
-            if isinstance(before, Symbol) and before.name in _CHANGE and isinstance(part, Symbol):
+            if isinstance(before, Symbol) and before.name in _CHANGE and not before.known and isinstance(part, Symbol):
                 factors[-1] = Symbol(name=f"Δ{part.name}", known=part.known, at=before.at)
             else:
                 factors.append(part)
@@ -135,12 +165,12 @@ def letters(node: Expr) -> frozenset[str]:
     return symbols(node) - {"π"}
 
 
-def sides(lines: Sequence[Line]) -> tuple[Side, ...]:
+def sides(lines: Sequence[Line], units: Units = ANY_UNIT) -> tuple[Side, ...]:
     """Every side of every statement that counts, in order, each with what it is said to be."""
     found: list[Side] = []
     previous = ""
     for chain, statement in enumerate(statements(lines)):
-        reading = best_reading(statement)
+        reading = best_reading(statement, units)
         subject = previous if reading.opens else ""
         ahead = _first_letter(reading.sides)
         for place, expr in enumerate(reading.sides):
@@ -327,6 +357,12 @@ def the_number(expr: Expr) -> Number | None:
     if isinstance(expr, Number):
         return expr
     return the_number(children(expr)[0])
+
+
+def holds_number(expr: Expr, target: float, slack: float = 0.001) -> bool:
+    """True when one of the numbers typed in a tree is the target, or a power of ten of it."""
+    numbers = (n for n in walk(expr) if isinstance(n, Number))
+    return any(power_of_ten_between(n.value, target, max(slack, min(n.half / abs(n.value), 0.05))) is not None for n in numbers if n.value)
 
 
 def close(value: float, target: float, half: float = 0.0, slack: float = 0.005) -> bool:

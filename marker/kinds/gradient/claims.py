@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from marker.expression import Dimensions, Symbol
 from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart
 from marker.kinds.gradient.slopes import Slope, slopes
-from marker.kinds.sides import Shown, Side, halves, letters, power_of_ten_between, shown, sides
+from marker.kinds.sides import Shown, Side, close, halves, holds_number, letters, power_of_ten_between, shown, sides
 from marker.physics.evaluate import same_dimensions
 from marker.reading.model import Line
 
@@ -45,7 +45,7 @@ class Working:
 
 def working(part: GradientPart, lines: Sequence[Line]) -> Working:
     """The candidate's quotients and numbers, each number with what it is given for."""
-    run = sides(lines)
+    run = sides(lines, part.units)
     values = shown(run)
     quotients = slopes(part, values)
     claims = tuple(_claims(part, run, values, quotients))
@@ -65,20 +65,28 @@ def _claims(part: GradientPart, run: Sequence[Side], values: Sequence[Shown], qu
         if side.value is None:
             role, named = _letter(part, side, role, named)
             continue
-        whole = [(o, v) for o, v in by_side.get((side.chain, side.place), []) if _is_whole(v, side)]
-        slope = next((s for s in quotients if (s.side.chain, s.side.place) == (side.chain, side.place)), None)
+        here = by_side.get((side.chain, side.place), [])
+        slope = next((s for s in quotients if s.side == side), None)
         if slope is not None and not named:
             role = (_wanted_symbol(part) or GRADIENT) if slope.inverted else GRADIENT
-        for order, value in whole:
-            if not value.typed:
-                role = role if named else _of_arithmetic(part, value, own, role)
-                continue
-            of = role or _by_worth(part, value, own)
-            if not of:
-                continue
-            if of == GRADIENT:
-                own.append(in_table_units(part, value))
-            yield Claim(of=of, shown=value, order=order, named=named)
+        for order, value in here:
+            if not _is_whole(value, side):
+                if slope is None and value.typed and _is_own(part, value, own):
+                    yield Claim(of=GRADIENT, shown=value, order=order, named=False)
+            elif not value.typed:
+                role = role if named or slope is not None else _of_arithmetic(part, value, own, role)
+            elif of := role or _by_worth(part, value, own):
+                if of == GRADIENT:
+                    own.append(in_table_units(part, value))
+                yield Claim(of=of, shown=value, order=order, named=named)
+
+
+def _is_own(part: GradientPart, value: Shown, own: Sequence[float]) -> bool:
+    """True for a number inside arithmetic that is the gradient found just before, or a right one."""
+    if value.dimensions is not None and not same_dimensions(value.dimensions, part.dimensions):
+        return False
+    number, (low, high) = in_table_units(part, value), part.gradient_range
+    return low <= number <= high or any(close(number, g, min(value.half_raw, 0.05 * abs(g)), 0.001) for g in own)
 
 
 def _is_whole(value: Shown, side: Side) -> bool:
@@ -115,7 +123,7 @@ def _letter(part: GradientPart, side: Side, role: str, named: bool) -> tuple[str
     if isinstance(side.expr, Symbol):
         name = side.expr.name
         if name in known:
-            return name, True
+            return (role, named) if name == GRADIENT and named and role == _wanted_symbol(part) else (name, True)
         return ("", False) if any(e.name == name for e in part.table.entries) else (role, named)
     changes = {part.x.symbol, part.y.symbol, f"Δ{part.x.symbol}", f"Δ{part.y.symbol}"}
     if not role and letters(side.expr) and letters(side.expr) <= changes:
@@ -144,7 +152,9 @@ def _of_arithmetic(part: GradientPart, value: Shown, own: Sequence[float], role:
     """A piece of arithmetic that works the wanted quantity out of an own gradient makes what follows the wanted quantity."""
     for gradient in reversed(own):
         expected = wanted_value(part, gradient)
-        if expected is not None and power_of_ten_between(value.raw, expected[1], slack=0.01) is not None and role != GRADIENT:
+        if expected is None or not (value.typed or holds_number(value.expr, gradient)):
+            continue
+        if power_of_ten_between(value.raw, expected[1], slack=0.01) is not None:
             return _wanted_symbol(part)
     return role
 

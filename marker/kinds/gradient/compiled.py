@@ -7,10 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from marker.expression import Dimensions, Expr, Symbol
+from marker.kinds.entries import Letter, symbol_table
 from marker.kinds.gradient.axes import Axis, axis_of
 from marker.kinds.gradient.spec import GradientSpec, PointKind, Then
+from marker.kinds.marking import question_of
 from marker.kinds.scheme_quantities import SchemeQuantity, UnitOf, quantity, refuse, relationship, unit_of
-from marker.kinds.sides import letters
+from marker.kinds.sides import Units, letters
 from marker.physics.algebra import NotSolved, solve_for
 from marker.physics.evaluate import Unknown, Value, evaluate
 from marker.physics.graphs import through_the_origin
@@ -65,6 +67,10 @@ class GradientPart:
     notes: tuple[str, ...]
 
     @property
+    def question(self) -> str:
+        return question_of(self.spec)
+
+    @property
     def scale(self) -> float:
         """SI value of one unit of gradient of the table (one mm/N)."""
         return self.y.unit.scale / self.x.unit.scale
@@ -73,6 +79,12 @@ class GradientPart:
     def dimensions(self) -> Dimensions:
         over, under = self.y.unit.dimensions, self.x.unit.dimensions
         return tuple(a - b for a, b in zip(over, under, strict=True))  # type: ignore[return-value]
+
+    @property
+    def units(self) -> Units:
+        """The kinds of unit the part is about."""
+        wanted = (self.wanted.unit.dimensions,) if self.wanted is not None else ()
+        return frozenset((self.x.unit.dimensions, self.y.unit.dimensions, self.dimensions, *wanted))
 
     def gradient_value(self, raw: float) -> Value:
         """A gradient in the table's units as a value."""
@@ -145,21 +157,30 @@ def _end(text: str, scale: float, where: str) -> float:
     return end.raw if not end.unit else end.si / scale
 
 
+def _given(spec: GradientSpec) -> dict[str, SchemeQuantity]:
+    """Further data, from the part and from `then`."""
+    texts = {**spec.given, **(spec.then.given if spec.then is not None else {})}
+    return {n: quantity(t, f"part {spec.name}, given.{n}") for n, t in texts.items()}
+
+
 def _symbols(spec: GradientSpec, x: Axis, y: Axis) -> SymbolTable:
-    taken = {x.symbol, y.symbol, *(spec.then.given if spec.then else ())} | ({spec.then.find} if spec.then else set())
-    entries = [SymbolEntry(name=a.symbol, names=(a.name,) if a.name else (), unit=a.unit.text) for a in (x, y)]
-    entries += [SymbolEntry(name=f"Δ{a.symbol}", names=(f"change in {a.name}",) if a.name else (), unit=a.unit.text) for a in (x, y)]
-    entries.append(SymbolEntry(name=GRADIENT, names=tuple(w for w in GRADIENT_WORDS if w not in taken)))
-    entries.append(SymbolEntry(name=INTERCEPT, names=INTERCEPT_WORDS))
+    letters = []
     if spec.then is not None:
-        entries.append(SymbolEntry(name=spec.then.find, names=tuple(spec.then.names), unit=spec.then.unit))
-        entries.extend(SymbolEntry(name=n, unit=quantity(t, f"part {spec.name}, then.given.{n}").unit) for n, t in spec.then.given.items())
-    return SymbolTable(tuple(entries))
+        unit = unit_of(spec.then.unit, f"part {spec.name}, then.unit")
+        letters.append(Letter(symbol=spec.then.find, words=spec.then.names, unit=unit.text, dimensions=unit.dimensions))
+    for axis in (x, y):
+        words = (axis.name,) if axis.name else ()
+        letters.append(Letter(symbol=axis.symbol, words=words, unit=axis.unit.text, dimensions=axis.unit.dimensions))
+    letters += [Letter(symbol=n, unit=q.unit, dimensions=q.dimensions) for n, q in _given(spec).items()]
+    further = [SymbolEntry(name=f"Δ{a.symbol}", names=(f"change in {a.name}",) if a.name else (), unit=a.unit.text) for a in (x, y)]
+    further.append(SymbolEntry(name=GRADIENT, spellings=("grad", "slope"), names=GRADIENT_WORDS))
+    further.append(SymbolEntry(name=INTERCEPT, names=INTERCEPT_WORDS))
+    return symbol_table(letters, further)
 
 
 def _wanted(spec: GradientSpec, then: Then, table: SymbolTable, line: StraightLine, x: Axis, y: Axis, where: str) -> Wanted:
     left, right = relationship(then.from_, table, f"{where}.from")
-    given = {n: quantity(t, f"{where}.given.{n}").value for n, t in then.given.items()}
+    given = {n: q.value for n, q in _given(spec).items()}
     needed = (letters(left) | letters(right)) - {then.find, GRADIENT, INTERCEPT, *given}
     if needed or then.find not in letters(left) | letters(right):
         seen = f"{then.from_!r}" + (f" with {', '.join(sorted(needed))} not given" if needed else f" without {then.find}")
@@ -200,8 +221,7 @@ def _solved(equation: tuple[Expr, Expr], name: str, where: str) -> Expr:
 def _least_figures(spec: GradientSpec) -> int:
     """Figures of the least precise datum: for each number the most it may claim, the least of those."""
     texts = [str(v) for v in (*spec.table.x.values, *spec.table.y.values) if float(v)]
-    if spec.then is not None:
-        texts += [_figures_text(quantity(t, f"part {spec.name}, then.given.{n}")) for n, t in spec.then.given.items()]
+    texts += [_figures_text(q) for q in _given(spec).values()]
     return min((significant_figures(t)[1] for t in texts), default=2)
 
 

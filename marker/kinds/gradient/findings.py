@@ -11,10 +11,10 @@ from marker.kinds.fault_texts import fault
 from marker.kinds.figures import figures_fault
 from marker.kinds.gradient.claims import Claim, Working, in_table_units, unit_is, wanted_value
 from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart, Wanted
-from marker.kinds.gradient.relation import Standing, Stated, is_identity, is_reciprocal
+from marker.kinds.gradient.relation import Standing, Stated, is_identity, is_opposite, is_reciprocal
 from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.marking import Finding, lost
-from marker.kinds.sides import close, power_of_ten_between, unit_text
+from marker.kinds.sides import close, holds_number, power_of_ten_between, unit_text
 from marker.reading.model import Line
 
 _FITTED = re.compile(r"\b(?:least.squares?|regression|linest|linreg|best.?fit|line of fit|trend.?line|calculator|spreadsheet)\b")
@@ -28,6 +28,7 @@ _SLOPE_FAULTS: Mapping[Way, str] = MappingProxyType(
         Way.SIGN: "gradient-sign",
     }
 )
+_NO_CREDIT = frozenset((Way.INVERTED, Way.ONE_POINT, Way.ONE_POINT_INVERTED, Way.MISMATCHED))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,11 +53,13 @@ class Evidence:
 
     @property
     def at_once(self) -> tuple[Slope, ...]:
-        """Quotients that are the wanted quantity itself, change of x over change of y, not called the gradient."""
+        """Quotients that are the wanted quantity itself and are not called the gradient: change of x over change of y where it is the
+        reciprocal, a difference taken the other way round where it has the opposite sign."""
         wanted = self.part.wanted
-        if wanted is None or not is_reciprocal(self.part, wanted) or self.called_gradient:
+        if wanted is None or self.called_gradient:
             return ()
-        return tuple(s for s in self.working.slopes if s.way is Way.INVERTED)
+        way = Way.INVERTED if is_reciprocal(self.part, wanted) else Way.SIGN if is_opposite(self.part, wanted) else None
+        return tuple(s for s in self.working.slopes if s.way is way and s.side.subject != GRADIENT)
 
     @property
     def answer(self) -> Claim | None:
@@ -65,8 +68,15 @@ class Evidence:
 
 
 def gradients_in_range(e: Evidence) -> tuple[Claim, ...]:
+    """Right gradients, but for those a wrong quotient on the same line came to by coincidence."""
     low, high = e.part.gradient_range
-    return tuple(c for c in e.working.of(GRADIENT) if _in_range(in_table_units(e.part, c.shown), low, high))
+    right = (c for c in e.working.of(GRADIENT) if _in_range(in_table_units(e.part, c.shown), low, high))
+    return tuple(c for c in right if not _by_coincidence(e, c))
+
+
+def _by_coincidence(e: Evidence, claim: Claim) -> bool:
+    ways = [s.way for s in e.working.slopes if s.side.chain == claim.shown.side.chain]
+    return bool(ways) and all(w in _NO_CREDIT for w in ways)
 
 
 def _in_range(value: float, low: float, high: float) -> bool:
@@ -149,9 +159,12 @@ def method(e: Evidence) -> Finding:
     if e.right_slopes:
         return _apart(e, max(e.right_slopes, key=lambda s: s.apart or 0.0))
     if e.at_once:
-        reason = "Change of the horizontal quantity over change of the vertical one, taken at once."
+        reason = "A quotient of the differences of two points, taken at once for the quantity wanted."
         return Finding(earned=True, reason=reason, lines=(e.at_once[0].line,))
     wrong = [s for s in e.working.slopes if s.way in _SLOPE_FAULTS]
+    if wrong and wrong[-1].way is Way.SIGN:
+        found = fault("gradient-sign", wrong[-1].line)
+        return Finding(earned=True, reason="Differences of two points on the line.", lines=(wrong[-1].line,), faults=(found,))
     if wrong:
         return _wrong_method(e, wrong[-1])
     right = gradients_in_range(e)
@@ -189,6 +202,9 @@ def gradient(e: Evidence) -> Finding:
             found = fault("two-answers", later[-1].line)
             return Finding(earned=False, reason="A right gradient is contradicted by another.", lines=(later[-1].line,), faults=(found,))
         return Finding(earned=True, reason="Gradient in the accepted range.", lines=(right[0].line,))
+    if claims and _size_only(e, claims[-1]):
+        doubt = "the gradient is negative and its size alone is given; some let that stand"
+        return lost(fault("gradient-sign", claims[-1].line), doubt=doubt)
     if claims:
         return _wrong_value(e, claims[-1])
     if e.answer is not None and is_right(e, e.answer) and (e.right_slopes or e.at_once):
@@ -203,12 +219,18 @@ def _contradicts(e: Evidence, claim: Claim) -> bool:
     return power_of_ten_between(value, right, slack=0.15) is None
 
 
+def _size_only(e: Evidence, claim: Claim) -> bool:
+    """True for the right size of a falling line's gradient without its sign."""
+    low, high = e.part.gradient_range
+    return high < 0 and _in_range(-in_table_units(e.part, claim.shown), low, high)
+
+
 def _wrong_value(e: Evidence, claim: Claim) -> Finding:
     value = in_table_units(e.part, claim.shown)
     reason, code = "Gradient outside the accepted range.", ""
     same_chain = [s for s in e.right_slopes if s.side.chain == claim.shown.side.chain]
     if power_of_ten_between(value, e.part.line.gradient, slack=0.03) is not None:
-        code = "gradient-power-of-ten"
+        code = "power-of-ten"
     elif same_chain and close(value, same_chain[-1].value, claim.shown.half_raw, slack=0.0):
         code = "gradient-rounding"
     elif same_chain:
@@ -257,9 +279,9 @@ def _used_in_arithmetic(e: Evidence) -> Finding | None:
     for own in e.own:
         expected = wanted_value(e.part, own)
         for value in e.working.values:
-            if expected is not None and not value.typed and power_of_ten_between(value.raw, expected[1]) is not None:
-                if any(value.side == s.side for s in e.working.slopes):
-                    continue
+            if expected is None or value.typed or any(value.side == s.side for s in e.working.slopes):
+                continue
+            if holds_number(value.expr, own) and power_of_ten_between(value.raw, expected[1]) is not None:
                 return Finding(earned=True, reason="Used on the own gradient.", lines=(value.line,))
     return None
 
@@ -309,7 +331,7 @@ def _offered_twice(e: Evidence, last: Claim) -> Finding | None:
 
 def _wrong_answer(e: Evidence, claim: Claim) -> Finding:
     shift = shift_from_own(e, claim)
-    found = fault("unit-not-converted" if shift else "arithmetic", claim.line)
+    found = fault("unconverted" if shift else "arithmetic", claim.line)
     earlier = [c for c in e.working.of(claim.of) if c.order < claim.order and is_right(e, c) and c.shown.dimensions is not None]
     doubt = "a right value with its unit stands before the last one" if earlier else ""
     return lost(found, doubt=doubt)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from marker.kinds.base import Carried, Kind
@@ -16,10 +17,13 @@ from marker.physics.rounding import plain, round_to_figures
 from marker.reading import read_lines
 from marker.results import OwnValue, PartResult
 
+_TIMES_AFTER = re.compile(r"(?:(?<=gradient )|(?<=slope )|(?<=grad ))x(?= )")
+_TIMES_BEFORE = re.compile(r"(?<= )x(?= (?:gradient|slope|grad)\b)")
+
 
 def mark_gradient(part: GradientPart, lines: Sequence[str], carried: Carried) -> PartResult:
     """Points, faults and line reports of one response. Pure; any text may come in."""
-    read = read_lines(tuple(lines), part.table)
+    read = read_lines(tuple(map(with_times, lines)), part.table)
     found = working(part, read)
     evidence = Evidence(part=part, lines=read, working=found, stated=stated(part, read), own=_own(part, found))
     findings = tuple((kind, worth, FINDERS[kind](evidence)) for kind, worth in part.points)
@@ -29,19 +33,27 @@ def mark_gradient(part: GradientPart, lines: Sequence[str], carried: Carried) ->
         name=part.spec.name,
         maximum=part.spec.marks,
         judgements=judgements,
-        lines=line_reports(read, verdicts),
+        lines=line_reports(read, verdicts, lines),
         read=read,
         own=_own_values(evidence),
         notes=part.notes,
     )
 
 
+def with_times(line: str) -> str:
+    """The line with the x of "gradient x A" or "A x slope" as a times sign, so that it is not taken for a letter."""
+    return _TIMES_BEFORE.sub("×", _TIMES_AFTER.sub("×", line))
+
+
 def _own(part: GradientPart, found: Working) -> tuple[float, ...]:
-    """Gradients the candidate has, in the table's units: numbers given for it and quotients worked."""
+    """Gradients the candidate has, in the table's units: numbers given for it and quotients worked; with the line's sign where the
+    size alone is given."""
     given = [in_table_units(part, c.shown) for c in found.of(GRADIENT)]
     worked = [s.value for s in found.slopes if not s.inverted or s.side.subject == GRADIENT]
     at_once = [1.0 / s.value for s in found.slopes if s.way is Way.INVERTED and s.value and not given]
-    return tuple(v for v in (*given, *worked, *at_once) if v)
+    found = [v for v in (*given, *worked, *at_once) if v]
+    sizes = [-v for v in found if v * part.line.gradient < 0]
+    return tuple(dict.fromkeys((*found, *sizes)))
 
 
 def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:

@@ -47,7 +47,7 @@ def stated(part: GradientPart, lines: Sequence[Line]) -> tuple[Stated, ...]:
     found: list[Stated] = []
     renames = _renames(part, lines)
     for statement in statements(lines):
-        for left, right in pairwise(best_reading(statement).sides):
+        for left, right in pairwise(best_reading(statement, part.units).sides):
             standing = _standing(part, part.wanted, _renamed(left, renames), _renamed(right, renames))
             if standing is not None:
                 found.append(Stated(standing=standing, line=statement.line))
@@ -83,6 +83,10 @@ def is_identity(part: GradientPart, wanted: Wanted) -> bool:
     return _behaves(part, wanted, lambda g: g)
 
 
+def is_opposite(part: GradientPart, wanted: Wanted) -> bool:
+    return _behaves(part, wanted, lambda g: -g)
+
+
 def _behaves(part: GradientPart, wanted: Wanted, like: Callable[[float], float]) -> bool:
     for trial in (0.7, 2.3):
         value = wanted.from_line(part.gradient_value(trial), part.intercept_value(1.1))
@@ -97,7 +101,7 @@ def _renames(part: GradientPart, lines: Sequence[Line]) -> Mapping[str, str]:
     known = {e.name for e in part.table.entries}
     used: list[str] = []
     for statement in statements(lines):
-        for side in best_reading(statement).sides:
+        for side in best_reading(statement, part.units).sides:
             used.extend(sorted(letters(side)))
     renames: dict[str, str] = {}
     for name in dict.fromkeys(used):

@@ -59,6 +59,7 @@ class GradientSpec(PartSpec):
     leave_out       readings, counted from 1, that the line passes by; default: those that clearly lie off the line of the others
     line_tolerance  how far from the line, as a fraction of the span of y, a point may lie and still be on it
     apart           least distance of the two points along x, as a fraction of the span, for the method point; default: only remarked on
+    given           further data, letter -> quantity; may stand here or in `then`
     figures         significant figures of the least precise datum; default: counted from the table and the further data
     worth           marks of each point, in order; default: one each
     """
@@ -72,6 +73,7 @@ class GradientSpec(PartSpec):
     line_tolerance: float = Field(default=0.02, gt=0, lt=0.5)
     apart: float | None = Field(default=None, gt=0, le=1)
     figures: int | None = Field(default=None, ge=1, le=9)
+    given: dict[str, str] = Field(default_factory=dict)
     then: Then | None = None
     points: list[PointKind] | None = None
     worth: list[int] | None = None

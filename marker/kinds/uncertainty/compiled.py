@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from marker.expression import Expr, Symbol
+from marker.kinds.marking import question_of
 from marker.kinds.scheme_quantities import UnitOf, quantity, refuse, relationship, unit_of, with_uncertainty
-from marker.kinds.sides import letters
+from marker.kinds.sides import Units, letters
 from marker.kinds.uncertainty.spec import Measured, PointKind, UncertaintySpec
 from marker.physics.algebra import NotSolved, solve_for
 from marker.physics.evaluate import Unknown, Value, evaluate
@@ -64,8 +65,18 @@ class UncertaintyPart:
     accepted: Value | None
 
     @property
+    def question(self) -> str:
+        return question_of(self.spec)
+
+    @property
     def rule(self) -> Combining:
         return self.convention.uncertainty_rule
+
+    @property
+    def units(self) -> Units:
+        """The kinds of unit the part is about."""
+        found = {d for c in self.components for d in (c.value.dimensions, c.uncertainty.dimensions) if d is not None}
+        return frozenset((*found, self.unit.dimensions))
 
     def admissible(self, shares: tuple[float, ...]) -> tuple[float, ...]:
         """What the ruling allows the shares to combine to: once, and again with small components left out."""

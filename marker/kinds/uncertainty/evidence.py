@@ -75,7 +75,7 @@ class Evidence:
 
 def gather(part: UncertaintyPart, lines: Sequence[Line]) -> Evidence:
     """Everything found in a response."""
-    values = shown(sides(lines))
+    values = shown(sides(lines, part.units))
     own = tuple(_own(part, values))
     combinations = tuple(_combinations(part, values, own))
     return Evidence(part=part, lines=lines, values=values, own=own, combinations=combinations, words=tuple(_words(lines)))
@@ -258,9 +258,9 @@ def _as_they_stand(part: UncertaintyPart, value: Shown, here: Combination) -> It
             return
 
 
-def stated_pairs(values: Sequence[Shown], lines: Sequence[Line]) -> Iterator[tuple[Expr, Expr, int]]:
+def stated_pairs(part: UncertaintyPart, lines: Sequence[Line]) -> Iterator[tuple[Expr, Expr, int]]:
     """Every value ± uncertainty written, with its line."""
-    for side in sides(lines):
+    for side in sides(lines, part.units):
         both = halves(side.expr)
         if both is not None:
             yield both[0], both[1], side.line

@@ -207,7 +207,7 @@ def value(e: Evidence) -> Finding:
 
 def statement(e: Evidence) -> Finding:
     """Looks for value ± uncertainty to the same decimal place, both right or following."""
-    pairs = list(stated_pairs(e.values, e.lines))
+    pairs = list(stated_pairs(e.part, e.lines))
     given = final(e)
     for left, right, line in reversed(pairs):
         if given is None or given.standing not in (Standing.RIGHT, Standing.FOLLOWS) or given.line > line:
