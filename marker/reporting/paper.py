@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from marker.results import PartResult
@@ -73,3 +73,27 @@ def possible_mark(mark: float, maximum: float, half_marks: bool) -> bool:
 def mark_text(mark: float) -> str:
     """A mark without a needless decimal: 2, 1.5."""
     return f"{mark:g}"
+
+
+def paper_of_results(title: str, parts: Sequence[tuple[str, float]], results: Iterable[tuple[str, PartResult]]) -> MarkedPaper:
+    """A marked paper put together from stored results, as for feedback from a records file; what a record does not hold is empty.
+
+    parts    (name, maximum) in paper order
+    results  (candidate, result); candidates stand in the order in which they first come
+    """
+    found = {(candidate, result.part): result for candidate, result in results}
+    return MarkedPaper(
+        title=title,
+        scheme_file="",
+        scheme_sha256="",
+        responses_file="",
+        responses_sha256="",
+        convention="",
+        rulings=(),
+        version="",
+        when="",
+        parts=tuple(parts),
+        candidates=tuple(dict.fromkeys(candidate for candidate, _ in found)),
+        results=found,
+        half_marks=any(r.mark % 1 for r in found.values()),
+    )

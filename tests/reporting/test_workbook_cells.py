@@ -213,7 +213,7 @@ def test_referrals_stand_by_part(book: Workbook) -> None:
 def test_items_count_each_fault_once_for_a_candidate(book: Workbook) -> None:
     marked = marked_paper()
     shown = sum(any(f.code == "inverted-quotient" for f in marked.results[c, "1a"].faults) for c in marked.candidates)
-    assert book["Items"]["J6"].value == f"inverted quotient ({shown})"
+    assert book["Items"]["J6"].value == f"quotient upside down ({shown})"
     assert len(book["Items"]._charts) == 2
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from marker.reporting.faults import fault_words
 from marker.reporting.paper import Key, MarkedPaper
 from marker.reporting.workbook.layout import Layout
 from marker.reporting.workbook.pen import Pen, Value, for_print
@@ -42,11 +43,6 @@ class FaultCount:
     kind: str
     candidates: int
     example: str
-
-
-def fault_name(code: str) -> str:
-    """A fault's stable code in words: unit-missing -> unit missing."""
-    return code.replace("-", " ").replace("_", " ")
 
 
 def count_faults(marked: MarkedPaper) -> tuple[FaultCount, ...]:
@@ -100,7 +96,7 @@ def _part_row(
     got = [marks[c, part] for c in marked.candidates if (c, part) in marks]
     cells = _column(layout, layout.first_part + n)
     mean: Value = sum(got) / len(got) if got else ""
-    named = [f"{fault_name(f.kind)} ({f.candidates})" for f in faults if f.part == part][:_NAMED_FAULTS]
+    named = [f"{fault_words(f.kind).name} ({f.candidates})" for f in faults if f.part == part][:_NAMED_FAULTS]
     pen.text(row, 1, part, "cell code")
     pen.number(row, 2, maximum)
     pen.number(row, 3, sum(bool(r.lines) for r in results))
@@ -212,7 +208,7 @@ def _fault_table(pen: Pen, faults: tuple[FaultCount, ...], row: int) -> int:
     for n, fault in enumerate(faults[:_LISTED_FAULTS], start=row + 2):
         pen.text(n, 1, fault.part, "cell code")
         pen.number(n, 2, fault.candidates)
-        for start, end, text in ((3, 5, fault_name(fault.kind)), (6, 10, fault.example)):
+        for start, end, text in ((3, 5, fault_words(fault.kind).name), (6, 10, fault.example)):
             pen.text(n, start, text, "cell")
             for column in range(start + 1, end + 1):
                 pen.text(n, column, "", "cell")

@@ -23,10 +23,16 @@ Cached = dict[tuple[str, str], Value]
 """(sheet title, cell) -> value the formula there has now"""
 
 
+def plain_text(text: str) -> str:
+    """Text without control characters and lone surrogates, line ends as line feeds: fit for XML, HTML and a cell."""
+    if text.isascii() and text.isprintable():
+        return text
+    return text.replace("\r\n", "\n").replace("\r", "\n").translate(_REMOVED)
+
+
 def cell_text(text: str) -> str:
     """Text a cell can hold: no control characters, line ends as line feeds, cut to the limit with a word on how much is missing."""
-    if not (text.isascii() and text.isprintable()):
-        text = text.replace("\r\n", "\n").replace("\r", "\n").translate(_REMOVED)
+    text = plain_text(text)
     if len(text) * 2 <= LONGEST_TEXT or _units(text) <= LONGEST_TEXT:
         return text
     ending = f" … (cut here; {len(text):,} characters in all)"
