@@ -66,7 +66,7 @@ def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> dict[str, 
     for symbol, (source, name) in part.carry.items():
         for key, own in carried.items():
             if key.split("#")[0] == f"{source}.{name}":
-                out.setdefault(symbol, []).append(own.value)
+                out.setdefault(symbol, []).extend((own.value, -own.value) if symbol in part.signed else (own.value,))
     return out
 
 

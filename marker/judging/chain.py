@@ -11,8 +11,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from marker.expression import Expr, Number, Symbol, put, symbols
+from marker.expression import Expr, Number, Product, Quotient, Symbol, put, symbols
 from marker.judging.desk import Desk, Implied, unknown_letters
+from marker.judging.families import family_relations
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifted, Lifter, near
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
@@ -39,6 +40,7 @@ class Chain:
         """Works through the sides from left to right; the desk afterwards holds the evidence and the new head."""
         sides = [self.desk.letters.resolve(s) for s in self.reading.sides]
         if any(r in "<>≤≥∝" for r in self.reading.relations) and "=" not in self.reading.relations:
+            self._proportion(sides)
             return self.desk
         head = self.desk.head if self.reading.opens else None
         pending: list[int] = []
@@ -55,6 +57,15 @@ class Chain:
         if head is not None:
             self.desk.head = head
         return self.desk
+
+    def _proportion(self, sides: Sequence[Expr]) -> None:
+        """`I ∝ 1/d²`: a relationship between two states of the same quantities."""
+        if self.reading.relations == ("∝",):
+            shown = family_relations(self.desk.part, (sides[0], Product(factors=(Symbol(name="∝"), sides[1]))))
+            if shown:
+                self._add(Kind.RELATIONSHIP, 0, relations=shown, symbolic=True)
+            else:
+                self._add(Kind.UNKNOWN, 0)
 
     # --- sides before any letter has appeared -------------------------------------------------
 
@@ -95,6 +106,10 @@ class Chain:
         if self._begins_anew(head, side, after):
             return False
         if unknown_letters(self.desk.part, symbols(head) | symbols(side)):
+            shown = family_relations(self.desk.part, equation)
+            if shown:
+                self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
+                return True
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             self.desk.wrongs += UNKNOWN_COST
             return True
@@ -255,7 +270,9 @@ class Chain:
     def _settled(self, about: str) -> bool:
         """All data are already in a right substitution for this quantity: what follows is arithmetic."""
         held = self.desk.implied.get(about)
-        return held is not None and held.evidence.right and not held.evidence.tainted and not held.evidence.slips
+        if held is None or held.evidence.tainted:
+            return False
+        return held.evidence.kind is Kind.ARITHMETIC or (held.evidence.right and not held.evidence.slips)
 
     # --- values --------------------------------------------------------------------------------
 
@@ -356,6 +373,9 @@ class Chain:
         implied = self.desk.implied.get(key)
         right = expected is not None and (nearly(typed.si, expected, typed.half) or nearly(typed.raw, expected, typed.half))
         slips: tuple[Slip, ...] = ()
+        if self.reading.opens and any(o.stands_for == head for o in self.desk.own) and not (expected and nearly(typed.si, expected, typed.half)):
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            return head
         inherited = implied.evidence.slips + implied.evidence.inherited if implied else ()
         matches = implied is not None and (nearly(typed.si, implied.si, typed.half) or nearly(typed.raw, implied.raw, typed.half))
         if not right and not matches:
@@ -405,6 +425,8 @@ class Chain:
         expressions = [(s, i) for s, i in zip(sides, indexes, strict=True) if not is_value(s)]
         values = [(s, i) for s, i in zip(sides, indexes, strict=True) if is_value(s)]
         if not expressions:
+            if self._restated_datum(values):
+                return
             typed = [self._lone_value(side, i) for side, i in values]
             if any(a and b and not _alike(a, b) for a, b in zip(typed, typed[1:], strict=False)):
                 self.desk.wrongs += WRONG_SUBSTITUTION
@@ -415,6 +437,21 @@ class Chain:
             self._named(target, expressions, values, lifted)
             return
         self._anonymous(side, i, lifted, values)
+
+    def _restated_datum(self, values: Sequence[tuple[Expr, int]]) -> bool:
+        """`64 mA = 0.0064 A`: a datum as printed, and what the candidate makes of it."""
+        first = typed_value(values[0][0], self.text[values[0][1]]) if len(values) > 1 else None
+        if first is None or first.unit is None:
+            return False
+        for symbol, datum in self.desk.part.data.items():
+            printed = datum.unit is not None and first.raw == datum.raw and math.isclose(first.si, datum.si, rel_tol=1e-6)
+            if printed and same_dimensions(first.unit.dimensions, self.desk.part.dimensions.get(symbol)):
+                for side, i in values[1:]:
+                    typed = typed_value(side, self.text[i])
+                    if typed is not None:
+                        self._datum(symbol, typed, i)
+                return True
+        return False
 
     def _named(self, target: Expr, expressions: Sequence[tuple[Expr, int]], values: Sequence[tuple[Expr, int]], lifted: Lifted) -> None:
         head: Expr = target
@@ -514,7 +551,25 @@ class Chain:
         def accept(values: Sequence[Sequence[float]]) -> str | None:
             return "=" if any(near(values[0], values[1], f) for f in factors) else None
 
+        if not plain_only:
+            for scaled in self._in_printed_units(equation):
+                found = self._lifter_now().lift([template(scaled[0]), template(scaled[1], 20)], accept, self.statement.line, faults=False)
+                if found is not None and found.cost < 1:
+                    return found
         return self._lifter_now().lift(sides, accept, self.statement.line, faults=not plain_only)
+
+    def _in_printed_units(self, equation: Equation) -> list[Equation]:
+        """The equation with its open letters in the unit the data are printed in: 1/12.5 = 1/18.0 + 1/v with v in cm too."""
+        part = self.desk.part
+        if is_numeric(equation[0]) and is_numeric(equation[1]):
+            return []
+        names = (symbols(equation[0]) | symbols(equation[1])) - part.data.keys() - {"π"}
+        out = []
+        for scale in sorted({s for n in names for s in self._data_scales(n) if s < 1} | {s for n in names for s in self._data_scales(n) if s > 1}):
+            one = Number(text=f"{scale:g}", value=scale)
+            turn: dict[str, Expr] = {n: Quotient(over=Symbol(name=n, known=True), under=one) for n in names if scale in self._data_scales(n)}
+            out.append((put(equation[0], turn), put(equation[1], turn)))
+        return out
 
     def _factors(self, i: int, about: str) -> tuple[float, ...]:
         """1, and the scale of the unit that a later side of the chain gives the result (V/mA = kΩ)."""

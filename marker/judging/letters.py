@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import permutations
 
 from marker.expression import Expr, Symbol, put, symbols
+from marker.judging.families import family_relations, states, stem
 from marker.judging.leaves import is_numeric, value_parts
 from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation
@@ -47,11 +48,16 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair]) -> Letters:
     quantities: dict[str, str] = {}
     expressions: dict[str, Expr] = {}
     waiting = [p for p in pairs if (symbols(p[0]) | symbols(p[1])) - known]
+    given = _given_values(waiting)
     _by_value(part, waiting, known, quantities)
     for _ in range(2):
         for pair in waiting:
-            _by_truth(part, pair, known, quantities)
+            _by_truth(part, pair, known, quantities, given)
     _by_dimensions(part, waiting, known, quantities)
+    for goal in part.goals:
+        letter = stem(goal.find)
+        if letter not in known and states(part, letter):
+            quantities.setdefault(letter, goal.find) if not any(family_relations(part, p) for p in waiting if letter in symbols(p[0])) else None
     for left, right in waiting:
         if isinstance(left, Symbol) and left.name not in known and left.name not in quantities and left.name not in expressions:
             tree = Letters(quantities=quantities, expressions=expressions).resolve(right)
@@ -79,7 +85,31 @@ def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset
             quantities[left.name] = fits[0]
 
 
-def _by_truth(part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: dict[str, str]) -> None:
+def _given_values(pairs: Iterable[Pair]) -> dict[str, list[float]]:
+    """Letters given a value by the candidate, in SI."""
+    out: dict[str, list[float]] = {}
+    for left, right in pairs:
+        if isinstance(left, Symbol):
+            number, unit = value_parts(right)
+            if number is not None:
+                out.setdefault(left.name, []).append(number.value * (unit.scale if unit else 1.0))
+    return out
+
+
+def _contradicted(part: CompiledCalculation, assignment: Mapping[str, str], given: Mapping[str, list[float]]) -> int:
+    """How far typed values speak against an assignment: a letter that has another value is not that datum."""
+    against = 0
+    for letter, quantity in assignment.items():
+        datum = part.data.get(quantity)
+        for value in given.get(letter, ()):
+            if datum is not None and not any(abs(value - v) <= 0.01 * abs(v) for v in (datum.si, datum.raw)):
+                against += 5
+    return against
+
+
+def _by_truth(
+    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: dict[str, str], given: Mapping[str, list[float]]
+) -> None:
     """`W = mgh`: the one assignment of the unknown letters that makes a statement follow from the relationships."""
     letters = Letters(quantities=quantities, expressions={})
     left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
@@ -94,7 +124,7 @@ def _by_truth(part: CompiledCalculation, pair: Pair, known: frozenset[str], quan
         for q in alike:
             found.extend(_true_assignments(part, (Symbol(name=q, known=True), right), unknown, [o for o in open_to if o != q]))
     if found:
-        likeliest: dict[str, str] = min(found, key=_unlikeness)
+        likeliest: dict[str, str] = min(found, key=lambda m: _unlikeness(m) + _contradicted(part, m, given))
         quantities.update(likeliest)
 
 

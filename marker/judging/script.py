@@ -102,21 +102,17 @@ def _in_symbols(pair: Pair, lifter: Lifter) -> Pair:
 
 
 def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list[OwnNumber]:
+    """Own values of the quantities this part carries; of a quantity whose sign is a matter of choice, with both signs."""
     found = []
     for symbol, (source, name) in part.carry.items():
         for key, own in carried.items():
-            if key == f"{source}.{name}" or key.startswith(f"{source}.{name}#"):
-                scale = own.value
+            if key.split("#")[0] != f"{source}.{name}":
+                continue
+            for sign in (1.0, -1.0) if symbol in part.signed else (1.0,):
+                raw = sign * _raw(own, own.value)
                 found.append(
                     OwnNumber(
-                        stands_for=letter(symbol),
-                        si=own.value,
-                        raw=_raw(own, scale),
-                        half=0.0,
-                        line=0,
-                        symbol=symbol,
-                        right=own.right,
-                        carried=True,
+                        stands_for=letter(symbol), si=sign * own.value, raw=raw, half=0.0, line=0, symbol=symbol, right=own.right, carried=True
                     )
                 )
     return found

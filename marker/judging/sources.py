@@ -196,13 +196,15 @@ class Sources:
                 yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol)
 
     def _composites(self, leaf: Leaf) -> Iterator[Source]:
-        data = [(s, d.si) for s, d in self.part.data.items() if d.si]
-        for symbol, value in data:
+        data = list(self._values_as_typed())
+        for tree, value in data:
             for factor in (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi):
                 if close(leaf, value * factor):
-                    yield Source(cost=1.0, stands_for=Product(factors=(constant(factor), letter(symbol))))
+                    yield Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
+            if close(leaf, 1 / value):
+                yield Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
             if leaf.number.figures[1] >= 2 and close(leaf, value * value):
-                yield Source(cost=1.1, stands_for=Product(factors=(letter(symbol), letter(symbol))))
+                yield Source(cost=1.1, stands_for=Product(factors=(tree, tree)))
         if leaf.number.figures[1] < 2:
             return
         for (a, x), (b, y) in combinations(data, 2):
@@ -211,7 +213,16 @@ class Sources:
                     yield Source(cost=1.3, stands_for=tree)
         for (a, x), (b, y), (c, z) in combinations(data, 3):
             if close(leaf, x * y * z):
-                yield Source(cost=1.4, stands_for=Product(factors=(letter(a), letter(b), letter(c))))
+                yield Source(cost=1.4, stands_for=Product(factors=(a, b, c)))
+
+    def _values_as_typed(self) -> Iterator[tuple[Expr, float]]:
+        """Every datum with its value in SI, and with the number printed where that is another."""
+        for symbol, datum in self.part.data.items():
+            if datum.si:
+                yield letter(symbol), datum.si
+            unit = datum.unit
+            if unit is not None and datum.needs_conversion and not unit.offset and datum.raw:
+                yield Quotient(over=letter(symbol), under=constant(unit.scale)), datum.raw
 
     def _miscopied(self, leaf: Leaf, symbol: str, datum: Datum, line: int) -> Iterator[Source]:
         def source(cost: float, code: str, family: str) -> Source:
@@ -256,8 +267,7 @@ class Sources:
             yield Source(cost=2.8, stands_for=own.stands_for, symbol=own.symbol, slip=fault, own=own)
 
 
-def _pairs(a: str, x: float, b: str, y: float) -> Iterator[tuple[float, Expr]]:
-    first, second = letter(a), letter(b)
+def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[float, Expr]]:
     yield x * y, Product(factors=(first, second))
     yield x / y, Quotient(over=first, under=second)
     yield y / x, Quotient(over=second, under=first)

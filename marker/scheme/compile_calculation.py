@@ -136,6 +136,7 @@ def _compile_route(
         angles=angles,
         helpers=helpers,
         free=free,
+        signed=frozenset(spec.signed),
     )
 
 

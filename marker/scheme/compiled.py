@@ -104,5 +104,6 @@ class CompiledCalculation:
     angles: frozenset[str]
     helpers: frozenset[int]
     free: frozenset[str] = frozenset()
+    signed: frozenset[str] = frozenset()
     routes: tuple[CompiledCalculation, ...] = ()
     route_name: str = ""
