@@ -159,6 +159,10 @@ MATHML = (
     ),
     ('<math><mi onclick="x()" mathvariant="normal">a</mi></math>', '<math display="inline"><mi mathvariant="normal">a</mi></math>'),
     ('<math xmlns="http://www.w3.org/1998/Math/MathML"><mi>a</mi></math>', '<math display="inline"><mi>a</mi></math>'),
+    (
+        "<math><mrow><math><mi>a</mi></math><mo>=</mo><math><mn>2</mn></math></mrow></math>",
+        '<math display="inline"><mrow><mrow><mi>a</mi></mrow><mo>=</mo><mrow><mn>2</mn></mrow></mrow></math>',
+    ),
     ("", ""),
     ("plain text", ""),
     ("<math><script>alert(1)</script></math>", ""),
@@ -260,7 +264,7 @@ def test_own_values_and_what_was_not_sure() -> None:
         maximum=2,
         awards=(award("answer", 1, followed_through=True), award("unit", 0)),
         lines=(LINE,),
-        own=(OwnValue(symbol="F", value=6.3, typed="6.3", unit="N", right=False),),
+        own=(OwnValue(symbol="F", value=6.3, typed="6.3", unit="N", right=False), OwnValue(symbol="W", value=88.0, typed="88", right=False)),
         faults=(FaultFound(code="unit-missing", line=1, teacher="t", student="The unit is not there.", sure=False),),
     )
     (sheet,) = sheets(one(result), None, {}, WORDS)
@@ -269,6 +273,17 @@ def test_own_values_and_what_was_not_sure() -> None:
     assert part.lines[0].advice == ("It may be this: The unit is not there.",)
     assert (part.lines[0].before, part.lines[0].spot, part.lines[0].after) == ("I = ", "230/340", "")
     assert sheet.practise == ()
+
+
+def test_a_right_own_value_is_no_slip() -> None:
+    """Own values are followed whether right or not; only after a wrong one is there anything to say."""
+    first = PartResult(part="1", mark=1, maximum=1, lines=(LINE,), own=(OwnValue(symbol="F", value=608.0, typed="608", unit="N"),))
+    second = PartResult(part="2", mark=1, maximum=2, awards=(award("answer", 1, followed_through=True),), lines=(LINE,))
+    (sheet,) = sheets(paper_of_results("A test", (("1", 1.0), ("2", 2.0)), [("c1", first), ("c1", second)]), None, {}, WORDS)
+    assert sheet.parts[1].messages == ()
+    slip = replace(first, mark=0, own=(replace(first.own[0], typed="6.3", right=False),))
+    (sheet,) = sheets(paper_of_results("A test", (("1", 1.0), ("2", 2.0)), [("c1", slip), ("c1", second)]), None, {}, WORDS)
+    assert sheet.parts[1].messages == (WORDS.part.own_value_named.replace("{values}", "F = 6.3 N"),)
 
 
 def test_what_to_practise_gathers_faults_over_the_paper() -> None:

@@ -19,7 +19,7 @@ _NAMESPACE = "{http://www.w3.org/1998/Math/MathML}"
 
 
 def safe_mathml(text: str) -> str:
-    """The MathML written anew, without anything that is not mathematics; "" when it is none.
+    """The MathML written anew, without anything that is not mathematics; "" when it is none. A math inside a math becomes a row of it.
 
     Source   MathML Core, W3C, elements and attributes of sections 2 and 3
     """
@@ -48,7 +48,7 @@ def _cleaned(element: ElementTree.Element, depth: int) -> ElementTree.Element:
         raise _NotMathematics
     kept = {k: v for k, v in element.attrib.items() if k in ATTRIBUTES and len(v) < 40}
     if name == "math":
-        kept = {"display": "inline"}
+        name, kept = ("math", {"display": "inline"}) if depth == 0 else ("mrow", {})
     made = ElementTree.Element(name, kept)
     made.text = element.text
     for child in element:

@@ -43,8 +43,8 @@ def _sheet(
         result = marked.results.get((candidate, part)) or PartResult(part=part, mark=0, maximum=maximum)
         mark = marks.get((candidate, part), result.mark)
         decided = (candidate, part) in own
-        parts.append(part_view(result, mark, decided, f"{anchor}p{n}", answers.get(part, ()), words))
         results.append(result)
+        parts.append(part_view(result, mark, decided, f"{anchor}p{n}", answers.get(part, ()), words, _own_slips(results)))
     practise = _practise(results, parts)
     return SheetView(
         candidate=candidate,
@@ -61,8 +61,23 @@ def _sheet(
     )
 
 
-def part_view(result: PartResult, mark: float, decided: bool, anchor: str, solution: Sequence[str], words: Wording) -> PartView:
-    """One response as its candidate is shown it."""
+def _own_slips(results: Sequence[PartResult]) -> tuple[str, ...]:
+    """The candidate's own values so far that are not right, as typed; what the last part ends with was not carried on yet."""
+    values = [o for r in results[:-1] for o in r.own] + list(results[-1].own[:-1])
+    found = (f"{o.symbol} = {o.typed} {o.unit}".strip() for o in values if not o.right and o.typed)
+    return tuple(dict.fromkeys(plain_text(text) for text in found))
+
+
+def part_view(
+    result: PartResult,
+    mark: float,
+    decided: bool,
+    anchor: str,
+    solution: Sequence[str],
+    words: Wording,
+    own_slips: Sequence[str] = (),
+) -> PartView:
+    """One response as its candidate is shown it. `own_slips` are own values, here or in earlier parts, that are not right."""
     state = _state(result, mark, decided)
     told = _advice(result, state, words)
     lines = tuple(_line(line, result, told.pop(line.number, ()), words) for line in result.lines)
@@ -74,7 +89,7 @@ def part_view(result: PartResult, mark: float, decided: bool, anchor: str, solut
         state=state,
         state_text=_STATES[state],
         lines=lines,
-        messages=_messages(result, state, decided, words),
+        messages=_messages(result, state, decided, words, own_slips),
         advice=tuple(sentence for rest in told.values() for sentence in rest),
         next_step="" if mark >= result.maximum else _next_step(result, words),
         solution=tuple(plain_text(x) for x in solution),
@@ -126,7 +141,7 @@ def _earned(award: Award, words: Wording) -> str:
     return f"+{mark_text(award.mark)}{open_mark} {words.point(award.kind).name}"
 
 
-def _messages(result: PartResult, state: str, decided: bool, words: Wording) -> tuple[str, ...]:
+def _messages(result: PartResult, state: str, decided: bool, words: Wording, own_slips: Sequence[str]) -> tuple[str, ...]:
     said: list[str] = []
     if state == "open":
         said.append(words.part.referred)
@@ -134,9 +149,9 @@ def _messages(result: PartResult, state: str, decided: bool, words: Wording) -> 
         said.append(words.part.decided)
     if not result.lines:
         said.append(words.part.blank)
-    if any(a.followed_through and a.mark > 0 for a in result.awards):
-        values = ", ".join(f"{o.symbol} = {o.typed} {o.unit}".rstrip() for o in result.own if not o.right and o.typed)
-        said.append(words.part.own_value_named.replace("{values}", plain_text(values)) if values else words.part.own_value)
+    if own_slips and any(a.followed_through and a.mark > 0 for a in result.awards):
+        named = len(own_slips) == 1
+        said.append(words.part.own_value_named.replace("{values}", own_slips[0]) if named else words.part.own_value)
     return tuple(said)
 
 
