@@ -264,7 +264,10 @@ def test_own_values_and_what_was_not_sure() -> None:
         maximum=2,
         awards=(award("answer", 1, followed_through=True), award("unit", 0)),
         lines=(LINE,),
-        own=(OwnValue(symbol="F", value=6.3, typed="6.3", unit="N", right=False), OwnValue(symbol="W", value=88.0, typed="88", right=False)),
+        own=(
+            OwnValue(symbol="F", value=6.3, typed="6.3", unit="N", right=False),
+            OwnValue(symbol="W", value=88.0, typed="88", right=False),
+        ),
         faults=(FaultFound(code="unit-missing", line=1, teacher="t", student="The unit is not there.", sure=False),),
     )
     (sheet,) = sheets(one(result), None, {}, WORDS)

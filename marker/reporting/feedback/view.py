@@ -112,7 +112,7 @@ def _line(line: LineReport, result: PartResult, advice: tuple[str, ...], words: 
     verdict = words.verdict(line.verdict)
     shown = line.verdict in _WITH_READING
     mathml = safe_mathml(line.mathml) if shown else ""
-    reading = plain_text(line.readings[0])[:LONGEST_LINE] if shown and line.readings and not mathml else ""
+    reading = plain_text(" ; ".join(line.readings))[:LONGEST_LINE] if shown and line.readings and not mathml else ""
     return LineView(
         number=line.number,
         before=text[:start],

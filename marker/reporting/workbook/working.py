@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from marker.reporting.paper import MarkedPaper, mark_text
 from marker.reporting.workbook.layout import REFER
@@ -62,13 +62,13 @@ def _rows(candidate: str, result: PartResult) -> Iterator[WorkRow]:
         placed.setdefault(max((n for n in award.lines if n in numbers), default=0), []).append(award)
     for line in result.lines:
         yield (candidate, result.part, of, line.number, line.text, _reading(line), _verdict(line), *_points(result, line, placed))
+    rest = placed.get(0, [])
     if not result.lines:
-        notes = result.notes or tuple(dict.fromkeys(a.reason for a in result.awards))
         points = "\n".join(_point(a) for a in result.awards if a.mark or a.outcome is Outcome.REFERRED)
-        yield (candidate, result.part, of, "–", "(nothing typed)", "", "", points, result.mark, "\n".join(notes))
-    else:
-        for award in placed.get(0, ()):
-            yield (candidate, result.part, of, "–", "", "", "", _point(award), award.mark, award.reason)
+        yield (candidate, result.part, of, "–", "(nothing typed)", "", "", points, result.mark, "\n".join(result.notes) or "no response")
+    elif rest:
+        points, reasons = "\n".join(_point(a) for a in rest), "\n".join(_reasons(rest))
+        yield (candidate, result.part, of, "–", "", "", "", points, sum(a.mark for a in rest), reasons)
     if result.referral is not None:
         yield (candidate, result.part, of, "–", "", "", "? referred", "", None, f"{result.referral.reason} (see the sheet {REFER})")
 
@@ -80,7 +80,8 @@ def _first_told(rows: Iterator[WorkRow]) -> Iterator[tuple[bool, WorkRow]]:
 
 
 def _reading(line: LineReport) -> str:
-    return "\nor: ".join(line.readings)
+    """How each statement of the line was read, one under the other."""
+    return "\n".join(line.readings)
 
 
 def _verdict(line: LineReport) -> str:
@@ -90,11 +91,17 @@ def _verdict(line: LineReport) -> str:
 def _points(result: PartResult, line: LineReport, placed: dict[int, list[Award]]) -> tuple[str, float | None, str]:
     """(points, their marks together, reasons) that hang on one line; the reasons end with what was found wrong in it."""
     awards = placed.get(line.number, [])
-    reasons = [f"{a.point}: {a.reason}" if len(awards) > 1 else a.reason for a in awards]
-    reasons += [f"{'' if f.sure else 'May be: '}{f.teacher}" for f in result.faults if f.line == line.number]
-    reasons.append(line.note)
-    points = "\n".join(_point(a) for a in awards)
-    return points, sum(a.mark for a in awards) if awards else None, "\n".join(dict.fromkeys(r for r in reasons if r))
+    reasons = _reasons(awards)
+    for words in [*(f"{'' if f.sure else 'May be: '}{f.teacher}" for f in result.faults if f.line == line.number), line.note]:
+        if words and not any(words in reason for reason in reasons):
+            reasons.append(words)
+    return "\n".join(_point(a) for a in awards), sum(a.mark for a in awards) if awards else None, "\n".join(reasons)
+
+
+def _reasons(awards: Sequence[Award]) -> list[str]:
+    """The reasons of points that share a row, each under its point's name where there are several."""
+    told = [f"{a.point}: {a.reason}" if len(awards) > 1 else a.reason for a in awards]
+    return [reason for reason in dict.fromkeys(told) if reason]
 
 
 def _point(award: Award) -> str:
