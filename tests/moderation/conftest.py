@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import random
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from marker.moderation.model import Mark, MarkSet
+from marker.moderation.source import load_marks
 from marker.reporting import MarkedPaper, write_records, write_workbook
 from marker.results import Award, FaultFound, LineReport, Outcome, PartResult, Possibility, Referral
 
@@ -76,17 +78,33 @@ def invented_paper(size: int = 46, number: int = 5) -> MarkedPaper:
     )
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def paper() -> MarkedPaper:
     return invented_paper()
 
 
-@pytest.fixture
-def files(tmp_path: Path, paper: MarkedPaper) -> tuple[Path, Path]:
-    """marks.xlsx and marks.jsonl of the invented paper."""
-    book, records = tmp_path / "marks.xlsx", tmp_path / "marks.jsonl"
+@pytest.fixture(scope="session")
+def written(tmp_path_factory: pytest.TempPathFactory, paper: MarkedPaper) -> tuple[Path, Path]:
+    """marks.xlsx and marks.jsonl of the invented paper; not to be changed."""
+    folder = tmp_path_factory.mktemp("marks")
+    book, records = folder / "marks.xlsx", folder / "marks.jsonl"
     write_workbook(book, paper)
     write_records(records, paper.responses())
+    return book, records
+
+
+@pytest.fixture(scope="session")
+def first(written: tuple[Path, Path]) -> MarkSet:
+    """The marks in them."""
+    return load_marks(written[0])
+
+
+@pytest.fixture
+def files(tmp_path: Path, written: tuple[Path, Path]) -> tuple[Path, Path]:
+    """The same two files, to change at will."""
+    book, records = tmp_path / "marks.xlsx", tmp_path / "marks.jsonl"
+    shutil.copy(written[0], book)
+    shutil.copy(written[1], records)
     return book, records
 
 
