@@ -8,7 +8,7 @@ from dataclasses import replace
 from marker.awarding.answer import Answer, adopt_lone_values, final_answer
 from marker.awarding.points import RULES, Case, Finding
 from marker.awarding.report import faults_of, line_reports, own_values_of
-from marker.judging.model import Evidence, JudgedScript
+from marker.judging.model import Evidence, JudgedScript, Kind
 from marker.judging.script import judge_script
 from marker.results import Award, Outcome, OwnValue, PartResult, Possibility, Referral
 from marker.scheme.compiled import CompiledCalculation, Point
@@ -35,7 +35,7 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
     if script.crossed and not _replaced(script):
         if part.convention.crossed_out == "if not replaced":
             evidence = script.crossed + evidence
-    evidence = adopt_lone_values(part, evidence)
+    evidence = without_superseded(adopt_lone_values(part, evidence))
     awards: list[Award] = []
     answers: dict[str, Answer] = {}
     for goal in part.goals:
@@ -55,6 +55,19 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
         own=own_values_of(part, evidence),
         notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),
     )
+
+
+def without_superseded(evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
+    """Leaves out wrong attempts in numbers at a quantity that is found rightly, without a fault, in a later line."""
+    mended = {
+        e.about: i for i, e in enumerate(evidence) if e.kind is Kind.VALUE and e.about and e.right and not (e.slips or e.inherited or e.tainted)
+    }
+
+    def stands(i: int, e: Evidence) -> bool:
+        wrong = bool(e.slips or e.tainted) and not e.symbolic and not e.alternative
+        return not (wrong and i < mended.get(e.about, -1) and e.line < evidence[mended[e.about]].line)
+
+    return tuple(e for i, e in enumerate(evidence) if stands(i, e))
 
 
 def _replaced(script: JudgedScript) -> bool:

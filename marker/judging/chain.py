@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from marker.expression import Expr, Number, Product, Quotient, Symbol, put, symbols
 from marker.judging.desk import Desk, Implied, unknown_letters
 from marker.judging.families import family_relations
+from marker.judging.shape import fill
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifted, Lifter, near
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
@@ -24,6 +25,7 @@ from marker.physics.system import Equation
 from marker.reading.model import Reading, Statement
 
 WRONG_RELATIONSHIP, WRONG_SUBSTITUTION, WRONG_ARITHMETIC, UNKNOWN_COST = 3.0, 2.0, 1.0, 3.2
+WRONG_UNIT = 0.5
 
 
 @dataclass(slots=True, kw_only=True)
@@ -113,6 +115,13 @@ class Chain:
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             self.desk.wrongs += UNKNOWN_COST
             return True
+        if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
+            self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
+            return True
+        shown = family_relations(self.desk.part, (self.reading.sides[i - 1], self.reading.sides[i])) if i else frozenset()
+        if shown:
+            self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
+            return True
         rebound = self._rebound(equation)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
@@ -123,6 +132,15 @@ class Chain:
         else:
             self._wrong_relationship(equation, i)
         return True
+
+    def _says_it_generally(self, side: Expr, after: Expr | None) -> bool:
+        """`v = d/t = π × 3.8/2.6`: letters of the candidate's own, one of which the next side fills with a whole expression."""
+        if after is None or not is_numeric(after):
+            return False
+        filled = fill(side, after)
+        if not filled or all(is_value(v) for v in filled.values()):
+            return False
+        return self._what_is(after, 0, None)[0] is not None
 
     def _rebound(self, equation: Equation) -> Equation | None:
         """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""
@@ -222,7 +240,7 @@ class Chain:
             tainted=swapped is None,
             stated=(explained.trees[0], explained.trees[1]),
         )
-        if about and swapped is None and about not in part.data:
+        if about and swapped is None and about not in part.data and explained.unexplained:
             self.desk.taints.setdefault(about, slip)
         self.desk.wrongs += WRONG_SUBSTITUTION
         if implied is not None:
@@ -325,6 +343,9 @@ class Chain:
 
     def _quantity(self, symbol: str, typed: TypedValue, i: int) -> None:
         implied = self.desk.implied.get(symbol)
+        if i == 0 and self.reading.opens and any(o.symbol == symbol and not nearly(typed.si, o.si, typed.half) for o in self.desk.own):
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            return
         inherited, slips, right = check_value(self.desk.part, symbol, typed, implied, self.statement.line)
         tainted = bool(self.desk.taint(symbol)) or bool(implied and implied.evidence.tainted)
         evidence = self._add(
@@ -339,8 +360,9 @@ class Chain:
             uses=implied.evidence.uses if implied else (),
             bare=implied is None,
         )
+        meant = implied.evidence.stated[1] if implied and implied.evidence.tainted and implied.evidence.stated else None
         own = _own(
-            Symbol(name=symbol, known=True),
+            meant or Symbol(name=symbol, known=True),
             typed,
             self.statement.line,
             symbol=symbol,
@@ -350,12 +372,19 @@ class Chain:
         self.desk.own.append(own)
         if slips and not evidence.right:
             self.desk.wrongs += WRONG_ARITHMETIC
+        if typed.unit is not None and self._other_kind(symbol, typed):
+            self.desk.wrongs += WRONG_UNIT
+
+    def _other_kind(self, symbol: str, typed: TypedValue) -> bool:
+        dims = self.desk.part.dimensions.get(symbol)
+        return dims is not None and typed.unit is not None and not same_dimensions(typed.unit.dimensions, dims)
 
     def _value_of_expression(self, head: Expr, typed: TypedValue, i: int) -> Expr:
         """v² = 57.4, sin θ = 0.481, mgh = 5.6e6 J: the expression's value, or (run on) the value of its one unknown."""
         part = self.desk.part
         if unknown_letters(part, symbols(head)):
-            self._add(Kind.UNKNOWN, i, value=typed)
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            self.desk.wrongs += UNKNOWN_COST
             return head
         quantity = self._same_as(head)
         if quantity is not None:
@@ -445,7 +474,8 @@ class Chain:
             return False
         for symbol, datum in self.desk.part.data.items():
             printed = datum.unit is not None and first.raw == datum.raw and math.isclose(first.si, datum.si, rel_tol=1e-6)
-            if printed and same_dimensions(first.unit.dimensions, self.desk.part.dimensions.get(symbol)):
+            same_scale = datum.unit is not None and math.isclose(first.unit.scale, datum.unit.scale, rel_tol=1e-9)
+            if printed and same_scale:
                 for side, i in values[1:]:
                     typed = typed_value(side, self.text[i])
                     if typed is not None:
@@ -537,6 +567,8 @@ class Chain:
         typed = typed_value(side, self.text[i])
         if typed is not None:
             self._add(Kind.VALUE, i, about="", value=typed, bare=True)
+            if typed.unit is not None and all(self._other_kind(q, typed) for q in self.desk.part.system.base):
+                self.desk.wrongs += WRONG_UNIT
         return typed
 
     # --- common steps --------------------------------------------------------------------------
@@ -643,12 +675,12 @@ class Chain:
             implied_raw=implied[1] if implied else None,
         )
         self.desk.wrongs += WRONG_ARITHMETIC * len(lifted.slips) * 0.9
-        if implied is not None:
-            self._remember(about or _key(equation[0]), implied, i, evidence)
-            if not isinstance(equation[0], Symbol) and not is_numeric(equation[0]):
-                side = implied_by(self.desk.part, (Symbol(name="#", known=True), equation[1]), "#") if is_numeric(equation[1]) else None
-                if side is not None:
-                    self._remember(_key(equation[0]), side, i, evidence)
+        if implied is not None and about:
+            self._remember(about, implied, i, evidence)
+        if not isinstance(equation[0], Symbol) and not is_numeric(equation[0]) and is_numeric(equation[1]):
+            side = implied_by(self.desk.part, (Symbol(name="#", known=True), equation[1]), "#")
+            if side is not None:
+                self._remember(_key(equation[0]), side, i, evidence)
 
     def _remember(self, about: str, implied: tuple[float, float, float | None], i: int, evidence: Evidence | None = None) -> None:
         if about:

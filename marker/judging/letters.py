@@ -12,7 +12,9 @@ from itertools import permutations
 
 from marker.expression import Expr, Symbol, put, symbols
 from marker.judging.families import family_relations, states, stem
-from marker.judging.leaves import is_numeric, value_parts
+from marker.judging.leaves import is_numeric, is_value, template, value_parts
+from marker.judging.shape import fill
+from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation
 
@@ -39,10 +41,10 @@ class Letters:
 Pair = tuple[Expr, Expr]
 
 
-def match_letters(part: CompiledCalculation, pairs: Sequence[Pair]) -> Letters:
+def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sources) -> Letters:
     """Reads all equalities of a response together and settles its unknown letters.
 
-    pairs  neighbouring sides of every statement, in order.
+    pairs    neighbouring sides of every statement, in order;  sources  where numbers may come from.
     """
     known = frozenset(part.system.base) | {"π"}
     quantities: dict[str, str] = {}
@@ -50,9 +52,13 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair]) -> Letters:
     waiting = [p for p in pairs if (symbols(p[0]) | symbols(p[1])) - known]
     given = _given_values(waiting)
     _by_value(part, waiting, known, quantities)
+    for left, right in waiting:
+        if not is_numeric(left) and is_numeric(right) and not is_value(right):
+            _by_shape(fill(left, right), known, quantities, sources)
+    numbers = any(is_numeric(p[0]) or is_numeric(p[1]) for p in pairs)
     for _ in range(2):
         for pair in waiting:
-            _by_truth(part, pair, known, quantities, given)
+            _by_truth(part, pair, known, quantities, given, MOST_LETTERS if numbers else 1)
     _by_dimensions(part, waiting, known, quantities)
     for goal in part.goals:
         letter = stem(goal.find)
@@ -85,6 +91,19 @@ def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset
             quantities[left.name] = fits[0]
 
 
+def _by_shape(filled: Mapping[str, Expr], known: frozenset[str], quantities: dict[str, str], sources: Sources) -> None:
+    """`U/N = 415/1.43e4`: a letter in whose place a datum or an own value stands is that quantity."""
+    for letter, numbers in filled.items():
+        if letter in known or letter in quantities:
+            continue
+        leaves = template(numbers).leaves
+        if len(leaves) != 1 or not is_value(numbers):
+            continue
+        fits = {s.symbol for s in sources.plain(leaves[0]) if s.symbol and s.cost < 0.3}
+        if len(fits) == 1 and not (fits & set(quantities.values())):
+            quantities[letter] = next(iter(fits))
+
+
 def _given_values(pairs: Iterable[Pair]) -> dict[str, list[float]]:
     """Letters given a value by the candidate, in SI."""
     out: dict[str, list[float]] = {}
@@ -108,13 +127,18 @@ def _contradicted(part: CompiledCalculation, assignment: Mapping[str, str], give
 
 
 def _by_truth(
-    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: dict[str, str], given: Mapping[str, list[float]]
+    part: CompiledCalculation,
+    pair: Pair,
+    known: frozenset[str],
+    quantities: dict[str, str],
+    given: Mapping[str, list[float]],
+    most: int,
 ) -> None:
     """`W = mgh`: the one assignment of the unknown letters that makes a statement follow from the relationships."""
     letters = Letters(quantities=quantities, expressions={})
     left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
     unknown = sorted((symbols(left) | symbols(right)) - known)
-    if not unknown or len(unknown) > MOST_LETTERS or is_numeric(left) or is_numeric(right):
+    if not unknown or len(unknown) > most or is_numeric(left) or is_numeric(right):
         return
     used = (symbols(left) | symbols(right)) & known
     open_to = [q for q in part.system.base if q not in used]

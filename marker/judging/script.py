@@ -7,9 +7,7 @@ from collections.abc import Mapping, Sequence
 from marker.expression import Dimensions, symbols
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk
-from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.letters import Pair, match_letters
-from marker.judging.lifting import Lifter
 from marker.judging.model import Evidence, JudgedLine, JudgedScript
 from marker.judging.sources import OwnNumber, Sources, letter
 from marker.physics.units import parse_unit
@@ -29,8 +27,7 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
     """
     lines = read_lines(typed, part.table)
     own = _carried(part, carried)
-    lifter = Lifter(Sources(part, own), ())
-    letters = match_letters(part, [_in_symbols(pair, lifter) for pair in _pairs(lines)])
+    letters = match_letters(part, _pairs(lines), Sources(part, own))
     desk = Desk(part=part, letters=letters, own=own, foreign=_foreign(part, carried))
     judged: list[JudgedLine] = []
     crossed: list[Evidence] = []
@@ -85,20 +82,12 @@ def _pairs(lines: Sequence[Line]) -> list[Pair]:
                 continue
             for reading in statement.readings[:6]:
                 sides = reading.sides
-                out.extend((a, b) for a, b in zip(sides, sides[1:], strict=False) if symbols(a) or symbols(b))
+                if "∝" in reading.relations:
+                    continue
+                out.extend((a, b) for a, b in zip(sides, sides[1:], strict=False))
                 if len(sides) > 2 and symbols(sides[0]):
                     out.extend((sides[0], b) for b in sides[2:])
     return out
-
-
-def _in_symbols(pair: Pair, lifter: Lifter) -> Pair:
-    """Numbers that are plainly data put back to symbols, so that a letter set equal to them can be told."""
-    left, right = pair
-    if is_numeric(right) and not is_value(right) and not is_numeric(left):
-        lifted = lifter.explain([template(right)])
-        if not lifted.unexplained and lifted.traced:
-            return left, lifted.trees[0]
-    return pair
 
 
 def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list[OwnNumber]:

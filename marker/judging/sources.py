@@ -207,6 +207,10 @@ class Sources:
                 yield Source(cost=1.1, stands_for=Product(factors=(tree, tree)))
         if leaf.number.figures[1] < 2:
             return
+        for own in self.own[-12:]:
+            for factor in (2.0, 0.5):
+                if own.si and (close(leaf, own.si * factor) or (leaf.unit is None and close(leaf, own.raw * factor, raw=True))):
+                    yield Source(cost=1.2, stands_for=Product(factors=(constant(factor), own.stands_for)), own=own)
         for (a, x), (b, y) in combinations(data, 2):
             for value, tree in _pairs(a, x, b, y):
                 if close(leaf, value):
