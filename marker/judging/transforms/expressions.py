@@ -81,7 +81,7 @@ def power_whole(node: Expr) -> Iterator[Expr]:
 
 
 def drop_root(node: Expr) -> Iterator[Expr]:
-    if isinstance(node, Root) and _has_letters(node):
+    if isinstance(node, Root):
         yield node.inner
     elif isinstance(node, Power) and _is_half(node.exponent):
         yield node.base
@@ -236,8 +236,9 @@ def unbracket(node: Expr) -> Iterator[Expr]:
 def divide_last_term(node: Expr) -> Iterator[Expr]:
     if isinstance(node, Quotient) and isinstance(node.over, Sum):
         *first, last = node.over.terms
-        divided = negated(Quotient(over=last.inner, under=node.under)) if isinstance(last, Negative) else Quotient(over=last, under=node.under)
-        yield Sum(terms=(*first, divided))
+        turned = isinstance(last, Negative)
+        divided = Quotient(over=last.inner if isinstance(last, Negative) else last, under=node.under)
+        yield Sum(terms=(*first, negated(divided) if turned else divided))
 
 
 def largest_for_sum(node: Expr) -> Iterator[Expr]:

@@ -8,9 +8,11 @@ from collections.abc import Callable, Iterable, Iterator
 from marker.expression import Expr, Negative, Number, Power, Product, Quotient, Sum, children, has_unit, rebuild, symbols
 from marker.physics.evaluate import value_at
 from marker.reading import read_expression
+from marker.reading.model import SymbolEntry, SymbolTable
 
 Rule = Callable[[Expr], Iterator[Expr]]
 ONE = Number(text="1", value=1.0)
+_LETTERS = SymbolTable(tuple(SymbolEntry(name=n) for n in ("g", "n")))
 
 
 def everywhere(node: Expr, rule: Rule) -> Iterator[Expr]:
@@ -81,8 +83,8 @@ def plain_number(value: float) -> Number:
 
 
 def read_factor(text: str) -> Expr:
-    """A factor of the fault table, such as "4*pi^2" or "10^-3"."""
-    return read_expression(text)
+    """A factor of the fault table, such as "4*pi^2", "10^-3" or "g"."""
+    return read_expression(text, _LETTERS)
 
 
 def distinct(found: Iterable[Expr], but: Expr) -> list[Expr]:
