@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -13,7 +14,8 @@ from marker.results import Award, FaultFound, LineReport, Outcome, OwnValue, Par
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """What became of one point. `doubt` names another view a person must settle; `implied` is True when only a right answer shows it."""
+    """What became of one point. `doubt` names another view a person must settle; `implied` is True when only a right answer shows it;
+    `share` is the part of a point worth several marks that is earned, rounded down to whole marks."""
 
     earned: bool
     reason: str
@@ -22,6 +24,7 @@ class Finding:
     followed: bool = False
     implied: bool = False
     doubt: str = ""
+    share: float = 1.0
 
 
 def question_of(spec: PartSpec) -> str:
@@ -43,6 +46,7 @@ class Judgement:
     point: str
     kind: str
     worth: float
+    mark: float
     earned: bool
     reason: str
     lines: tuple[int, ...] = ()
@@ -56,7 +60,7 @@ class Judgement:
         return Award(
             point=self.point,
             kind=self.kind,
-            mark=self.worth if self.earned else 0.0,
+            mark=float(self.mark),
             maximum=self.worth,
             outcome=outcome,
             reason=self.reason,
@@ -72,6 +76,7 @@ def judge(kind: str, worth: int, finding: Finding) -> Judgement:
         point=kind,
         kind=kind,
         worth=float(worth),
+        mark=math.floor(worth * finding.share + 1e-9) if finding.earned else 0.0,
         earned=finding.earned,
         reason=finding.reason,
         lines=finding.lines,
@@ -106,7 +111,7 @@ def part_result(
     notes: tuple[str, ...] = (),
 ) -> PartResult:
     """The points added up; referred when a judgement is in doubt, or when an unread line could still earn what is missing."""
-    mark = sum(j.worth for j in judgements if j.earned)
+    mark = float(sum(j.mark for j in judgements))
     faults: dict[tuple[str, int | None], FaultFound] = {}
     for judgement in judgements:
         for found in judgement.faults:
@@ -127,11 +132,11 @@ def part_result(
 def _referral(judgements: Sequence[Judgement], read: Sequence[Line], mark: float, maximum: float) -> Referral | None:
     doubts = [j for j in judgements if j.doubt]
     if doubts:
-        other = mark + sum((0.0 if j.earned else j.worth) - (j.worth if j.earned else 0.0) for j in doubts)
+        other = mark + sum(-j.mark if j.earned else j.worth for j in doubts)
         reason = "; ".join(dict.fromkeys(j.doubt for j in doubts))
         return Referral(
             reason=reason[0].upper() + reason[1:] + ".",
-            possibilities=(Possibility(text="As marked here.", mark=mark), Possibility(text="In the candidate's favour.", mark=other)),
+            possibilities=(Possibility(text="As marked here.", mark=mark), Possibility(text="By the other view.", mark=other)),
         )
     unread = [line.number for line in read if line.unread and not line.withdrawn]
     if unread and mark < maximum:

@@ -154,8 +154,9 @@ def mark_proportion(part: ProportionPart, lines: Sequence[str], carried: Carried
     read = read_lines(tuple(lines), part.table)
     values = shown(sides(read))
     trials = tuple(_trials(part, values))
-    finders = {"ratios": _ratios(part, trials), "conclusion": _conclusion(part, trials, read)}
-    findings = tuple((kind, worth, finders[kind]) for kind, worth in part.points)
+    findings = tuple(
+        (kind, worth, _ratios(part, trials) if kind == "ratios" else _conclusion(part, trials, read)) for kind, worth in part.points
+    )
     return part_result(
         name=part.spec.name,
         maximum=part.spec.marks,
@@ -258,6 +259,11 @@ def _ratios(part: ProportionPart, trials: Sequence[Trial]) -> Finding:
     lines = tuple(sorted({t.line for t in right.values()}))
     if len(right) >= part.spec.needs:
         return Finding(earned=True, reason=f"{part.test} worked out for {len(right)} readings.", lines=lines)
+    worth = next(w for k, w in part.points if k == "ratios")
+    if worth > 1 and len(right) == part.spec.needs - 1 and len(right) > 1:
+        few = fault("too-few-ratios", lines[0], count=len(right), needed=part.spec.needs)
+        reason = f"{part.test} worked out rightly for {len(right)} readings of the {part.spec.needs} needed."
+        return Finding(earned=True, reason=reason, lines=lines, faults=(few,), share=(worth - 1) / worth)
     slips = [t for t in asked if not t.right]
     if slips:
         return lost(fault("ratio-arithmetic", slips[0].line, typed=slips[0].typed, expression=part.test))
@@ -347,4 +353,3 @@ def model_proportion(part: ProportionPart) -> tuple[str, ...]:
 
 
 KIND = Kind(name="proportion", spec=ProportionSpec, compile=compile_proportion, mark=mark_proportion, model=model_proportion)
-

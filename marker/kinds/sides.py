@@ -376,4 +376,3 @@ def power_of_ten_between(value: float, target: float, slack: float = 0.015, wide
         return None
     n = round(math.log10(value / target))
     return n if abs(n) <= widest and close(value, target * 10.0**n, slack=slack) else None
-

@@ -107,9 +107,7 @@ def compile_gradient(spec: GradientSpec, convention: Convention) -> GradientPart
     scale = y.unit.scale / x.unit.scale
     symbols = _symbols(spec, x, y)
     gradient_range = _range(spec.gradient_within, line.gradient, spec.tolerance * abs(line.gradient), scale, f"{where}, gradient_within")
-    intercept_range = _range(
-        spec.intercept_within, line.intercept, spec.tolerance * y.span, y.unit.scale, f"{where}, intercept_within"
-    )
+    intercept_range = _range(spec.intercept_within, line.intercept, spec.tolerance * y.span, y.unit.scale, f"{where}, intercept_within")
     wanted = None
     if spec.then is not None:
         wanted = _wanted(spec, spec.then, symbols, line, x, y, f"{where}, then")
@@ -190,9 +188,7 @@ def _wanted(spec: GradientSpec, then: Then, table: SymbolTable, line: StraightLi
     unit = unit_of(then.unit, f"{where}.unit")
     gradient = Value(line.gradient * y.unit.scale / x.unit.scale, line.gradient, _minus(y.unit.dimensions, x.unit.dimensions))
     intercept = Value(line.intercept * y.unit.scale, line.intercept, y.unit.dimensions)
-    draft = Wanted(
-        symbol=then.find, names=tuple(then.names), unit=unit, equation=(left, right), tree=tree, given=given, within=(0.0, 0.0)
-    )
+    draft = Wanted(symbol=then.find, names=tuple(then.names), unit=unit, equation=(left, right), tree=tree, given=given, within=(0.0, 0.0))
     value = draft.from_line(gradient, intercept)
     if value is None or not math.isfinite(value.si):
         refuse(f"{where}.from", repr(then.from_), expected="a value for this table")

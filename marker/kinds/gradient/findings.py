@@ -14,7 +14,7 @@ from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart, Wa
 from marker.kinds.gradient.relation import Standing, Stated, is_identity, is_opposite, is_reciprocal
 from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.marking import Finding, lost
-from marker.kinds.sides import close, holds_number, power_of_ten_between, unit_text
+from marker.kinds.sides import close, holds_number, letters, power_of_ten_between, unit_text
 from marker.reading.model import Line
 
 _FITTED = re.compile(r"\b(?:least.squares?|regression|linest|linreg|best.?fit|line of fit|trend.?line|calculator|spreadsheet)\b")
@@ -63,8 +63,10 @@ class Evidence:
 
     @property
     def answer(self) -> Claim | None:
+        """The last number given for the wanted quantity, one offered as another answer only where there is no other."""
         claims = self.working.of(self.part.wanted.symbol) if self.part.wanted is not None else ()
-        return claims[-1] if claims else None
+        settled = [c for c in claims if not c.shown.side.alternative]
+        return settled[-1] if settled else claims[-1] if claims else None
 
 
 def gradients_in_range(e: Evidence) -> tuple[Claim, ...]:
@@ -248,7 +250,8 @@ def intercept(e: Evidence) -> Finding:
             return Finding(earned=True, reason="Intercept in the accepted range.", lines=(claim.line,))
     if e.working.of(INTERCEPT):
         return Finding(earned=False, reason="Intercept outside the accepted range.", lines=(e.working.of(INTERCEPT)[-1].line,))
-    return _from_answer(e, "No intercept is given.")
+    needed = e.part.wanted is not None and INTERCEPT in letters(e.part.wanted.tree)
+    return _from_answer(e, "No intercept is given.") if needed else Finding(earned=False, reason="No intercept is given.")
 
 
 def relationship(e: Evidence) -> Finding:

@@ -51,9 +51,9 @@ def _own(part: GradientPart, found: Working) -> tuple[float, ...]:
     given = [in_table_units(part, c.shown) for c in found.of(GRADIENT)]
     worked = [s.value for s in found.slopes if not s.inverted or s.side.subject == GRADIENT]
     at_once = [1.0 / s.value for s in found.slopes if s.way is Way.INVERTED and s.value and not given]
-    found = [v for v in (*given, *worked, *at_once) if v]
-    sizes = [-v for v in found if v * part.line.gradient < 0]
-    return tuple(dict.fromkeys((*found, *sizes)))
+    own = [v for v in (*given, *worked, *at_once) if v]
+    sizes = [-v for v in own if v * part.line.gradient < 0]
+    return tuple(dict.fromkeys((*own, *sizes)))
 
 
 def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:
@@ -97,4 +97,3 @@ def _per(part: GradientPart) -> str:
 
 
 KIND = Kind(name="gradient", spec=GradientSpec, compile=compile_gradient, mark=mark_gradient, model=model_gradient)
-

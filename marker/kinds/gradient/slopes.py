@@ -163,7 +163,7 @@ def _one_number_each(part: GradientPart, over: Expr, under: Expr) -> Found | Non
     """A quotient of two numbers: two differences worked out before, one point, or something else altogether."""
     for y_of, x_of, right in ((over, under, True), (under, over, False)):
         for y, x in product(_number(y_of, part.y), _number(x_of, part.x)):
-            if x == 0.0 or y == 0.0 or not _plausible(part, x, y):
+            if x == 0.0 or y == 0.0 or not _plausible(part, x, y) or (not right and _is_reciprocal(part, x, y)):
                 continue
             value, apart = (y / x if right else x / y), abs(x) / part.x.span
             way = Way.RIGHT if right else Way.INVERTED
@@ -176,6 +176,11 @@ def _one_number_each(part: GradientPart, over: Expr, under: Expr) -> Found | Non
             if _is_change(part, x, y):
                 return way, value, apart
     return None
+
+
+def _is_reciprocal(part: GradientPart, x: float, y: float) -> bool:
+    """True for one over a gradient, which is no quotient of readings."""
+    return x == 1.0 and part.gradient_range[0] <= y <= part.gradient_range[1] and not _is_reading(part, x, y)
 
 
 def _plausible(part: GradientPart, x: float, y: float) -> bool:

@@ -211,9 +211,7 @@ def _derivatives(tree: Expr, values: Mapping[str, Value], names: tuple[str, ...]
     for name in names:
         here = values[name]
         step = abs(here.si) * 1e-5 or 1e-9
-        up, down = (
-            evaluate(tree, {**values, name: Value(here.si + sign * step, here.raw, here.dimensions)}).si for sign in (1.0, -1.0)
-        )
+        up, down = (evaluate(tree, {**values, name: Value(here.si + sign * step, here.raw, here.dimensions)}).si for sign in (1.0, -1.0))
         slope = (up - down) / (2 * step)
         found[name] = (slope, slope * here.si / centre if centre else math.nan)
     return found
@@ -223,9 +221,7 @@ def _component(name: str, measured: tuple[Value, Value, tuple[float, ...]], mode
     value, uncertainty, readings = measured
     fraction = abs(uncertainty.si / value.si) if value.si else math.nan
     share = abs(slope) * uncertainty.si if mode is Mode.ABSOLUTE else abs(power) * fraction
-    return Component(
-        symbol=name, value=value, uncertainty=uncertainty, fraction=fraction, power=abs(power), share=share, readings=readings
-    )
+    return Component(symbol=name, value=value, uncertainty=uncertainty, fraction=fraction, power=abs(power), share=share, readings=readings)
 
 
 def _range(typed: list[str] | None, value: float, tolerance: float, scale: float, where: str) -> Range:

@@ -12,8 +12,8 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from marker.expression import Expr, Power, Product, Quotient, Root, Sum, walk
-from marker.kinds.sides import Shown, close, halves, shown, sides, the_number
+from marker.expression import Expr, Number, Power, Product, Quotient, Root, Sum, walk
+from marker.kinds.sides import Shown, close, halves, shown, sides
 from marker.kinds.uncertainty.compiled import RULES, Component, Mode, UncertaintyPart
 from marker.physics.evaluate import same_dimensions
 from marker.physics.uncertainty import Combining, combine
@@ -44,7 +44,7 @@ class Own:
 class Combination:
     """One combining of uncertainties. `rule` gives it; `root_missing` when the squares were added and no root taken;
     `typed` is a number, otherwise arithmetic; `own` from a wrong own share; `value` the share it states, in the space of shares;
-    `absolute` when absolute uncertainties of different quantities were combined as they stand."""
+    `absolute` when absolute uncertainties of different quantities were combined as they stand; `powerless` when a power was left out."""
 
     rule: Combining
     value: float
@@ -56,6 +56,7 @@ class Combination:
     root_missing: bool = False
     absolute: bool = False
     percent: bool = False
+    powerless: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +132,7 @@ def is_datum(part: UncertaintyPart, value: Shown) -> bool:
     """True for a number of the question: a value or an uncertainty as given."""
     if value.percent or not value.typed:
         return False
-    data = [d for c in part.components for d in (c.value, c.uncertainty)]
+    data = [d for c in part.components for d in ((c.value, c.uncertainty) if not c.readings else ())]
     if value.dimensions is not None:
         return any(same_dimensions(value.dimensions, d.dimensions) and close(value.si, d.si, slack=1e-9) for d in data)
     return any(close(value.raw, d.raw, slack=1e-9) for d in data)
@@ -140,19 +141,23 @@ def is_datum(part: UncertaintyPart, value: Shown) -> bool:
 def _own(part: UncertaintyPart, values: Sequence[Shown]) -> Iterator[Own]:
     """Own uncertainties of the quantities: right ones by worth, wrong ones by the quotient they come from."""
     for component in part.components:
-        found = [o for v in values if (o := _right_own(part, component, v)) is not None]
-        if found:
-            yield from found[:_MOST_OWN]
+        slips = list(_slips(part, component, values))
+        typed = [o for v in values if v.typed and (o := _right_own(part, component, v)) is not None]
+        worked = [o for v in values if not v.typed and (o := _right_own(part, component, v)) is not None]
+        if slips and not typed:
+            yield from slips
         else:
-            yield from _slips(part, component, values)
+            yield from (typed[:_MOST_OWN] or worked[:1])
 
 
 def _right_own(part: UncertaintyPart, component: Component, value: Shown) -> Own | None:
-    if part.mode is not Mode.ABSOLUTE and is_datum(part, value):
+    if part.mode is Mode.ABSOLUTE:
+        targets: tuple[tuple[float, float], ...] = ((component.share, 1.0),)
+    elif is_datum(part, value):
         return None
-    for target, factor in ((component.fraction, component.power), (component.share, 1.0)):
-        if part.mode is Mode.ABSOLUTE:
-            target, factor = component.share, 1.0
+    else:
+        targets = ((component.fraction, component.power), (component.share, 1.0))
+    for target, factor in dict.fromkeys(targets):
         share = is_share(part, value, target)
         if share is not None:
             return Own(symbol=component.symbol, share=share * factor, right=True, line=value.line)
@@ -160,33 +165,26 @@ def _right_own(part: UncertaintyPart, component: Component, value: Shown) -> Own
 
 
 def _slips(part: UncertaintyPart, component: Component, values: Sequence[Shown]) -> Iterator[Own]:
-    """A number in the same chain as uncertainty/value that is not what the quotient comes to."""
+    """A number given for uncertainty/value, perhaps times 100, that is not what the quotient comes to."""
     if part.mode is Mode.ABSOLUTE:
         return
     for value in values:
-        if value.typed or not _is_its_quotient(component, value.expr):
+        if value.typed or value.expr != value.side.expr or not _is_its_quotient(component, value):
             continue
-        later = [v for v in values if v.side.chain == value.side.chain and v.typed and v.side.place > value.side.place]
+        later = [v for v in values if v.side.chain == value.side.chain and v.typed and v.side.place == value.side.place + 1]
         for number in later[:1]:
+            if _right_own(part, component, number) is not None:
+                continue
             share = number.si if number.percent else (number.raw / 100.0 if number.raw > 0.2 else number.raw)
             yield Own(symbol=component.symbol, share=share * component.power, right=False, line=number.line)
 
 
-def _is_its_quotient(component: Component, expr: Expr) -> bool:
-    """True for uncertainty/value of one quantity, numbers as given, perhaps times 100."""
-    for node in walk(expr):
-        if isinstance(node, Quotient):
-            over, under = _leaf(node.over), _leaf(node.under)
-            if over is None or under is None:
-                continue
-            if close(over, component.uncertainty.raw, slack=1e-9) and close(under, component.value.raw, slack=1e-9):
-                return True
-    return False
-
-
-def _leaf(expr: Expr) -> float | None:
-    number = the_number(expr)
-    return None if number is None else number.value
+def _is_its_quotient(component: Component, value: Shown) -> bool:
+    """True for uncertainty/value of one quantity, numbers as given, with or without the 100."""
+    if not any(close(value.raw, component.fraction * factor, slack=1e-6) for factor in (1.0, 100.0)):
+        return False
+    numbers = [n.value for n in walk(value.expr) if isinstance(n, Number)]
+    return all(any(close(n, d.raw, slack=1e-9) for n in numbers) for d in (component.uncertainty, component.value))
 
 
 def own_sets(part: UncertaintyPart, own: Sequence[Own]) -> Iterator[tuple[tuple[float, ...], bool]]:
@@ -233,6 +231,12 @@ def _combination(part: UncertaintyPart, value: Shown, order: int, sets: Sequence
         if share is not None:
             yield replace(here, rule=rule, value=share, own=not right)
             return
+    bare = tuple(c.fraction for c in part.components)
+    if part.mode is Mode.PERCENTAGES and any(c.power != 1.0 for c in part.components):
+        share = is_share(part, value, combine(bare, part.rule), slack=0.015)
+        if share is not None:
+            yield replace(here, value=share, powerless=True)
+            return
     yield from _root_missing(value, sets, here)
     yield from _as_they_stand(part, value, here)
 
@@ -247,8 +251,8 @@ def _root_missing(value: Shown, sets: Sequence[tuple[tuple[float, ...], bool]], 
 
 
 def _as_they_stand(part: UncertaintyPart, value: Shown, here: Combination) -> Iterator[Combination]:
-    """Absolute uncertainties of different quantities combined: arithmetic only, or the number right after it."""
-    if part.mode is not Mode.PERCENTAGES:
+    """Absolute uncertainties of different quantities combined: arithmetic only, since a bare number may be so by coincidence."""
+    if part.mode is not Mode.PERCENTAGES or value.typed:
         return
     sizes = [c.uncertainty.raw for c in part.components]
     for rule in RULES[:2]:

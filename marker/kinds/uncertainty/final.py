@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from marker.kinds.sides import Shown, close
+from marker.kinds.sides import Shown, close, halves, the_number
 from marker.kinds.uncertainty.compiled import RULES, Mode
 from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, is_datum, names_result
 from marker.physics.evaluate import same_dimensions
@@ -17,6 +17,7 @@ class Standing(StrEnum):
     RIGHT = "right"
     FOLLOWS = "follows"
     LARGEST = "the largest percentage of the value"
+    POWERLESS = "the percentage of a quantity whose power was left out"
     WRONG_RULE = "another rule's percentage of the value"
     WRONG = "wrong"
 
@@ -64,6 +65,8 @@ def _targets(e: Evidence) -> Iterator[tuple[Standing, list[tuple[float, float]]]
     shares = [c.share for c in part.components]
     if part.mode is not Mode.ABSOLUTE:
         yield Standing.LARGEST, [_about(max(shares) * r) for r in results]
+    if part.mode is Mode.PERCENTAGES and len(shares) == 1 and part.components[0].power != 1.0:
+        yield Standing.POWERLESS, [_about(part.components[0].fraction * r) for r in results]
     wrong = [combine(shares, rule) for rule in RULES if rule != part.rule]
     factor = 1.0 if part.mode is Mode.ABSOLUTE else size
     yield Standing.WRONG_RULE, [_about(w * factor) for w in wrong]
@@ -110,13 +113,22 @@ def _is(e: Evidence, value: Shown, target: tuple[float, float]) -> bool:
 def _is_other(e: Evidence, value: Shown) -> bool:
     """True for a number that is something else: a datum, the result's value, an uncertainty of a quantity or a combined percentage."""
     part = e.part
-    if is_datum(part, value) and not names_result(part, value.side.subject):
+    if is_datum(part, value) and not names_result(part, value.side.subject) and not _of_result(e, value):
         return True
     order = _order(e, value)
     if any(c.order == order and not c.absolute for c in e.combinations) and part.mode is not Mode.ABSOLUTE:
         return True
     result = any(close(si, part.result.si, _half(e, value, si), 0.005) for si in absolutes(part, value))
     return result and not names_result(part, value.side.subject)
+
+
+def _of_result(e: Evidence, value: Shown) -> bool:
+    """True for the uncertainty of a written result ± uncertainty."""
+    both = halves(value.side.expr)
+    number = the_number(both[0]) if both is not None else None
+    if both is None or number is None or value.expr != both[1]:
+        return False
+    return close(number.value * e.part.unit.scale, e.part.result.si, number.half * e.part.unit.scale, 0.02)
 
 
 def _certain(e: Evidence, value: Shown) -> bool:

@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
+from marker.expression import Number
 from marker.kinds.fault_texts import fault
 from marker.kinds.figures import figures_fault
 from marker.kinds.marking import Finding, lost
@@ -20,11 +21,16 @@ _AGREES = re.compile(r"\b(?:agrees?|consistent|within|compatible|lies in|overlap
 _DISAGREES = re.compile(r"\b(?:disagrees?|inconsistent|outside|incompatible|no|not|doesn.?t|isn.?t|don.?t|beyond|does not|fails?)\b")
 
 
+def is_sound(e: Evidence, c: Combination) -> bool:
+    """True for a combining by the ruling's rule, of percentages with their powers."""
+    return c.rule == e.part.rule and not c.absolute and not c.powerless
+
+
 def last_combination(e: Evidence) -> Combination | None:
     """The combining that counts: the last typed or worked one, a right one of the same line before a wrong one."""
     if not e.combinations:
         return None
-    right = [c for c in e.combinations if c.rule == e.part.rule and not c.absolute]
+    right = [c for c in e.combinations if is_sound(e, c)]
     wrong = [c for c in e.combinations if c not in right]
     if right and wrong and wrong[-1].chain > right[-1].chain:
         return wrong[-1]
@@ -39,6 +45,10 @@ def wrong_rule(e: Evidence) -> Finding | None:
         return lost(fault("absolute-uncertainties-combined", last.line))
     if last is not None and last.rule != rule:
         return _named_wrong(e, last.rule, last.line)
+    if last is not None and last.powerless:
+        return _powerless(e, last.line, "the way of combining is right, only the power was left out; some give credit for the combining")
+    if last is None and given is not None and given.standing is Standing.POWERLESS:
+        return _powerless(e, given.line)
     if last is not None or rule == "largest":
         return None
     if given is not None and given.standing is Standing.LARGEST and e.own:
@@ -67,6 +77,11 @@ def largest_taken(e: Evidence) -> int | None:
             if taken and not right:
                 return shown.line
     return None
+
+
+def _powerless(e: Evidence, line: int, doubt: str = "") -> Finding:
+    raised = max(e.part.components, key=lambda c: abs(c.power - 1.0))
+    return lost(fault("power-not-multiplied", line, symbol=raised.symbol, power=f"{raised.power:g}"), doubt=doubt)
 
 
 def _named_wrong(e: Evidence, used: str, line: int) -> Finding:
@@ -108,7 +123,7 @@ def combination(e: Evidence) -> Finding:
         return wrong
     last = last_combination(e)
     if last is not None:
-        shown = [c for c in e.combinations if c.rule == e.part.rule and not c.absolute]
+        shown = [c for c in e.combinations if is_sound(e, c)]
         if all(c.root_missing for c in shown):
             return _without_root(e, shown[-1])
         return Finding(earned=True, reason=f"Combined by the {_rule_name(e)}.", lines=(last.line,))
@@ -131,7 +146,7 @@ def combined(e: Evidence) -> Finding:
     wrong = wrong_rule(e)
     if wrong is not None:
         return Finding(earned=False, reason="It rests on a wrong combination.", lines=wrong.lines)
-    typed = [c for c in e.combinations if c.typed and c.rule == e.part.rule]
+    typed = [c for c in e.combinations if c.typed and is_sound(e, c)]
     good = [c for c in typed if not c.root_missing]
     low, high = e.part.combined_range
     if good:
@@ -147,7 +162,7 @@ def combined(e: Evidence) -> Finding:
         top = max(e.part.components, key=lambda c: c.share)
         if e.own_of(top.symbol) and (any(r == "largest" for r, _ in e.words) or _right_final(e)):
             return Finding(earned=True, reason="The largest percentage is the estimate.", lines=(e.own_of(top.symbol)[-1].line,))
-    worked = [c for c in e.combinations if not c.typed and c.rule == e.part.rule]
+    worked = [c for c in e.combinations if not c.typed and is_sound(e, c)]
     if worked and not _right_final(e):
         return lost(fault("arithmetic", worked[-1].line), "The combined uncertainty is not worked out rightly.")
     return _from_final(e, "No combined percentage uncertainty.")
@@ -206,19 +221,27 @@ def value(e: Evidence) -> Finding:
 
 
 def statement(e: Evidence) -> Finding:
-    """Looks for value ± uncertainty to the same decimal place, both right or following."""
-    pairs = list(stated_pairs(e.part, e.lines))
-    given = final(e)
-    for left, right, line in reversed(pairs):
-        if given is None or given.standing not in (Standing.RIGHT, Standing.FOLLOWS) or given.line > line:
-            continue
+    """Looks for value ± uncertainty to the same decimal place, the uncertainty being right or the candidate's own."""
+    for left, right, line in reversed(list(stated_pairs(e.part, e.lines))):
         first, second = the_number(left), the_number(right)
         if first is None or second is None or not own_results(e):
             continue
+        followed = _is_own_uncertainty(e, second, line)
+        if followed is None:
+            continue
         if not math.isclose(first.half, second.half, rel_tol=1e-6):
             return lost(fault("places-unmatched", line))
-        return Finding(earned=True, reason="Value and uncertainty to the same decimal place.", lines=(line,))
+        return Finding(earned=True, reason="Value and uncertainty to the same decimal place.", lines=(line,), followed=followed)
     return Finding(earned=False, reason="The result is not written as value ± uncertainty.")
+
+
+def _is_own_uncertainty(e: Evidence, number: Number, line: int) -> bool | None:
+    """False when a stated uncertainty is right, True when it is an own one found before, None when it is neither."""
+    given = final(e)
+    if given is not None and given.standing in (Standing.RIGHT, Standing.FOLLOWS):
+        return given.standing is Standing.FOLLOWS
+    before = [v for v in e.values if v.typed and v.line < line and close(v.raw, number.value, number.half, 1e-6)]
+    return True if before else None
 
 
 def mean(e: Evidence) -> Finding:

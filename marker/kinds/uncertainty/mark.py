@@ -13,6 +13,7 @@ from marker.kinds.uncertainty.final import Standing, final
 from marker.kinds.uncertainty.findings import FINDERS
 from marker.kinds.uncertainty.spec import UncertaintySpec
 from marker.physics.rounding import plain, round_to_figures
+from marker.physics.uncertainty import matched
 from marker.reading import read_lines
 from marker.results import OwnValue, PartResult
 
@@ -65,8 +66,8 @@ def model_uncertainty(part: UncertaintyPart) -> tuple[str, ...]:
         lines.append(_combining(part))
     if part.spec.ask == "absolute":
         places = round_to_figures(part.absolute / part.unit.scale, min(part.figures + 1, 2))
-        value = (part.result.si / part.unit.scale).__round__(max(0, -int(places.as_tuple().exponent)))
-        lines.append(f"{part.spec.find} = ({value} ± {plain(places)}) {part.unit.text}".rstrip())
+        value = matched(part.result.si / part.unit.scale, places)
+        lines.append(f"{part.spec.find} = ({plain(value)} ± {plain(places)}) {part.unit.text}".rstrip())
     if any(kind == "comparison" for kind, _ in part.points):
         lines.append(_comparing(part))
     return tuple(lines)
