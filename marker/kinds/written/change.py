@@ -9,6 +9,7 @@ from marker.kinds.written.model import Clause, Item, Role
 
 _WAYS = {"up": 1, "twice": 1, "down": -1, "half": -1, "steady": 0}
 _BOUND = frozenset(("up", "down", "steady"))
+_COMPARES = {"up": "greater_than", "down": "less_than"}
 _ADJECTIVES = frozenset("more greater larger bigger higher stronger less smaller lower fewer weaker extra additional".split())
 _BESIDE = frozenset("the of in a an its this that their amount on any".split())
 _TOGETHER = frozenset(("and", ",", "both"))
@@ -20,10 +21,27 @@ def bind(items: Sequence[Item], quantities: frozenset[str]) -> tuple[Item, ...]:
     row = list(items)
     for here, item in enumerate(items):
         if item.role is Role.MENTION and item.concept in _BOUND:
-            names = _whose(items, here, quantities, found, "")
+            if item.concept in _COMPARES and any(i.concept == "than" for i in items[here + 1 :]):
+                row[here] = replace(item, concept=_COMPARES[item.concept])
+                continue
+            names = _described(items, here) or _whose(items, here, quantities, found, "") or _noun_before(items, here)
             found.update(dict.fromkeys(names))
             row[here] = replace(item, of=names[0] if names else "")
     return tuple(row)
+
+
+def _described(items: Sequence[Item], here: int) -> tuple[str, ...]:
+    """The noun an adjective stands before: "a weaker magnet", "more turns"."""
+    after = items[here + 1] if here + 1 < len(items) else None
+    if after is None or after.role is not Role.MENTION or after.concept in _BOUND:
+        return ()
+    return (after.concept,) if items[here].typed.lower() in _ADJECTIVES and after.at != items[here].at else ()
+
+
+def _noun_before(items: Sequence[Item], here: int) -> tuple[str, ...]:
+    """The nearest idea before, where no quantity is named: "the magnet is weaker"."""
+    before = (i for i in reversed(items[:here]) if i.role is Role.MENTION and i.concept not in _BOUND)
+    return tuple(i.concept for i in [next(before, None)] if i is not None)
 
 
 def changes(clauses: Iterable[Clause], quantities: frozenset[str], implied: str = "") -> dict[str, tuple[int, Item]]:
@@ -49,6 +67,9 @@ def _whose(items: Sequence[Item], here: int, quantities: frozenset[str], found: 
     describes = word in _ADJECTIVES or word.endswith("ing")
     if right is not None:
         between = {i.concept for i in items[here + 1 : right]}
+        noun = here > 0 and items[here - 1].concept not in quantities and items[here + 1].concept in ("in", "of")
+        if noun and between <= _BESIDE:
+            return (items[right].concept,)
         open_left = left is None or items[left].concept in found or describes
         if between <= _BESIDE and (open_left or (describes and here == 0)):
             return (items[right].concept,)

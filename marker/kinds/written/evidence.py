@@ -36,6 +36,7 @@ class Wording:
     concepts: frozenset[str]
     labels: frozenset[str]
     traits: frozenset[str]
+    clauses: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +110,7 @@ def wording(text: str, kind: str, prose: Prose, given: frozenset[str], known: Le
         concepts=frozenset(i.concept for i in items),
         labels=frozenset(i.concept for i in items if i.role is Role.LABEL),
         traits=traits(items),
+        clauses=sum(1 for c in prose.clauses if c.mentions),
     )
 
 
@@ -130,7 +132,9 @@ def share(wanted: Sequence[Item], said: Sequence[Item], known: Lexicon) -> Share
         weight = _POLAR_WEIGHT if item.concept in known.polar else 1.0
         total += weight
         met = [s for s in said if s.concept == item.concept and _one_owner(s, item)]
-        agree, differ = sum(s.sign == item.sign for s in met), any(s.sign != item.sign for s in met)
+        # "no mass" is not denied by a mention of the mass elsewhere, but "connected" is by "not connected", and the other way about.
+        mere = item.sign < 0 and item.concept not in known.polar
+        agree, differ = sum(s.sign == item.sign for s in met), not mere and any(s.sign != item.sign for s in met)
         needed = used.get(item.concept, 0) + 1 if item.concept in _COUNTED else 1
         if agree >= needed:
             used[item.concept] = needed
@@ -155,8 +159,8 @@ def evidence(sample: Wording, prose: Prose, said: Sequence[Item], used_words: fr
     own, lent = share(sample.essential, said, known), share(sample.given, said, known)
     labels = {i.concept for i in said if i.role is Role.LABEL}
     other = len(labels - sample.labels)
-    strange = [i for i in said if i.concept not in used_words and i.role is not Role.LABEL and i.concept not in known.polar]
-    unknown = [i for i in said if i.concept not in used_words]
+    unknown = [i for i in said if i.concept not in used_words and i.concept not in known.weak]
+    strange = [i for i in unknown if i.role is not Role.LABEL and i.concept not in known.polar]
     extra_polar = any(i.concept in known.polar and i.concept not in sample.concepts for i in said)
     contrary = bool(contraries(sample, said, known))
     whole = own.same > 0.999
@@ -227,19 +231,23 @@ def _in(item: Item, wanted: Sequence[Item]) -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
-    """A logistic rule: constant and one weight per feature; decided at or above `earned`, at or below `not_earned`."""
+    """A logistic rule: constant and one weight per feature; decided at or above `earned`, at or below `not_earned`.
+
+    absent  where no wording is said by half, or one is said but denied, not earned at or below this
+    """
 
     constant: float
     by_feature: Mapping[str, float]
     earned: float
     not_earned: float
+    absent: float
 
 
 @lru_cache(maxsize=4)
 def weights(name: str) -> Weights:
     """One table of rubrics/written_weights.toml."""
     table = tomllib.loads((rubrics() / "written_weights.toml").read_text(encoding="utf-8"))[name]
-    return Weights(constant=table["constant"], by_feature=dict(table["weight"]), earned=table["earned"], not_earned=table["not_earned"])
+    return Weights(constant=table["constant"], by_feature=dict(table["weight"]), earned=table["earned"], not_earned=table["not_earned"], absent=table["absent"])
 
 
 def likelihood(found: Mapping[str, float], rule: Weights) -> float:

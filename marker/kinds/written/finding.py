@@ -15,6 +15,7 @@ class Finding:
 
     code  "settled", "blank", "said", "not enough", "contradicted", "doubtful", "spelling", "unsure", "not said" or "overlong"
     likelihood  probability that a marker would give it;  contradiction  whether it says the contrary rather than nothing of the kind
+    accounts    concepts of the wording that decided: a clause with no others has been used up
     """
 
     outcome: Outcome
@@ -25,6 +26,7 @@ class Finding:
     words: str = ""
     likelihood: float = 0.0
     contradiction: bool = False
+    accounts: frozenset[str] = frozenset()
 
 
 def earned(code: str, reason: str, lines: Sequence[int] = (), words: str = "", likely: float = 1.0) -> Finding:

@@ -14,8 +14,8 @@ from marker.kinds.written.decisions import Decision
 from marker.kinds.written.evidence import likelihood, logistic, weights
 from marker.kinds.written.finding import Finding, ask, at, earned, line_numbers, not_earned, place, words_of
 from marker.kinds.written.learning import Settled, enough, key, learn, response_traits, witnesses
-from marker.kinds.written.match import Match, listed, nearest, plainly
-from marker.kinds.written.model import Item, Prose
+from marker.kinds.written.match import Match, denied, listed, nearest, plainly
+from marker.kinds.written.model import Clause, Item, Prose
 from marker.kinds.written.part import Idea, WrittenPart
 from marker.kinds.written.prose import read
 from marker.kinds.written.relation import NOTHING, Found, Link, relate
@@ -33,6 +33,32 @@ class _Said:
     lines: tuple[int, ...]
     words: str
     items: tuple[Item, ...] = ()
+    accounts: frozenset[str] = frozenset()
+
+
+def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
+    """The findings on all ideas. What has been used up by one idea is not held to be meant for another."""
+    findings = tuple(judge(i, prose, part) for i in part.ideas)
+    return tuple(_not_meant(n, findings, prose, part) if f.code == "unsure" and f.likelihood < 0.5 else f for n, f in enumerate(findings))
+
+
+def _not_meant(here: int, findings: Sequence[Finding], prose: Prose, part: WrittenPart) -> Finding:
+    """An unsure finding judged again without the clauses that other ideas account for."""
+    idea, finding = part.ideas[here], findings[here]
+    light = part.given | part.known.lexicon.weak
+    accounts = [f.accounts for n, f in enumerate(findings) if n != here and f.accounts]
+    rest = tuple(c for c in prose.clauses if not any(_accounted(c, a, light) for a in accounts))
+    if len(rest) == len(prose.clauses) or idea.learned is not None:
+        return finding
+    if not any(c.mentions for c in rest):
+        return not_earned("not said", f"Not stated: {idea.states}.", likely=finding.likelihood)
+    again = judge(idea, replace(prose, clauses=rest), part)
+    return again if again.outcome is Outcome.NOT_EARNED else finding
+
+
+def _accounted(clause: Clause, accounts: frozenset[str], light: frozenset[str]) -> bool:
+    concepts = {i.concept for i in clause.mentions}
+    return bool(concepts & accounts) and concepts <= accounts | light
 
 
 def judge(idea: Idea, prose: Prose, part: WrittenPart) -> Finding:
@@ -48,7 +74,7 @@ def judge(idea: Idea, prose: Prose, part: WrittenPart) -> Finding:
     best = nearest(idea, prose, part)
     likely = _likely(idea, prose, best.odds)
     if said is not None:
-        return _weighed(said, idea, prose, part, against, likely)
+        return replace(_weighed(said, idea, prose, part, against, likely), accounts=said.accounts)
     contrary = bool(best.found.denied or best.found.contrary or best.found.swapped)
     return replace(_spelling(idea, prose) or _unsaid(idea, prose, part, best, likely), contradiction=contrary)
 
@@ -63,10 +89,11 @@ def _likely(idea: Idea, prose: Prose, odds: float) -> float:
 def _against(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> Finding | None:
     """A wording that cancels the idea, or its relation the other way about."""
     if words := listed(idea.contradicts, prose, part):
-        return not_earned("contradicted", f"{at(words)} contradicts “{idea.states}”.", line_numbers(words), words_of(words))
+        found = not_earned("contradicted", f"{at(words)} contradicts “{idea.states}”.", line_numbers(words), words_of(words))
+        return replace(found, accounts=frozenset(i.concept for i in words))
     if relation.link is Link.OPPOSITE:
         reason = f"{place(relation.lines)} “{relation.words}” is the other way about; wanted: {idea.states}."
-        return not_earned("contradicted", reason, relation.lines, relation.words)
+        return replace(not_earned("contradicted", reason, relation.lines, relation.words), accounts=idea.relation_concepts)
     return None
 
 
@@ -74,12 +101,16 @@ def _said(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> _Said
     """What earns the idea: its required terms, its relation, or one sample wording with nothing against it."""
     terms = _required(idea, prose) if idea.required else ()
     if terms and relation.link is not Link.OPPOSITE:
-        return _Said(lines=line_numbers(terms), words=words_of(terms), items=terms)
+        return _from(terms)
     exact = idea.relation is not None and idea.relation.kind in ("proportional", "inverse")
     if relation.link is Link.FOUND and (exact or not idea.required):
-        return _Said(lines=relation.lines, words=relation.words)
+        return _Said(lines=relation.lines, words=relation.words, accounts=idea.relation_concepts)
     words = () if part.light else plainly(idea, prose, part)
-    return _Said(lines=line_numbers(words), words=words_of(words), items=words) if words else None
+    return _from(words) if words else None
+
+
+def _from(items: tuple[Item, ...]) -> _Said:
+    return _Said(lines=line_numbers(items), words=words_of(items), items=items, accounts=frozenset(i.concept for i in items))
 
 
 def _required(idea: Idea, prose: Prose) -> tuple[Item, ...]:
@@ -122,11 +153,13 @@ def _weighed(said: _Said, idea: Idea, prose: Prose, part: WrittenPart, against: 
 
 def _clash(said: Sequence[Item], prose: Prose, part: WrittenPart) -> Item | None:
     """A word elsewhere that denies or excludes one of the words the idea was earned by."""
-    return next((i for i in prose.mentions() if any(_denies(i, own) or _excludes(i, own, said, part) for own in said)), None)
+    return next((i for i in prose.mentions() if any(_denies(i, own, part) or _excludes(i, own, said, part) for own in said)), None)
 
 
-def _denies(item: Item, own: Item) -> bool:
-    return item.concept == own.concept and item.sign != own.sign and item.of == own.of
+def _denies(item: Item, own: Item, part: WrittenPart) -> bool:
+    """Said with the other sign. That something was named elsewhere does not deny "no mass" or "zero reading"."""
+    mere = own.sign < 0 and own.concept not in part.known.lexicon.polar
+    return not mere and item.concept == own.concept and item.sign != own.sign and item.of == own.of
 
 
 def _excludes(item: Item, own: Item, said: Sequence[Item], part: WrittenPart) -> bool:
@@ -154,12 +187,16 @@ def _unsaid(idea: Idea, prose: Prose, part: WrittenPart, best: Match, likely: fl
     if taught and likely >= rule.earned and not best.found.hedged:
         says = f"{at(best.near)}: {best.sample.text}." if best.near else f"Settled responses like it earned: {idea.states}."
         return earned("said", says, lines, words, likely)
+    if not taught and (words_denied := denied(idea, prose, part)):
+        reason = f"{at(words_denied)} denies it; wanted: {idea.states}."
+        found = not_earned("contradicted", reason, line_numbers(words_denied), words_of(words_denied), likely)
+        return replace(found, accounts=frozenset(i.concept for i in words_denied))
     if weak := listed(idea.not_enough, prose, part):
         reason = f"{at(weak)} is not enough for “{idea.states}”."
         if best.found.strange > _STRANGE_WORDS:
             return ask(False, "not enough", f"{reason} The rest of the response may say more.", line_numbers(weak), words_of(weak), likely)
         return not_earned("not enough", reason, line_numbers(weak), words_of(weak), likely)
-    if likely <= rule.not_earned:
+    if likely <= rule.not_earned or ((best.absent or best.denied) and likely <= rule.absent):
         if best.found.denied or best.found.contrary or best.found.swapped:
             return not_earned("contradicted", f"{at(best.near or best.items)} does not agree with “{best.sample.text}”.", lines, words, likely)
         return not_earned("not said", f"Not stated: {idea.states}.", likely=likely)

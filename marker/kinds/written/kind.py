@@ -8,7 +8,7 @@ from marker.kinds.base import Carried, Kind
 from marker.kinds.written.award import awards, referral
 from marker.kinds.written.decisions import Decision, decisions_of, response_key, settled_as
 from marker.kinds.written.finding import Finding
-from marker.kinds.written.judge import judge, settled_finding, teach
+from marker.kinds.written.judge import judge_all, settled_finding, teach
 from marker.kinds.written.lists import apply
 from marker.kinds.written.part import WrittenPart, compile_part
 from marker.kinds.written.prose import read
@@ -30,7 +30,7 @@ def mark_written(part: WrittenPart, lines: Sequence[str], carried: Carried) -> P
         return _as_settled(part, decision, lines)
     offered = apply(part, lines)
     prose = read(tuple(offered.lines), part.known)
-    findings = tuple(settled_finding(i, decision) if decision else judge(i, prose, part) for i in part.ideas)
+    findings = tuple(settled_finding(i, decision) for i in part.ideas) if decision else judge_all(prose, part)
     lost = 0 if decision else offered.cancelled
     ways = tuple(range(lost, lost + (0 if decision else offered.unsure) + 1))
     given = awards(part, findings, lost)

@@ -57,6 +57,8 @@ class Lexicon:
     forward: frozenset[Stems]
     backward: frozenset[Stems]
     links: Mapping[Stems, str]
+    subjects: frozenset[str]
+    verbs: frozenset[str]
     symbols: Mapping[str, str]
     units: Mapping[str, str]
     relations: Mapping[str, RelationWords]
@@ -88,14 +90,14 @@ def build(data: Mapping[str, Any]) -> Lexicon:
         common=frozenset(stem(w) for w in data["plain"]["common"].split()),
         weak=frozenset(concept_of(phrase(w), meanings) for w in data["plain"]["weak"]),
         telling=frozenset(stem(w) for w in data["plain"]["telling"]),
-        quantities=frozenset(concept_of(phrase(w), meanings) for w in data["quantities"]["names"]) | frozenset(data["symbols"].values()) | frozenset(data["units"].values()),
+        quantities=frozenset(concept_of(phrase(w), meanings) for w in (*data["quantities"]["names"], *data["symbols"].values(), *data["units"].values())),
         denial={k: phrases(denial[k]) for k in ("adverbs", "articles", "predicates", "false_friends")},
         hedges=phrases(doubt["hedges"]),
         blanks=phrases(doubt["blank"]),
         second_thoughts=phrases(doubt["second_thoughts"]),
         withdrawals=phrases(doubt["withdrawals"]),
         meanings=meanings,
-        polar=frozenset(polar | {"up", "down"}),
+        polar=frozenset(polar | {"up", "down", "greater_than", "less_than"}),
         contraries=_contraries(data["contrary"]["sets"], meanings),
         kin=_contraries(data["kin"]["sets"], meanings),
         forms={stem(k): (k[-2:], stem(v)) for k, v in data["form"].items()},
@@ -103,8 +105,10 @@ def build(data: Mapping[str, Any]) -> Lexicon:
         forward=phrases(data["cause"]["forward"]),
         backward=phrases(data["cause"]["backward"]),
         links={p: kind for kind in ("plain", "backward", "forward") for p in phrases(data["clause"][kind])},
-        symbols=dict(data["symbols"]),
-        units=dict(data["units"]),
+        subjects=frozenset(data["clause"]["subjects"]),
+        verbs=frozenset(data["clause"]["verbs"]),
+        symbols={k: concept_of(phrase(v), meanings) for k, v in data["symbols"].items()},
+        units={k: concept_of(phrase(v), meanings) for k, v in data["units"].items()},
         relations={
             name: RelationWords(states=r["states"], says=tuple(r["says"]), not_enough=tuple(r["not_enough"]), contradicts=tuple(r["contradicts"]))
             for name, r in data["relation"].items()
@@ -120,14 +124,14 @@ def _meanings(data: Mapping[str, Any]) -> dict[Stems, tuple[Meaning, ...]]:
         for sign, side in ((1, pair["is"]), (-1, pair["not"])):
             for text in side:
                 table.setdefault(phrase(text), ((name, sign),))
-    for name in ("up", "down", "steady", "twice", "half"):
+    for name in ("greater_than", "less_than", "up", "down", "steady", "twice", "half"):
         for text in data["change"][name]:
             table.setdefault(phrase(text), ((name, 1),))
-    for word, (quantity, change) in data["change"]["comparatives"].items():
-        table.setdefault(phrase(word), ((quantity, 1), (change, 1)))
     for name, texts in data["same"].items():
         for text in texts:
             table.setdefault(phrase(text), ((name, 1),))
+    for word, (quantity, change) in data["change"]["comparatives"].items():
+        table[phrase(word)] = ((concept_of(phrase(quantity), table), 1), (change, 1))
     return {k: v for k, v in table.items() if k}
 
 

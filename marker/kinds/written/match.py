@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from marker.kinds.written.evidence import Evidence, Wording, evidence, likelihood, nearest_wording, once_each, share, weights
 from marker.kinds.written.model import Clause, Item, Prose
@@ -16,12 +16,18 @@ _PLAUSIBLE = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Match:
-    """The sample wording a stretch of the response comes nearest to; `odds` the log-odds that a marker would give the point."""
+    """The sample wording a stretch of the response comes nearest to; `odds` the log-odds that a marker would give the point.
+
+    absent  no wording is said by half, in no stretch, nor met by near words;  denied  a wording is said whole but for words denied in it
+    """
 
     sample: Wording
     found: Evidence
     items: tuple[Item, ...]
     odds: float
+
+    absent: bool = False
+    denied: bool = False
 
     @property
     def near(self) -> tuple[Item, ...]:
@@ -48,13 +54,19 @@ def nearest(idea: Idea, prose: Prose, part: WrittenPart) -> Match:
         sample, best = nearest_wording(idea.samples, prose, items, part.used, lexicon)
         p = likelihood(asdict(best), rule)
         matches.append(Match(sample=sample, found=best, items=items, odds=math.log(max(p, 1e-9) / max(1 - p, 1e-9))))
-    return max(matches, key=lambda m: m.odds)
+    shares = [share(s.essential, items, lexicon) for items in stretches(prose) for s in idea.samples]
+    return replace(
+        max(matches, key=lambda m: m.odds),
+        absent=all(s.same < 0.5 and s.near == 0 for s in shares),
+        denied=any(s.opposite > 0 and s.same + s.opposite > 0.999 for s in shares),
+    )
 
 
 def plainly(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
     """The words that say a sample wording whole, with nothing against it in the same stretch; () when there are none."""
     rule, lexicon = weights("wordings"), part.known.lexicon
-    for items in stretches(prose):
+    clauses = tuple(ideas_of((c,)) for c in prose.clauses)
+    for items in (*clauses, *stretches(prose)):
         for sample in (s for s in idea.samples if s.kind != "relation"):
             _, found = nearest_wording((sample,), prose, items, part.used, lexicon)
             clear = found.all_said and not (found.denied or found.contrary or found.swapped)
@@ -72,11 +84,22 @@ def whole(wording: Wording, items: Sequence[Item], part: WrittenPart) -> tuple[I
 
 
 def listed(wordings: Iterable[Wording], prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
-    """The words of one sentence that say one of the wordings whole; () when none does."""
-    wordings = tuple(wordings)
-    for sentence in prose.sentences:
-        items = ideas_of(sentence)
-        for wording in wordings:
+    """The words that say one of the wordings whole, in one clause, or in one sentence for a wording of several clauses; () when none does."""
+    clauses = [ideas_of((c,)) for c in prose.clauses]
+    sentences = [ideas_of(s) for s in prose.sentences]
+    for wording in wordings:
+        for items in sentences if wording.clauses > 1 else clauses:
             if found := whole(wording, items, part):
                 return found
+    return ()
+
+
+def denied(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
+    """The words of one clause that say a sample wording whole but for a word they deny; () when none does."""
+    for clause in prose.clauses:
+        items = ideas_of((clause,))
+        for sample in idea.samples:
+            found = share(sample.essential, items, part.known.lexicon)
+            if found.opposite > 0 and found.same + found.opposite > 0.999 and not sample.labels - {i.concept for i in items}:
+                return tuple(i for i in items if any(i.concept == e.concept for e in sample.essential))
     return ()

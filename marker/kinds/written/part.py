@@ -37,6 +37,11 @@ class Idea:
     learned: Learned | None = None
 
     @property
+    def relation_concepts(self) -> frozenset[str]:
+        """What a clause that states the relation is made of."""
+        return frozenset((self.relation.y, self.relation.x, "up", "down", "steady", "sam", "constant")) if self.relation else frozenset()
+
+    @property
     def concepts(self) -> frozenset[str]:
         groups = (self.samples, self.contradicts)
         terms = {i.concept for alternatives in self.required for items in alternatives for i in items}
@@ -45,13 +50,14 @@ class Idea:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenPart:
-    """light  given by accepted answers only;  used  concepts of the question and of all wordings;  stated  changes the question states."""
+    """light  given by accepted answers only;  given  concepts of the question;  used  those and of all wordings;  stated  changes the question states."""
 
     name: str
     marks: int
     light: bool
     ideas: tuple[Idea, ...]
     known: Vocabulary
+    given: frozenset[str]
     used: frozenset[str]
     stated: Mapping[str, int]
     needs: int | None
@@ -78,6 +84,7 @@ def compile_part(spec: WrittenSpec, convention: Convention, settled: Sequence[De
         light=bool(spec.accept),
         ideas=ideas,
         known=known,
+        given=given,
         used=given.union(*(w.concepts for w in samples), *(i.concepts for i in ideas)),
         stated={q: way for q, (way, _) in changes(read((spec.stem,), known).clauses, known.quantities).items()},
         needs=spec.needs,

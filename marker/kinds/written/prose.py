@@ -58,6 +58,9 @@ def _spelt(word: Word, known: Vocabulary) -> _Stemmed:
         if plain.startswith(prefix) and plain[len(prefix) :] in known.known and len(plain) > len(prefix) + 3:
             return _Stemmed(word, plain, True, False, ())
     meant = spelling(plain, known)
+    if meant.word is None and not meant.rivals and word.text != plain:
+        # A slip may have made an ending of what is none: funtion.
+        meant = spelling(word.text, known)
     return _Stemmed(word, meant.word or plain, meant.word is not None, meant.word is not None, meant.rivals)
 
 
@@ -93,7 +96,7 @@ def _clauses(row: Sequence[_Stemmed], known: Vocabulary) -> list[Clause]:
             sentence, here = sentence + 1, here + 1
             continue
         stems = tuple(s.stem for s in row[here : here + 6])
-        if opener := _opens(stems, row, here, known):
+        if opener := _opens(stems, row, here, known) or _new_subject(row, here, items, known):
             end()
             link, here = opener[0], here + opener[1]
             continue
@@ -111,10 +114,30 @@ def _opens(stems: Stems, row: Sequence[_Stemmed], here: int, known: Vocabulary) 
     for length in (3, 2, 1):
         if (kind := known.lexicon.links.get(stems[:length])) is None or len(stems) < length:
             continue
-        if stems[0] == "as" and (stems[1:2] in (("well",), ("a",), ("far",), ("long",)) or _compares(row, here)):
+        if stems[0] == "as" and (stems[1:2] in (("wel",), ("a",), ("far",), ("long",)) or _compares(row, here)):
             return None
         return kind, length
     return None
+
+
+def _new_subject(row: Sequence[_Stemmed], here: int, items: Sequence[Item], known: Vocabulary) -> tuple[str, int] | None:
+    """A comma or "and" before a new statement: "resistance falls and the lamp is brighter", "more turns, a weaker magnet"."""
+    word, after = row[here].word, row[here + 1 : here + 9]
+    if not items or not after:
+        return None
+    if word.sort is Sort.COMMA:
+        inside_list = items[-1].role is Role.LABEL or after[0].word.sort is Sort.NUMBER or len(after[0].word.text) == 1 < len(after[0].word.typed) + 1
+        return None if inside_list and after[0].word.text not in ("a", "i") else ("", 1)
+    lexicon = known.lexicon
+    if word.text != "and" or after[0].word.text not in lexicon.subjects or any(i.concept in ("between", "both") for i in items):
+        return None
+    ahead = []
+    for s in after:
+        if s.word.sort in (Sort.STOP, Sort.COMMA) or s.word.text == "and":
+            break
+        ahead.append(s.word.text)
+    said = any(i.stems in lexicon.verbs or i.typed.lower() in lexicon.verbs or i.existence or i.role is Role.ADVERB for i in items)
+    return ("", 1) if said and lexicon.verbs & set(ahead) else None
 
 
 def _compares(row: Sequence[_Stemmed], here: int) -> bool:
@@ -147,7 +170,15 @@ def _items(row: Sequence[_Stemmed], here: int, stems: Stems, known: Vocabulary) 
         return symbols, 1
     if used:
         return [_item(row, here, used, Role.MENTION, name, sign) for name, sign in meaning], used
+    if start.word.text == "=" and _of_words(row, here):
+        return [_item(row, here, 1, Role.MENTION, "sam")], 1
     return [_single(start, row, here, known)], 1
+
+
+def _of_words(row: Sequence[_Stemmed], here: int) -> bool:
+    """True for an equals sign between words: "drag = weight"; in a formula of letters it stays a sign."""
+    before, after = row[max(0, here - 1) : here], row[here + 1 : here + 2]
+    return bool(before and after) and all(s[0].word.sort is Sort.WORD and len(s[0].word.text) > 2 and s[0].stem != "constant" for s in (before, after))
 
 
 def _refusal(lengths: dict[Role, int], row: Sequence[_Stemmed], here: int) -> tuple[Role, int]:
@@ -167,7 +198,7 @@ def _symbols(row: Sequence[_Stemmed], here: int, known: Vocabulary) -> list[Item
     word = row[here].word
     before = row[here - 1].word if here else None
     after = row[here + 1].word if here + 1 < len(row) else None
-    units = known.lexicon.units
+    units = known.units
     if before is not None and before.sort is Sort.NUMBER and word.typed in units and before.line == word.line:
         return [_item(row, here, 1, Role.MENTION, units[word.typed])]
     if before is not None and before.text == "to" and word.typed in known.letters and word.typed not in ("a", "I") and len(word.typed) == 1:

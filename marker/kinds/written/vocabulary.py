@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from marker.kinds.written.lexicon import Lexicon, Meaning, Stems, lexicon, phrase
+from marker.kinds.written.lexicon import Lexicon, Meaning, Stems, concept_of, lexicon, phrase
 from marker.kinds.written.spelling import Mended, mend
 from marker.kinds.written.stem import stem
 from marker.kinds.written.text import Sort, words
@@ -29,21 +29,45 @@ class Vocabulary:
     terms: tuple[str, ...]
     labelled: frozenset[str]
     letters: Mapping[str, str]
+    units: Mapping[str, str]
     quantities: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Named:
+    """The scheme's own terms: their concepts, phrases and letters, and the general concepts that are these in this part."""
+
+    concepts: tuple[str, ...]
+    phrases: dict[Stems, tuple[Meaning, ...]]
+    letters: dict[str, str]
+    renamed: dict[str, str]
+
+
+def _named(terms: Mapping[str, Iterable[str]], general: Lexicon) -> _Named:
+    """Where a scheme says that voltage is the reading, all words, letters and units for voltage are the reading."""
+    concepts, table, letters, renamed = [], dict[Stems, tuple[Meaning, ...]](), dict[str, str](), dict[str, str]()
+    for name, others in terms.items():
+        stems = phrase(name)
+        if not stems:
+            continue
+        concept = concept_of(stems, general.meanings)
+        concepts.append(concept)
+        for text in (name, *others):
+            known = general.meanings.get(phrase(text), ())
+            if len(text) == 1:
+                letters[text] = concept
+            elif len(known) == 1 and known[0][1] > 0:
+                renamed[known[0][0]] = concept
+            if len(text) > 1 and phrase(text):
+                table[phrase(text)] = ((concept, 1),)
+    return _Named(concepts=tuple(concepts), phrases=table, letters=letters, renamed=renamed)
 
 
 def vocabulary(texts: Iterable[str] = (), terms: Mapping[str, Iterable[str]] | None = None) -> Vocabulary:
     """A part's vocabulary from the texts of its scheme and its own terms (name -> other words for it)."""
     general = lexicon()
-    table: dict[Stems, tuple[Meaning, ...]] = dict(general.meanings)
-    letters: dict[str, str] = dict(general.symbols)
-    for name, others in (terms or {}).items():
-        concept = "_".join(phrase(name))
-        for text in (name, *others):
-            if len(text) == 1:
-                letters[text] = concept
-            elif stems := phrase(text):
-                table[stems] = ((concept, 1),)
+    named = _named(terms or {}, general)
+    table = {p: tuple((named.renamed.get(c, c), sign) for c, sign in m) for p, m in general.meanings.items()} | named.phrases
     texts = tuple(texts)
     used = {stem(w.text) for t in texts for w in words([t]) if w.sort is Sort.WORD}
     of_terms = {s for p in table for s in p if s.isalpha()} | used
@@ -56,8 +80,9 @@ def vocabulary(texts: Iterable[str] = (), terms: Mapping[str, Iterable[str]] | N
         known=frozenset(known),
         terms=tuple(sorted(t for t in of_terms | {"becaus"} if len(t) > (2 if t in used and t not in lexicon().function else 5))),
         labelled=_labelled(texts, table),
-        letters=letters,
-        quantities=general.quantities | {"_".join(phrase(name)) for name in terms or {}},
+        letters={k: named.renamed.get(c, c) for k, c in general.symbols.items()} | named.letters,
+        units={k: named.renamed.get(c, c) for k, c in general.units.items()},
+        quantities=general.quantities | frozenset(named.concepts),
     )
 
 
