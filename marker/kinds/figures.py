@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from marker.kinds.fault_texts import fault
-from marker.kinds.sides import Shown, the_number
+from marker.kinds.sides import Shown
+from marker.kinds.typed_numbers import the_number
 from marker.results import FaultFound
 from marker.scheme.convention import Convention
 

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from marker.errors import SchemeError
-from marker.kinds.proportion import KIND, ProportionPart, ProportionSpec, compile_proportion, mark_proportion, model_proportion
+from marker.kinds.proportion.compiled import ProportionPart, ProportionSpec, compile_proportion
+from marker.kinds.proportion.mark import KIND, mark_proportion, model_proportion
 from marker.results import PartResult
 from marker.scheme.convention import Convention
 

@@ -11,8 +11,9 @@ from marker.kinds.entries import Letter, symbol_table
 from marker.kinds.gradient.axes import Axis, axis_of
 from marker.kinds.gradient.spec import GradientSpec, PointKind, Then
 from marker.kinds.marking import question_of
+from marker.kinds.meant import Units
 from marker.kinds.scheme_quantities import SchemeQuantity, UnitOf, quantity, refuse, relationship, unit_of
-from marker.kinds.sides import Units, letters
+from marker.kinds.typed_numbers import letters
 from marker.physics.algebra import NotSolved, solve_for
 from marker.physics.evaluate import Unknown, Value, evaluate
 from marker.physics.graphs import through_the_origin

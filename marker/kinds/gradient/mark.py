@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from marker.kinds.base import Carried, Kind
 from marker.kinds.gradient.claims import Working, in_table_units, working
 from marker.kinds.gradient.compiled import GRADIENT, GradientPart, compile_gradient
-from marker.kinds.gradient.findings import FINDERS, Evidence, follows, is_right
+from marker.kinds.gradient.evidence import Evidence, follows, is_right
+from marker.kinds.gradient.findings import FINDERS
 from marker.kinds.gradient.relation import stated
 from marker.kinds.gradient.slopes import Way
 from marker.kinds.gradient.spec import GradientSpec

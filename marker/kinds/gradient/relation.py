@@ -16,7 +16,8 @@ from itertools import pairwise
 
 from marker.expression import Expr, Symbol, children, rebuild
 from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart, Wanted
-from marker.kinds.sides import best_reading, letters, statements
+from marker.kinds.meant import best_reading, statements
+from marker.kinds.typed_numbers import letters
 from marker.physics.evaluate import Unknown, compiled
 from marker.reading.model import Line
 

@@ -15,7 +15,8 @@ from itertools import product
 from marker.expression import Expr, Negative, Quotient, Sum, has_unit
 from marker.kinds.gradient.axes import Axis
 from marker.kinds.gradient.compiled import GradientPart
-from marker.kinds.sides import Shown, Side, close, letters
+from marker.kinds.sides import Shown, Side
+from marker.kinds.typed_numbers import close, letters
 from marker.physics.evaluate import Unknown, evaluate
 
 Pair = tuple[float, ...]

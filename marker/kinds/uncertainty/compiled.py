@@ -9,8 +9,9 @@ from enum import StrEnum
 
 from marker.expression import Expr, Symbol
 from marker.kinds.marking import question_of
+from marker.kinds.meant import Units
 from marker.kinds.scheme_quantities import UnitOf, quantity, refuse, relationship, unit_of, with_uncertainty
-from marker.kinds.sides import Units, letters
+from marker.kinds.typed_numbers import letters
 from marker.kinds.uncertainty.spec import Measured, PointKind, UncertaintySpec
 from marker.physics.algebra import NotSolved, solve_for
 from marker.physics.evaluate import Unknown, Value, evaluate

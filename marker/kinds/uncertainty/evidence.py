@@ -13,7 +13,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from marker.expression import Expr, Number, Power, Product, Quotient, Root, Sum, walk
-from marker.kinds.sides import Shown, close, halves, shown, sides
+from marker.kinds.sides import Shown, shown, sides
+from marker.kinds.typed_numbers import close, halves
 from marker.kinds.uncertainty.compiled import RULES, Component, Mode, UncertaintyPart
 from marker.physics.evaluate import same_dimensions
 from marker.physics.uncertainty import Combining, combine

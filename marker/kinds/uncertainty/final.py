@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from marker.kinds.sides import Shown, close, halves, the_number
+from marker.kinds.sides import Shown
+from marker.kinds.typed_numbers import close, halves, the_number
 from marker.kinds.uncertainty.compiled import RULES, Mode
 from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, is_datum, names_result
 from marker.physics.evaluate import same_dimensions

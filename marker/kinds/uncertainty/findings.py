@@ -11,7 +11,8 @@ from marker.expression import Number
 from marker.kinds.fault_texts import fault
 from marker.kinds.figures import figures_fault
 from marker.kinds.marking import Finding, lost
-from marker.kinds.sides import Shown, close, the_number
+from marker.kinds.sides import Shown
+from marker.kinds.typed_numbers import close, the_number
 from marker.kinds.uncertainty.compiled import Mode
 from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, stated_pairs
 from marker.kinds.uncertainty.final import Final, Standing, final, own_results
