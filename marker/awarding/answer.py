@@ -193,6 +193,9 @@ def _figures(part: CompiledCalculation, goal: Goal, e: Evidence) -> str:
         return "ok"
     reference = goal.figures if window.reference == "least datum" else window.fixed
     least, most = number.figures
+    if goal.shown is not None:
+        more = 1 if part.convention.show_extra_figure else 0
+        return "few" if most < goal.shown_figures + more else "ok"
     if most < max(1, reference - window.under):
         return "few"
     if window.over is not None and least > reference + window.over:

@@ -109,6 +109,7 @@ def _award_goal(points: Sequence[Point], case: Case) -> list[Award]:
                 reason=finding.because,
                 lines=finding.lines,
                 followed_through=finding.followed,
+                fault="" if finding.met else finding.fault,
             )
         )
     return awards

@@ -36,6 +36,7 @@ class Finding:
     lines: tuple[int, ...] = ()
     followed: bool = False
     implied: bool = False
+    fault: str = ""
 
 
 Rule = Callable[[Point, Case], Finding]
@@ -125,13 +126,17 @@ def answer_complete(point: Point, case: Case) -> Finding:
         )
     if answer.blocked is not None and convention.right_from_wrong != "full":
         return Finding(met=False, because=f"{typed!r} rests on a wrong line: {slip_sentence(answer.blocked, case.part)}", lines=line)
+    if case.goal.shown is not None and not any(_credits(e, case) for e in case.evidence):
+        return Finding(met=False, because="the answer alone earns nothing where it is to be shown", lines=line)
     if not answer.number:
         why = slip_sentence(answer.slip, case.part) if answer.slip else "no working shows why"
-        return Finding(met=False, because=f"{typed!r} is not the right value: {why}", lines=line)
-    if answer.unit != "ok" and convention.unit_fault == "answer mark":
-        return Finding(met=False, because=unit_sentence(answer.unit, typed), lines=line)
+        code = answer.slip.code if answer.slip and answer.slip.family == "conversion" else ""
+        return Finding(met=False, because=f"{typed!r} is not the right value: {why}", lines=line, fault=code)
+    if answer.unit != "ok" and convention.unit_fault == "answer mark" and case.goal.shown is None:
+        return Finding(met=False, because=unit_sentence(answer.unit, typed), lines=line, fault=f"unit-{answer.unit}")
     if answer.figures != "ok":
-        return Finding(met=False, because=f"{typed!r} has too {answer.figures} significant figures", lines=line)
+        why = f"{typed!r} has too {answer.figures} significant figures"
+        return Finding(met=False, because=why, lines=line, fault=f"too-{answer.figures}-figures")
     if answer.followed:
         return Finding(
             met=True, because=f"{typed!r} is right on the candidate's own {answer.followed} ({say(line)})", lines=line, followed=True

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
-from marker.expression import Expr, Number, Product, Quotient, Symbol, put, symbols
+from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, put, symbols
 from marker.judging.desk import Desk, Implied, unknown_letters
-from marker.judging.families import family_relations
+from marker.judging.families import family_relations, stem
 from marker.judging.shape import fill
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifted, Lifter, near
@@ -36,7 +36,7 @@ class Chain:
     statement: Statement
     reading: Reading
     text: tuple[str, ...]
-    _lifter: Lifter | None = None
+    partial: set[int] = field(default_factory=set)
 
     def judge(self) -> Desk:
         """Works through the sides from left to right; the desk afterwards holds the evidence and the new head."""
@@ -46,8 +46,12 @@ class Chain:
             return self.desk
         head = self.desk.head if self.reading.opens else None
         pending: list[int] = []
+        self._run_on(sides)
         for i, side in enumerate(sides):
             after = sides[i + 1] if i + 1 < len(sides) else None
+            if i in self.partial and after is not None:
+                self._partial_result(side, after)
+                continue
             if head is None:
                 head = self._without_head(sides, i, pending, after)
             else:
@@ -56,9 +60,34 @@ class Chain:
             self._bare([sides[i] for i in pending], pending)
         if len(sides) == 1 and unknown_letters(self.desk.part, symbols(sides[0])):
             self.desk.wrongs += UNKNOWN_COST
+        elif len(sides) == 1 and not is_numeric(sides[0]) and not isinstance(sides[0], Symbol):
+            self._mixed(sides[0])
         if head is not None:
             self.desk.head = head
         return self.desk
+
+    def _run_on(self, sides: Sequence[Expr]) -> None:
+        """`a × b = 6.0 / 2 = 3.0`: a result that the next side begins with is the value of the side before, and nothing else."""
+        self.partial = set()
+        for i, (side, after) in enumerate(zip(sides, sides[1:], strict=False)):
+            if not (is_numeric(side) and is_numeric(after)) or is_value(after):
+                continue
+            first = template(after).leaves[:1]
+            implied = implied_by(self.desk.part, (Symbol(name="#", known=True), side), "#")
+            if not first or implied is None or not nearly(first[0].raw, implied[1], first[0].number.half):
+                continue
+            whole = implied_by(self.desk.part, (Symbol(name="#", known=True), after), "#")
+            if whole is not None and nearly(whole[1], implied[1]):
+                continue
+            self.partial.add(i)
+
+    def _partial_result(self, side: Expr, after: Expr) -> None:
+        """Remembers the value a run-on side begins with as what the side before stands for."""
+        lifted = self._lifter_now().explain([template(side)])
+        leaf = template(after).leaves[0]
+        self.desk.own.append(
+            OwnNumber(stands_for=lifted.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=self.statement.line)
+        )
 
     def _proportion(self, sides: Sequence[Expr]) -> None:
         """`I ∝ 1/d²`: a relationship between two states of the same quantities."""
@@ -146,6 +175,9 @@ class Chain:
         """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""
         part = self.desk.part
         left, right = equation
+        by_stem = self._with_index(equation)
+        if by_stem is not None:
+            return by_stem
         if not isinstance(left, Symbol) or left.name in part.data or left.name not in part.system.base:
             return None
         dims = part.dimensions.get(left.name)
@@ -155,6 +187,18 @@ class Chain:
             other = (Symbol(name=name, known=True), right)
             if part.system.support(other):
                 return other
+        return None
+
+    def _with_index(self, equation: Equation) -> Equation | None:
+        """A letter without its index taken for each quantity it may be (R for R₂, λ for λ₀), where that makes the statement follow."""
+        part = self.desk.part
+        for name in sorted((symbols(equation[0]) | symbols(equation[1])) - {"π"}):
+            for other in part.system.base:
+                if other != name and stem(other) == stem(name) and stem(name) == name:
+                    turn: dict[str, Expr] = {name: Symbol(name=other, known=True)}
+                    changed = (put(equation[0], turn), put(equation[1], turn))
+                    if part.system.support(changed):
+                        return changed
         return None
 
     def _begins_anew(self, head: Expr, side: Expr, after: Expr | None) -> bool:
@@ -321,9 +365,15 @@ class Chain:
         )
         held = self.desk.implied.get(symbol)
         slips: tuple[Slip, ...] = ()
-        if not right:
+        if right:
+            self.desk.own.append(_own(Symbol(name=symbol, known=True), typed, self.statement.line, symbol=symbol))
+        elif self.statement.tentative and held is None:
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            return
+        else:
             wrong_sum = held is not None and not nearly(held.raw, typed.raw, typed.half)
-            slips = (self._datum_slip(symbol, typed, wrong_sum),)
+            carried = held.evidence.slips if held is not None and not wrong_sum else ()
+            slips = carried or (self._datum_slip(symbol, typed, wrong_sum),)
             own = _own(Symbol(name=symbol, known=True), typed, self.statement.line, symbol=symbol, slips=slips, right=False)
             self.desk.own.append(own)
             self.desk.wrongs += WRONG_ARITHMETIC
@@ -361,8 +411,10 @@ class Chain:
             bare=implied is None,
         )
         meant = implied.evidence.stated[1] if implied and implied.evidence.tainted and implied.evidence.stated else None
+        if meant is not None:
+            self.desk.own.append(_own(meant, typed, self.statement.line))
         own = _own(
-            meant or Symbol(name=symbol, known=True),
+            Symbol(name=symbol, known=True),
             typed,
             self.statement.line,
             symbol=symbol,
@@ -489,6 +541,18 @@ class Chain:
             head = self._under(head, side, i, None)
         self.desk.head = head
 
+    def _mixed(self, side: Expr) -> None:
+        """An expression of letters and data with nothing said of it: `G M/r²` with numbers for G and M."""
+        for goal in self.desk.part.goals:
+            equation = (Symbol(name=goal.find, known=True), side)
+            lifted = self._lift(equation, plain_only=True)
+            if lifted is not None:
+                self._note_true(equation, lifted, 0)
+                if lifted.traced:
+                    self.desk.evidence[-1] = replace(self.desk.evidence[-1], kind=Kind.SUBSTITUTION)
+                self.desk.head = equation[0]
+                return
+
     def _what_is(self, side: Expr, i: int, value: Expr | None) -> tuple[Expr | None, Lifted]:
         """The quantity, or simple function of the quantity sought, that a numeric expression stands for."""
         part = self.desk.part
@@ -614,7 +678,14 @@ class Chain:
         dims = part.dimensions.get(about)
         if dims is None or not any(dims[:7]):
             return ()
-        found = {d.unit.scale for d in part.data.values() if d.unit is not None and d.unit.scale != 1.0 and same_dimensions(d.unit.dimensions, dims)}
+        other = tuple(-x for x in dims)
+        found = {
+            d.unit.scale
+            for d in part.data.values()
+            if d.unit is not None
+            and d.unit.scale != 1.0
+            and (same_dimensions(d.unit.dimensions, dims) or same_dimensions(d.unit.dimensions, other))  # type: ignore[arg-type]
+        }
         return tuple(f for s in sorted(found) for f in (s, 1 / s))
 
     def _unit_factors(self, value: Expr | None) -> tuple[float, ...]:
@@ -656,6 +727,7 @@ class Chain:
     ) -> None:
         trees = (lifted.trees[0], lifted.trees[1])
         shown = self.desk.part.system.support(trees) or frozenset()
+        lifted = self._difference_slip(lifted, shown)
         taint = self.desk.taint(about)
         numbers = is_numeric(equation[0]) or is_numeric(equation[1])
         kind = Kind.SUBSTITUTION if numbers or not self._data_letters(equation) else Kind.RELATIONSHIP
@@ -681,6 +753,24 @@ class Chain:
             side = implied_by(self.desk.part, (Symbol(name="#", known=True), equation[1]), "#")
             if side is not None:
                 self._remember(_key(equation[0]), side, i, evidence)
+
+    def _difference_slip(self, lifted: Lifted, shown: frozenset[int]) -> Lifted:
+        """273 added to one temperature of a difference: a wrong value put in, not a conversion left out."""
+        part = self.desk.part
+        offset = {s for s, d in part.data.items() if d.unit is not None and d.unit.offset}
+        if not any(s.code == "unconverted" and s.symbol in offset for s in lifted.slips):
+            return lifted
+        shift: dict[str, Expr] = {
+            n: Sum(terms=(Symbol(name=n, known=True), Number(text="10", value=10.0))) for n in offset
+        }
+        for r in shown:
+            relation = part.system.relations[r]
+            if len(relation.letters & offset) > 1 and part.system.holds((put(relation.left, shift), put(relation.right, shift))):
+                slips = tuple(
+                    replace(s, code="kelvin-added-to-difference", family="copying") if s.symbol in offset else s for s in lifted.slips
+                )
+                return replace(lifted, slips=slips)
+        return lifted
 
     def _remember(self, about: str, implied: tuple[float, float, float | None], i: int, evidence: Evidence | None = None) -> None:
         if about:

@@ -138,7 +138,7 @@ def _strip(node: Expr, leaf: Callable[[Number, Unit | None, bool], Expr], angle:
         case Number():
             return leaf(node, None, angle)
         case Power(base=b, exponent=e):
-            return Power(base=_strip(b, leaf, False), exponent=e)
+            return Power(base=_strip(b, leaf, False), exponent=e if _plain_exponent(e) else _strip(e, leaf, False))
         case Product(factors=fs):
             return _strip_product(fs, leaf, angle)
         case Quotient(over=a, under=b) if is_unit(b):
@@ -161,6 +161,14 @@ def _strip(node: Expr, leaf: Callable[[Number, Unit | None, bool], Expr], angle:
             return Negative(inner=_strip(a, leaf, angle))
     parts = children(node)
     return rebuild(node, tuple(_strip(p, leaf, angle) for p in parts)) if parts else node
+
+
+def _plain_exponent(node: Expr) -> bool:
+    """A small whole number or a half, with or without a sign: part of the shape, not of the data."""
+    inner = node.inner if isinstance(node, Negative) else node
+    if isinstance(inner, Quotient):
+        return isinstance(inner.over, Number) and isinstance(inner.under, Number) and inner.over.value == 1 and inner.under.value <= 4
+    return isinstance(inner, Number) and (inner.value == int(inner.value) or inner.value in (0.5, 1.5))
 
 
 def _strip_product(factors: tuple[Expr, ...], leaf: Callable[[Number, Unit | None, bool], Expr], angle: bool) -> Expr:
@@ -192,6 +200,9 @@ def value_parts(node: Expr) -> tuple[Number | None, Unit | None]:
             return Number(text="-" + number.text, value=-number.value, half=number.half, figures=number.figures, at=node.at), unit
         case PlusMinus(value=a):
             return value_parts(a)
+        case Product(factors=(Number() as n, Power(base=Number(value=10.0), exponent=e), *rest)) if _plain_exponent(e):
+            folded = _times_power_of_ten(n, e)
+            return value_parts(Product(factors=(folded, *rest))) if rest else (folded, None)
         case Product(factors=fs) if isinstance(fs[0], Number | Negative | PlusMinus) and all(map(is_unit, fs[1:])):
             number, unit = value_parts(fs[0])
             return (None, None) if number is None or unit is not None else (number, unit_of(fs[1:]))
@@ -207,6 +218,20 @@ def value_parts(node: Expr) -> tuple[Number | None, Unit | None]:
             over: Expr = UnitFactor(unit=unit) if unit else Number(text="1", value=1.0)
             return number, unit_of((Quotient(over=over, under=b),))
     return None, None
+
+
+def _times_power_of_ten(number: Number, exponent: Expr) -> Number:
+    power = -exponent.inner.value if isinstance(exponent, Negative) and isinstance(exponent.inner, Number) else getattr(exponent, "value", 0.0)
+    if abs(power) > 40:
+        return number
+    scale = 10.0**power
+    return Number(
+        text=f"{number.text} × 10^{power:g}",
+        value=float(f"{number.value * scale:.15g}"),
+        half=number.half * scale,
+        figures=number.figures,
+        at=number.at,
+    )
 
 
 def is_value(node: Expr) -> bool:

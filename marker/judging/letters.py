@@ -13,6 +13,7 @@ from itertools import permutations
 from marker.expression import Expr, Symbol, put, symbols
 from marker.judging.families import family_relations, states, stem
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
+from marker.judging.lifting import Lifter
 from marker.judging.shape import fill
 from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions
@@ -59,7 +60,9 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     for _ in range(2):
         for pair in waiting:
             _by_truth(part, pair, known, quantities, given, MOST_LETTERS if numbers else 1)
-    _by_dimensions(part, waiting, known, quantities)
+    _by_case(part, waiting, known, quantities)
+    _by_numbers(waiting, known, quantities, expressions, sources)
+    _by_dimensions(part, waiting, known, quantities, expressions)
     for goal in part.goals:
         letter = stem(goal.find)
         if letter not in known and states(part, letter):
@@ -163,10 +166,37 @@ def _true_assignments(part: CompiledCalculation, pair: Pair, unknown: Sequence[s
     return found
 
 
-def _by_dimensions(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
+def _by_case(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
+    """`M` for m: a letter in the other case, where nothing has told otherwise."""
+    for pair in pairs:
+        for letter in sorted((symbols(pair[0]) | symbols(pair[1])) - known - quantities.keys()):
+            fits = [q for q in part.system.base if q.casefold() == letter.casefold()]
+            if len(fits) == 1 and fits[0] not in quantities.values():
+                quantities[letter] = fits[0]
+
+
+def _by_numbers(
+    pairs: Iterable[Pair], known: frozenset[str], quantities: Mapping[str, str], expressions: dict[str, Expr], sources: Sources
+) -> None:
+    """`n = 18/5.3`: a letter that abbreviates an expression of data."""
+    lifter = Lifter(sources, ())
+    for left, right in pairs:
+        if not isinstance(left, Symbol) or left.name in known or left.name in quantities or left.name in expressions:
+            continue
+        letters = Letters(quantities=quantities, expressions=expressions)
+        if is_value(right) or not symbols(letters.resolve(right)) <= known:
+            continue
+        lifted = lifter.explain([template(letters.resolve(right))])
+        if not lifted.unexplained and (lifted.traced or symbols(lifted.trees[0])):
+            expressions[left.name] = lifted.trees[0]
+
+
+def _by_dimensions(
+    part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str], expressions: Mapping[str, Expr]
+) -> None:
     """`W = 567 000 J`: a letter given a value whose unit only one unknown quantity of the part has."""
     for left, right in pairs:
-        if not isinstance(left, Symbol) or left.name in known or left.name in quantities:
+        if not isinstance(left, Symbol) or left.name in known or left.name in quantities or left.name in expressions:
             continue
         number, unit = value_parts(right)
         if number is None or unit is None:

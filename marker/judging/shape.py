@@ -24,7 +24,8 @@ def _fill(pattern: Expr, numbers: Expr, found: dict[str, Expr]) -> bool:
     if isinstance(pattern, Number):
         return isinstance(numbers, Number) and abs(numbers.value - pattern.value) < 1e-12
     if isinstance(pattern, Product) or isinstance(numbers, Product):
-        return _fill_product(_factors(pattern), _factors(numbers), found)
+        a, b = _factors(pattern), _factors(numbers)
+        return (a != [pattern] or b != [numbers]) and _fill_product(a, b, found)
     if type(pattern) is not type(numbers):
         return False
     a, b = children(pattern), children(numbers)

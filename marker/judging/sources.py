@@ -19,7 +19,8 @@ STRUCTURAL = frozenset(
     | {90.0, 100.0, 180.0, 273.0, 273.15, 360.0, 365.0, 3600.0, 86400.0}
 )
 OTHER_G = (9.8, 9.81, 10.0)
-WITH_PI = (2 * math.pi, 4 * math.pi, math.pi**2, 4 * math.pi**2, 4 * math.pi / 3, math.pi / 4)
+CONVERSION_SLACK = 0.004
+WITH_PI = (2 * math.pi, 4 * math.pi, math.pi**2, 4 * math.pi**2, 4 * math.pi / 3, math.pi / 4, math.log(2))
 PI_LIKE = (3.1, 3.14, 3.142, 3.1416, 3.14159)
 
 
@@ -111,7 +112,9 @@ class Sources:
     def anything(self, leaf: Leaf, line: int, explained: bool) -> list[Source]:
         """Last resort: this number stands where any one quantity should."""
         base, dims = self.part.system.base, self.part.dimensions
-        out = []
+        out: list[Source] = []
+        if leaf.unit is None and leaf.raw in STRUCTURAL and self._held_elsewhere(leaf, "") is None:
+            return out
         for symbol in base:
             if symbol in self.part.free:
                 continue
@@ -147,10 +150,12 @@ class Sources:
         for symbol, datum in self.part.data.items():
             if close(leaf, datum.si) or any(close(leaf, v) for v in datum.others):
                 yield Source(cost=0.0, stands_for=letter(symbol), symbol=symbol)
+            elif datum.needs_conversion and leaf.number.figures[1] >= 2 and abs(leaf.si - datum.si) <= CONVERSION_SLACK * abs(datum.si):
+                yield Source(cost=0.15, stands_for=letter(symbol), symbol=symbol)
+            elif datum.si and leaf.unit is None and math.isclose(leaf.si, -datum.si, rel_tol=1e-9):
+                yield Source(cost=0.3, stands_for=Product(factors=(constant(-1.0), letter(symbol))), symbol=symbol)
             elif leaf.unit is None and datum.unit is not None and (datum.needs_conversion or datum.unit.dimensions[7]):
                 yield from self._as_printed(leaf, symbol, datum)
-            elif leaf.si < 0 and close_value(leaf, -datum.si):
-                yield Source(cost=0.3, stands_for=letter(symbol), symbol=symbol)
 
     def _as_printed(self, leaf: Leaf, symbol: str, datum: Datum) -> Iterator[Source]:
         """The printed number with its conversion still to come: 6.5 of "6.5 min" is t/60."""
@@ -211,6 +216,10 @@ class Sources:
             for factor in (2.0, 0.5):
                 if own.si and (close(leaf, own.si * factor) or (leaf.unit is None and close(leaf, own.raw * factor, raw=True))):
                     yield Source(cost=1.2, stands_for=Product(factors=(constant(factor), own.stands_for)), own=own)
+        for own in self.own[-6:]:
+            for symbol, datum in self.part.data.items():
+                if leaf.number.figures[1] >= 2 and datum.si and own.si and own.symbol and close(leaf, own.si * datum.si):
+                    yield Source(cost=1.25, stands_for=Product(factors=(own.stands_for, letter(symbol))), own=own)
         for (a, x), (b, y) in combinations(data, 2):
             for value, tree in _pairs(a, x, b, y):
                 if close(leaf, value):
@@ -243,6 +252,9 @@ class Sources:
         unit = leaf.unit
         if unit is not None and datum.unit is not None and unit.scale != datum.unit.scale and leaf.raw == datum.raw:
             yield source(1.6, "wrong-prefix", "conversion" if datum.needs_conversion else "copying")
+        if math.isclose(leaf.si, -datum.si, rel_tol=1e-9) and datum.si:
+            yield source(1.8, "sign", "copying")
+            return
         for against in dict.fromkeys((datum.si, datum.raw)):
             if against and power_of_ten(leaf.si / against) is not None:
                 free = datum.needs_conversion or datum.has_power_of_ten
@@ -285,10 +297,6 @@ def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[floa
 
 def _shown(symbol: str, value: float, leaf: Leaf) -> OwnNumber:
     return OwnNumber(stands_for=letter(symbol), si=value, raw=leaf.raw, half=leaf.number.half, line=0, symbol=symbol, carried=True)
-
-
-def close_value(leaf: Leaf, value: float) -> bool:
-    return math.isclose(leaf.si, value, rel_tol=1e-9)
 
 
 def _alike(a: object, b: object) -> bool:

@@ -1,15 +1,14 @@
-"""From characters to token lists: every place has its possible tokens, each with a cost, and the cheapest paths come first.
+"""Every place of a text with its possible tokens, each with a cost.
 
 BILsinθ is cut by the part's symbols; "2.0 m" is two metres or two masses; v2 is v², v₂ or v·2; x multiplies or is a letter.
-All of these are edges of one lattice, and a best-first search walks it.
+All of these are edges of one lattice; marker.reading.search walks it, cheapest first.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from heapq import heappop, heappush
 
 from marker.expression import Number
 from marker.physics import units
@@ -19,18 +18,15 @@ from marker.reading.numbers import NumberStyle, is_number_start, scan_numbers
 from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, key_of, words
 from marker.reading.tokens import Edge, Tok
 
-Places = Callable[[int, int], tuple[int, int]]
-Path = tuple[float, tuple[Tok, ...], tuple[Assumption, ...]]
-
-_MOST_STEPS = 4000
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _UNKNOWN = 0.5
 _LETTER = re.compile(r"[^\W\d_]")
-_LETTER_RUN = re.compile(r"[A-Za-zΩμ]+")
+LETTER_RUN = re.compile(r"[A-Za-zΩμ]+")
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
 _PRIMES = re.compile(r"'+")
 _DIGITS = re.compile(r"\d+")
 _FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
+_E_RAISED = re.compile(r"e\s?\^")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
@@ -39,6 +35,7 @@ _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 class Area:
     """What is read: characters start to end of a cleaned text, with what the words pass has already settled.
 
+    starts, ends  typed columns of each character
     overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
     quantities how many numbers of the line have a letter straight after them, as quantities with units do
     used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
@@ -49,7 +46,8 @@ class Area:
     end: int
     symbols: Symbols
     style: NumberStyle
-    place: Places
+    starts: Sequence[int]
+    ends: Sequence[int]
     overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
     used: frozenset[str] = frozenset()
     quantities: int = 0
@@ -58,7 +56,7 @@ class Area:
 class Lattice:
     """The edges of one area, made when the search gets there."""
 
-    __slots__ = ("_bars", "_edges", "_units", "area", "limit")
+    __slots__ = ("_bars", "_edges", "_ends", "_starts", "_units", "area", "limit")
 
     def __init__(self, area: Area) -> None:
         self.area = area
@@ -66,13 +64,17 @@ class Lattice:
         self._units: dict[int, list[Edge]] = {}
         self._bars: dict[int, str] | None = None
         self.limit = area.text[: area.end]
+        self._starts = area.starts
+        self._ends = area.ends
 
     def tok(self, type: str, value: object, start: int, end: int) -> Tok:
-        a, b = self.area.place(start, end)
-        return Tok(type, value, a, b)
+        return Tok(type, value, self._starts[start], self._ends[end - 1 if end > start else start])
+
+    def place(self, start: int, end: int) -> tuple[int, int]:
+        return self._starts[start], self._ends[end - 1 if end > start else start]
 
     def note(self, code: str, text: str, start: int, end: int) -> Assumption:
-        return Assumption(code=code, text=text, at=self.area.place(start, end))
+        return Assumption(code=code, text=text, at=self.place(start, end))
 
     def edges(self, at: int) -> list[Edge]:
         """Edges but for units, whose cost depends on what stands before."""
@@ -92,26 +94,23 @@ class Lattice:
 
     def _made(self, at: int) -> list[Edge]:
         c = self.limit[at]
-        kind = _OPERATORS.get(c)
-        if c == "±":
-            return self._plus_minus(at)
-        if kind is not None:
-            return [Edge(at, at + 1, "B", (self.tok(kind, c, at, at + 1),))]
-        if is_number_start(self.limit, at):
-            return self._numbers(at)
+        if c.isalpha():
+            return self._letters(at)
         if c == "(":
             return [Edge(at, at + 1, "O", (self.tok("LPAR", c, at, at + 1),))]
         if c == ")":
-            return [*self._bracket_index(at), Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))]
+            closing = Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))
+            return [closing] if self.limit[at + 1 : at + 2] != "_" else [*self._bracket_index(at), closing]
+        kind = _OPERATORS.get(c)
+        if kind is not None:
+            return [Edge(at, at + 1, "B", (self.tok(kind, c, at, at + 1),))] if c != "±" else self._plus_minus(at)
+        if is_number_start(self.limit, at):
+            return self._numbers(at)
         if c == "^":
             return [Edge(at, at + 1, "P", (self.tok("POW", c, at, at + 1),))]
         if c in "√∛∜":
             return [Edge(at, at + 1, "F", (self.tok("ROOT", {"√": 2, "∛": 3, "∜": 4}[c], at, at + 1),))]
-        if c == "|":
-            return self._bar(at)
-        if c.isalpha():
-            return self._letters(at)
-        return []
+        return self._bar(at) if c == "|" else []
 
     def _plus_minus(self, at: int) -> list[Edge]:
         """± between values, or before one, where it may be passed over: Δv = ±0.14."""
@@ -173,11 +172,17 @@ class Lattice:
 
     def _letters(self, at: int) -> list[Edge]:
         """Symbols, functions, roots and Greek names that begin here, inside a run of letters or at its start."""
-        found = self._functions(at)
-        if any(e.cost == 0 and e.end - at >= 3 for e in found):
-            return found
-        found += self._times(at)
-        symbols = self._symbols(at)
+        text = self.limit
+        c = text[at]
+        found: list[Edge] = []
+        names = _NAMES.get(c)
+        if names is not None:
+            found = self._functions(at, names[0])
+            if any(e.cost == 0 and e.end - at >= 3 for e in found):
+                return found
+        if c in "xX":
+            found += self._times(at)
+        symbols = self._symbols(at, names)
         exact_long = [e for e in symbols if e.cost == 0 and e.end - at > 1]
         if exact_long and not found:
             longest = max(e.end for e in exact_long)
@@ -187,37 +192,36 @@ class Lattice:
     def _times(self, at: int) -> list[Edge]:
         """x as a multiplication sign."""
         c = self.limit[at]
-        if c not in "xX" or "_" == self.limit[at + 1 : at + 2]:
+        if self.limit[at + 1 : at + 2] == "_":
             return []
         symbols = self.area.symbols
         known = "x" in symbols.exact or "x" in self.area.used
         before, after = self.limit[at - 1 : at], self.limit[at + 1 : at + 2]
-        digits = (before.isdigit() or before == " " and self.limit[at - 2 : at - 1].isdigit()) and (
-            after.isdigit() or after in ". (" and after != ""
-        )
+        left = before.isdigit() or (before == " " and self.limit[at - 2 : at - 1].isdigit())
+        digits = left and (after.isdigit() or (after != "" and after in ". ("))
         cost = 0.0 if digits or not known else 0.3 if before == " " and after == " " else 0.6
         return [Edge(at, at + 1, "B", (self.tok("TIMES", c, at, at + 1),), cost, wide=True)]
 
-    def _functions(self, at: int) -> list[Edge]:
+    def _functions(self, at: int, names: tuple[str, ...]) -> list[Edge]:
+        """Functions and roots among the names that begin with this letter, longest first."""
         text, found = self.limit, []
-        longest = None
-        for length in range(min(8, len(text) - at), 1, -1):
-            piece = text[at : at + length]
-            if piece in FUNCTION_NAMES or (piece.lower() in FUNCTION_NAMES and (piece.isupper() or piece.istitle())):
-                longest = piece
-                break
-        if longest is not None and not self._names_a_symbol(longest, at):
-            found += self._function(at, longest)
-        for name in ("sqrt", "SQRT", "Sqrt"):
-            if text.startswith(name, at):
-                return [Edge(at, at + 4, "F", (self.tok("ROOT", 2, at, at + 4),))]
-        for name in ("root", "rt", "cbrt"):
-            if text.startswith(name, at) and not text[at + len(name) : at + len(name) + 1].isalpha():
-                found.append(Edge(at, at + len(name), "F", (self.tok("ROOT", 3 if name == "cbrt" else 2, at, at + len(name)),)))
-        if text[at] == "e" and re.match(r"e\s?\^", text[at : at + 3]) is not None:
-            end = text.index("^", at) + 1
-            cost = 0.3 if "e" in self.area.symbols.exact else 0.0
-            found.append(Edge(at, end, "F", (self.tok("FUNC", ("exp", None), at, end),), cost))
+        for name in names:
+            if not text.startswith(name, at):
+                continue
+            lower, end = name.lower(), at + len(name)
+            if lower == "sqrt":
+                return [Edge(at, end, "F", (self.tok("ROOT", 2, at, end),))]
+            if lower in ("root", "rt", "cbrt"):
+                if not text[end : end + 1].isalpha():
+                    found.append(Edge(at, end, "F", (self.tok("ROOT", 3 if lower == "cbrt" else 2, at, end),)))
+            elif not self._names_a_symbol(name, at):
+                found += self._function(at, name)
+            break
+        if text[at] == "e":
+            raised = _E_RAISED.match(text, at)
+            if raised is not None:
+                cost = 0.3 if "e" in self.area.symbols.exact else 0.0
+                found.append(Edge(at, raised.end(), "F", (self.tok("FUNC", ("exp", None), at, raised.end()),), cost))
         return found
 
     def _names_a_symbol(self, name: str, at: int) -> bool:
@@ -246,7 +250,7 @@ class Lattice:
             if written:
                 return [inverse]
             return [inverse, plain]
-        node = Number(text=str(exponent), value=float(exponent), at=self.area.place(end, power.end()))
+        node = Number(text=str(exponent), value=float(exponent), at=self.place(end, power.end()))
         if written:
             return [Edge(at, power.end(), "F", (self.tok("FUNC", (function, node), at, power.end()),))]
         note = self.note("lost-power", f"{function} squared", at, power.end())
@@ -255,18 +259,21 @@ class Lattice:
 
     # ---- symbols ----
 
-    def _symbols(self, at: int) -> list[Edge]:
+    def _symbols(self, at: int, names: tuple[tuple[str, ...], ...] | None = None) -> list[Edge]:
         found: list[Edge] = []
         text = self.limit
-        if text[at] == "Δ" or text.startswith("delta", at) or text.startswith("Delta", at):
+        c = text[at]
+        if c == "Δ" or (c in "dD" and text.startswith("elta", at + 1)):
             found += self._change(at)
-        found += self._greek_name(at)
-        found += self._usual_names(at)
-        found += self._known(at)
-        if not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
-            found += self._single(at)
-        elif text[at] in self.area.symbols.exact:
-            found += self._single(at)
+        names = names or _NAMES.get(c)
+        if names is not None:
+            found += self._greek_name(at, names[1])
+            found += self._usual_names(at, names[2])
+        symbols = self.area.symbols
+        if c in symbols.starts and symbols.longest > 1:
+            found += self._known(at)
+        if c in symbols.exact or not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
+            found += self._indexed(at, at + 1, c, 0.0)
         return found
 
     def _symbol_edge(self, at: int, end: int, key: str, shown: str, cost: float) -> Edge:
@@ -277,8 +284,8 @@ class Lattice:
             return Edge(at, end, "S", (self.tok("SYMBOL", (name, True), at, end),), cost)
         if key == "π":
             return Edge(at, end, "S", (self.tok("SYMBOL", ("π", True), at, end),), cost)
-        other = symbols.folded.get(key.lower()) if key.isascii() else None
-        if other is not None and key not in self.area.used:
+        other = symbols.folded.get(key.lower()) if symbols.folded and key.isascii() else None
+        if other is not None and key not in self.area.used and len(key) > 1:
             note = self.note("case", f"“{shown}” stands for {other}", at, end)
             return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
         crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
@@ -287,8 +294,6 @@ class Lattice:
     def _known(self, at: int) -> list[Edge]:
         """Spellings of the part's symbols of two characters or more, as far as they match here without a mark between."""
         symbols, text = self.area.symbols, self.limit
-        if text[at] not in symbols.starts:
-            return []
         found = []
         for length in range(min(symbols.longest, len(text) - at), 1, -1):
             piece = text[at : at + length]
@@ -302,12 +307,14 @@ class Lattice:
         return found
 
     def _with_primes(self, end: int, key: str) -> tuple[int, str]:
+        if self.limit[end : end + 1] != "'":
+            return end, key
         primes = _PRIMES.match(self.limit, end)
         return (end, key) if primes is None else (primes.end(), key + primes.group())
 
-    def _greek_name(self, at: int) -> list[Edge]:
+    def _greek_name(self, at: int, names: tuple[str, ...]) -> list[Edge]:
         text = self.limit
-        for name in _GREEK_BY_LENGTH:
+        for name in names:
             if text.startswith(name, at):
                 end = at + len(name)
                 alone = not text[end : end + 1].isalpha() and not text[at - 1 : at].isalpha()
@@ -335,32 +342,33 @@ class Lattice:
             found.append(self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, max(0.0, cost - (_UNKNOWN if not known else 0))))
         return found
 
-    def _usual_names(self, at: int) -> list[Edge]:
+    def _usual_names(self, at: int, names: tuple[str, ...]) -> list[Edge]:
         """KE, emf and other names of several letters that physics always has."""
         text = self.limit
-        if text[at - 1 : at].isalpha() and at > self.area.start:
+        if at > self.area.start and text[at - 1].isalpha():
             return []
-        for name in _usual():
-            if text.startswith(name, at) and not text[at + len(name) : at + len(name) + 1].isalpha():
-                return [
-                    Edge(e.start, e.end, e.kind, e.toks, min(e.cost, 0.3) if e.note is None else e.cost, e.note, e.choice)
-                    for e in self._indexed(at, at + len(name), name, 0.0)
-                ]
+        for name in names:
+            end = at + len(name)
+            if text.startswith(name, at) and not text[end : end + 1].isalpha():
+                edges = self._indexed(at, end, name, 0.0)
+                for e in edges:
+                    e.cost = min(e.cost, 0.3) if e.note is None else e.cost
+                return edges
         return []
-
-    def _single(self, at: int) -> list[Edge]:
-        return self._indexed(at, at + 1, self.limit[at], 0.0)
 
     def _indexed(self, at: int, end: int, stem: str, cost: float) -> list[Edge]:
         """A letter or name with its primes and index: v_0, v0, v'_1, R_total, v2 (index, lost square or factor)."""
         text = self.limit
         end_stem, key = self._with_primes(end, stem)
-        index = _INDEX.match(text, end_stem)
-        if index is not None:
-            return self._with_index(at, end_stem, key, index, cost)
-        digits = _DIGITS.match(text, end_stem)
-        if digits is not None and digits.end() - end_stem <= 2 and text[digits.end() : digits.end() + 1] != ".":
-            return self._with_digits(at, end_stem, key, digits, cost)
+        following = text[end_stem : end_stem + 1]
+        if following == "_":
+            index = _INDEX.match(text, end_stem)
+            if index is not None:
+                return self._with_index(at, end_stem, key, index, cost)
+        elif following.isdigit():
+            digits = _DIGITS.match(text, end_stem)
+            if digits is not None and digits.end() - end_stem <= 2 and text[digits.end() : digits.end() + 1] != ".":
+                return self._with_digits(at, end_stem, key, digits, cost)
         return [self._symbol_edge(at, end_stem, key, key, cost)]
 
     def _with_index(self, at: int, end: int, stem: str, index: re.Match[str], cost: float) -> list[Edge]:
@@ -425,203 +433,14 @@ class Lattice:
         return found
 
 
-_GREEK_BY_LENGTH = tuple(sorted((k for k in GREEK if k not in ("Alpha", "Beta", "Pi")), key=len, reverse=True))
-_USUAL: list[str] = []
+def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:
+    """First letter -> (functions and roots, Greek names, usual names of quantities), each longest first."""
+    functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())}
+    functions |= {"sqrt", "SQRT", "Sqrt", "root", "rt", "cbrt"}
+    groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi")}, set(words()["symbols"]["usual"]))
+    letters = {name[0] for group in groups for name in group} | {"e"}
+    ordered = [sorted(group, key=len, reverse=True) for group in groups]
+    return {c: tuple(tuple(n for n in group if n[0] == c) for group in ordered) for c in letters}  # type: ignore[misc]
 
 
-def _usual() -> list[str]:
-    if not _USUAL:
-        _USUAL.extend(sorted(words()["symbols"]["usual"], key=len, reverse=True))
-    return _USUAL
-
-
-# ---- the search ------------------------------------------------------------------------------------------------------
-
-_OPERAND = frozenset("NSUC")
-_NEEDS = frozenset("sBOPF")
-_ENDING = frozenset("+-±×*·/=),;:≈<>≤≥∝ ^|")
-
-
-def paths(area: Area) -> Iterator[Path]:
-    """Token lists in rising cost. Each has its assumptions; the search gives up after a bounded number of steps."""
-    lattice = Lattice(area)
-    text, end = lattice.limit, area.end
-    heap: list[tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], ...]]] = []
-    first = _skip(text, area.start, end)
-    heappush(heap, (0.0, -first, 0, "s", (), ()))
-    serial = 0
-    steps = 0
-    while heap:
-        cost, negative, _, before, chain, choices = heappop(heap)
-        at = -negative
-        if at >= end:
-            if before in _OPERAND:
-                yield _path(cost, chain)
-            continue
-        steps += 1
-        if steps > _MOST_STEPS:
-            return
-        spaced = at > 0 and text[at - 1] == " "
-        for edge in lattice.edges(at):
-            step = _step_cost(area, text, before, edge, spaced, chain)
-            if step is None or not _consistent(choices, edge.choice):
-                continue
-            serial += 1
-            after = edge.last if edge.kind != "K" else before
-            chosen = choices if edge.choice is None or edge.choice in choices else (*choices, edge.choice)
-            heappush(heap, (cost + step, -_skip(text, edge.end, end), serial, after, (chain, edge), chosen))
-        if before in "NCSU" or before in _NEEDS:
-            for edge in lattice.unit_edges(at):
-                unit_step = _unit_cost(area, text, before, edge, spaced, chain)
-                if unit_step is not None:
-                    serial += 1
-                    heappush(heap, (cost + unit_step, -_skip(text, edge.end, end), serial, "U", (chain, edge), choices))
-
-
-def _skip(text: str, at: int, end: int) -> int:
-    while at < end and text[at] == " ":
-        at += 1
-    return at
-
-
-def _consistent(choices: tuple[tuple[str, str], ...], new: tuple[str, str] | None) -> bool:
-    return new is None or all(c[0] != new[0] or c[1] == new[1] for c in choices)
-
-
-def _path(cost: float, chain: tuple[object, ...]) -> Path:
-    toks: list[Tok] = []
-    notes: list[Assumption] = []
-    edges: list[Edge] = []
-    while chain:
-        chain, edge = chain  # type: ignore[assignment]
-        edges.append(edge)  # type: ignore[arg-type]
-    for edge in reversed(edges):
-        toks += edge.toks
-        if edge.note is not None:
-            notes.append(edge.note)
-    return (cost, tuple(toks), tuple(notes))
-
-
-def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
-    """Cost of the edge after what stands before it; None where it cannot stand."""
-    kind = edge.kind
-    if kind == "K":
-        return edge.cost
-    if before in _NEEDS:
-        if kind in "NOFS":
-            return edge.cost
-        if kind == "B" and not edge.wide and edge.toks[0].type in ("PLUS", "MINUS", "PM"):
-            last = chain[1] if chain else None
-            twice = isinstance(last, Edge) and last.kind == "B" and last.toks[0].type in ("PLUS", "MINUS", "PM") and _unary(chain)
-            return None if twice else edge.cost
-        return None
-    if kind in "BCP":
-        return edge.cost
-    if kind == "N":
-        return _number_after(text, before, edge, spaced)
-    if kind == "S" and before in "NC" and edge.toks[0].value[1] is False and _in_unit_word(area, text, edge):
-        return None
-    if kind == "S" and before == "N":
-        return edge.cost + _symbol_after_number(area, text, edge, spaced)
-    if kind == "S" and before == "U":
-        return edge.cost + 0.6
-    if before == "U" and kind == "F":
-        return edge.cost + 0.3
-    return edge.cost
-
-
-def _in_unit_word(area: Area, text: str, edge: Edge) -> bool:
-    """The letter begins a unit of three letters or more, "ohms" or "deg": it is not cut."""
-    letters = _LETTER_RUN.match(text, edge.start)
-    if letters is None or letters.end() - edge.start < 3 or edge.start not in range(area.start, area.end):
-        return False
-    run = letters.group()
-    return (units.is_unit_word(run) or units.is_unit_symbol(run)) and not area.symbols.known_letters(run)
-
-
-def _unary(chain: tuple[object, ...]) -> bool:
-    """True when the last sign of the chain has no operand before it."""
-    earlier = chain[0]
-    if not earlier:
-        return True
-    last = earlier[1]  # type: ignore[index]
-    return isinstance(last, Edge) and last.kind in "BOPF"
-
-
-def _number_after(text: str, before: str, edge: Edge, spaced: bool) -> float | None:
-    """A number straight after an operand: after a bracket or a unit (3 min 54 s); hardly after a letter or another number."""
-    if before == "C":
-        return edge.cost + (0.3 if spaced else 0.6)
-    if before == "U":
-        return edge.cost + 0.2
-    if before == "S" and spaced:
-        return edge.cost + 1.5
-    if before == "N" and spaced:
-        return edge.cost + 4.0
-    return None
-
-
-def _symbol_after_number(area: Area, text: str, edge: Edge, spaced: bool) -> float:
-    """2.0 m: a lone letter that could be a unit costs something as a symbol when nothing follows it."""
-    after = text[edge.end : edge.end + 1]
-    typed = text[edge.start : edge.end]
-    if after and (after.isalpha() or after in "^_(√"):
-        run = _LETTER_RUN.match(text, edge.start)
-        if run is None or after in "^_(√" or not units.is_unit_symbol(run.group()):
-            return 0.0
-        return 1.0 if edge.toks[0].value[1] is False else 0.2
-    if not units.is_unit_symbol(typed):
-        return 0.0
-    return 0.4 if not spaced else 0.5
-
-
-def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
-    typed = text[edge.start : edge.end]
-    if before in "NC":
-        return edge.cost + _unit_after_number(area, text, before, edge, spaced, chain)
-    if before == "U":
-        return None
-    if before == "S":
-        return edge.cost + (1.0 if typed in ("°", "%") else 2.0)
-    last = chain[1] if chain else None
-    if isinstance(last, Edge) and last.kind == "B" and last.toks[0].type == "SLASH" and _number_before(chain):
-        return edge.cost + 0.3
-    multi = len(typed) > 1 and not area.symbols.known_letters(typed)
-    following = text[_skip(text, edge.end, area.end) : area.end]
-    if isinstance(last, Edge) and last.kind == "O" and following[:1] == ")":
-        return edge.cost + (0.4 if multi else 0.9)
-    if following[:1] == "/" and following[1:].lstrip()[:1].isdigit():
-        return edge.cost + (0.6 if multi else 0.9)
-    return edge.cost + 1.2 if multi else None
-
-
-def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float:
-    """What speaks against a unit after a number or bracket: letters the part or the response uses as symbols, an operand that follows."""
-    typed = text[edge.start : edge.end]
-    cost = 0.0
-    if before == "C" and not spaced and len(typed) == 1 and typed not in "°%":
-        cost += 0.3
-    last = chain[1]
-    if before == "N" and isinstance(last, Edge) and len(last.toks) == 3:
-        cost += 0.2
-    follows = text[_skip(text, edge.end, area.end) : area.end][:1]
-    if follows and (follows.isalpha() or follows in "(√"):
-        cost += 0.3
-    letters = [c for c in typed if c.isalpha()]
-    if letters and all(c in area.used or c in area.symbols.exact for c in letters):
-        unit = edge.toks[0].value.name
-        if unit in area.symbols.units or (spaced and area.quantities > 1):
-            return cost
-        if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and area.quantities <= 1):
-            cost += 0.6 if not spaced or letters[0] in area.used else 0.3
-    return cost
-
-
-def _number_before(chain: tuple[object, ...]) -> bool:
-    earlier = chain[0]
-    if not earlier:
-        return False
-    last = earlier[1]  # type: ignore[index]
-    return isinstance(last, Edge) and last.kind in "N"
-
-
+_NAMES = _named_by_letter()

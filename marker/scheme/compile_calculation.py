@@ -54,14 +54,19 @@ def compile_calculation(spec: CalculationPart, convention: Convention, around: S
         label = route.name or f"route {number}"
         compiled = _compile_route(spec, convention, around, f"{where}, {label}", route.using, [*spec.also, *route.also], route.points or None)
         routes.append(replace(compiled, route_name=label))
+    negative = [n for n, d in main.data.items() if d.si < 0 and not (d.unit is not None and d.unit.offset)]
+    if negative and not spec.either_sign:
+        routes.extend(replace(turned, route_name="magnitudes") for turned in _other_sign(spec, convention, around, where, negative))
     if spec.either_sign:
         routes.extend(replace(turned, route_name="the other sign") for turned in _other_sign(spec, convention, around, where))
     return replace(main, routes=tuple(routes))
 
 
-def _other_sign(spec: CalculationPart, convention: Convention, around: Surroundings, where: str) -> list[CompiledCalculation]:
-    """The part with its signed quantities counted the other way: a deceleration for an acceleration."""
-    signed = spec.signed or [s.find for s in spec.steps()]
+def _other_sign(
+    spec: CalculationPart, convention: Convention, around: Surroundings, where: str, turned_round: Sequence[str] = ()
+) -> list[CompiledCalculation]:
+    """The part with some quantities counted the other way: a deceleration for an acceleration, a speed for a velocity."""
+    signed = turned_round or spec.signed or [s.find for s in spec.steps()]
     turn = {n: Negative(inner=Symbol(name=n, known=True)) for n in signed}
 
     def turned(relation: Relation) -> Relation:
@@ -358,6 +363,7 @@ def _goal(
         points=chosen,
         relations=used,
         label=step.label,
+        shown_figures=read_quantity(step.show).number.figures[1] if step.show else 1,
     )
 
 

@@ -76,6 +76,7 @@ class Goal:
     points: tuple[Point, ...]
     relations: frozenset[int]
     label: str = ""
+    shown_figures: int = 1
 
     @property
     def maximum(self) -> float:
