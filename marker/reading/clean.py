@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 _SUPER: Mapping[str, str] = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱˣʸᵃᵇᵗ", "0123456789+-=()nixyabt", strict=True))
@@ -93,8 +93,8 @@ class Clean:
     """`text` in the one alphabet; character i stands for typed columns starts[i] up to ends[i]."""
 
     text: str
-    starts: tuple[int, ...]
-    ends: tuple[int, ...]
+    starts: Sequence[int]
+    ends: Sequence[int]
 
     def place(self, start: int, end: int) -> tuple[int, int]:
         """Typed columns of the cleaned span, end excluded."""
@@ -128,7 +128,7 @@ class _Out:
 def clean(text: str) -> Clean:
     """The text in the one alphabet. Never raises."""
     if text.isascii() and "\\" not in text and not _NEEDS_WORK.search(text):
-        return Clean(text, tuple(range(len(text))), tuple(range(1, len(text) + 1)))
+        return Clean(text, range(len(text)), range(1, len(text) + 1))
     out = _Out()
     _run(text, 0, len(text), out, 0)
     return out.done()

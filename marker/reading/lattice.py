@@ -37,7 +37,7 @@ class Area:
 
     starts, ends  typed columns of each character
     overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
-    quantities how many numbers of the line have a letter straight after them, as quantities with units do
+    several    more than one number of the line has a letter straight after it, as quantities with units do
     used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
     """
 
@@ -50,7 +50,7 @@ class Area:
     ends: Sequence[int]
     overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
     used: frozenset[str] = frozenset()
-    quantities: int = 0
+    several: bool = False
 
 
 class Lattice:

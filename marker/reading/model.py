@@ -3,7 +3,11 @@
 A line that cannot be read is a value too: it comes back with `unread` fragments and no statement.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import overload
 
 from marker.expression import Expr, Place
 
@@ -59,6 +63,56 @@ class Reading:
     assumptions: tuple[Assumption, ...] = ()
 
 
+class Readings(Sequence[Reading]):
+    """Readings of one statement in rising cost. The plainest is there at once, the others are made when they are asked for."""
+
+    __slots__ = ("_everything", "_made")
+
+    def __init__(self, made: Iterable[Reading], everything: Callable[[], Iterable[Reading]] | None = None) -> None:
+        self._made = list(made)
+        self._everything = everything
+
+    def _all(self) -> list[Reading]:
+        if self._everything is not None:
+            first = self._made[0]
+            rest = [r for r in self._everything() if r != first]
+            self._made, self._everything = [first, *rest], None
+        return self._made
+
+    @overload
+    def __getitem__(self, index: int) -> Reading: ...
+
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Reading]: ...
+
+    def __getitem__(self, index: int | slice) -> Reading | Sequence[Reading]:
+        if index == 0:
+            return self._made[0]
+        return tuple(self._all()[index]) if isinstance(index, slice) else self._all()[index]
+
+    def __len__(self) -> int:
+        return len(self._all())
+
+    def __bool__(self) -> bool:
+        return bool(self._made)
+
+    def __iter__(self) -> Iterator[Reading]:
+        yield self._made[0]
+        yield from self._all()[1:]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Sequence) and tuple(self._all()) == tuple(other)
+
+    def __hash__(self) -> int:
+        return hash(self._made[0])
+
+    def __repr__(self) -> str:
+        return f"Readings({self._all()!r})"
+
+    def __reduce__(self) -> tuple[type[Readings], tuple[list[Reading]]]:
+        return (Readings, (self._all(),))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
     """A relation, a value or a bare expression found in a line.
@@ -76,7 +130,7 @@ class Statement:
     line: int
     at: tuple[int, int]
     text: str
-    readings: tuple[Reading, ...]
+    readings: Sequence[Reading]
     before: str = ""
     label: str = ""
     withdrawn: bool = False

@@ -60,7 +60,7 @@ _RAISED = re.compile(r"\d+·\d+(?![\d.·,])")
 _GLYPH = re.compile(r"(\d+)?\s?([¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
 _MIXED = re.compile(r"(\d+)\s+(\d{1,2})/(\d{1,2})(?![\d.,/^])")
 _MIXED_UNDER = frozenset((2, 3, 4, 5, 6, 8, 10, 16, 32))
-_RECURRING = re.compile(r"(\d*\.\d*?)((?:\d\u0307)+\d*\u0307?)|(\d*\.\d+)\s?(?:recurring|rec\b)")
+_RECURRING = re.compile(r"(\d{0,20}\.\d{0,20}?)((?:\d\u0307){1,12}\d{0,12}\u0307?)|(\d*\.\d+)\s?(?:recurring|rec\b)")
 _TRAIL = re.compile(r"\s?…")
 _TEN = r"\s*[×xX*·.]\s*10"
 _POWER_OF_TEN = re.compile(_TEN + r"\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
@@ -80,11 +80,11 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
     """Numbers that begin at `at`, in no order; never raises."""
     if text[at] == "∞":
         return [NumberScan(at + 1, Number(text="∞", value=math.inf))]
-    bare = _BARE_TEN.match(text, at)
-    if bare is not None:
-        return _bare_ten(text, at, bare.end(), bare.group(1) or bare.group(2), 0.0, "")
     found: list[NumberScan] = []
-    if text.startswith("10-", at):
+    if text.startswith("10", at):
+        bare = _BARE_TEN.match(text, at)
+        if bare is not None:
+            return _bare_ten(text, at, bare.end(), bare.group(1) or bare.group(2), 0.0, "")
         lost = _BARE_LOST.match(text, at)
         if lost is not None:
             found += _bare_ten(text, at, lost.end(), lost.group(1), 2.0, "lost-power")
@@ -103,29 +103,35 @@ def _bare_ten(text: str, at: int, end: int, exponent: str, cost: float, code: st
 
 def _mantissas(text: str, at: int, style: NumberStyle) -> list[_Mantissa]:
     """Ways to read the digits before any power of ten."""
-    glyph = _GLYPH.match(text, at)
-    if glyph is not None:
-        value = unicodedata.numeric(glyph.group(2)) + float(glyph.group(1) or 0)
-        return [_Mantissa(glyph.end(), text[at : glyph.end()], exact=value)]
-    recurring = _RECURRING.match(text, at)
-    if recurring is not None:
-        return [_recurring(recurring)]
     plain = _PLAIN.match(text, at)
-    if plain is None or plain.end() - at > _MOST_DIGITS:
-        return [] if plain is None else [_Mantissa(plain.end(), plain.group()[:_MOST_DIGITS])]
-    following = text[plain.end() : plain.end() + 1]
+    end = at if plain is None else plain.end()
+    following = text[end : end + 1]
+    if following and following in " ¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞":
+        glyph = _GLYPH.match(text, at)
+        if glyph is not None:
+            value = unicodedata.numeric(glyph.group(2)) + float(glyph.group(1) or 0)
+            return [_Mantissa(glyph.end(), text[at : glyph.end()], exact=value)]
+    if plain is None:
+        return []
+    digits = plain.group()
+    if end - at > _MOST_DIGITS:
+        return [_Mantissa(end, digits[:_MOST_DIGITS])]
+    if following and following in "\u0307 r" and "." in digits:
+        recurring = _RECURRING.match(text, at)
+        if recurring is not None:
+            return [_recurring(recurring)]
     if following == "" or following not in ",'·. …":
-        return [_Mantissa(plain.end(), plain.group())]
-    found = _special(text, at, plain.end(), following, style)
-    trailing = _TRAIL.match(text, plain.end())
+        return [_Mantissa(end, digits)]
+    found = _special(text, at, end, following, style)
+    trailing = _TRAIL.match(text, end)
     if trailing is not None:
-        return [_Mantissa(trailing.end(), plain.group())]
+        return [_Mantissa(trailing.end(), digits)]
     if not found or found[0].cost > 0 or following == "·":
         # the plain digits stand too, the sign after them being a product or a separator
         cost = 0.0 if not found else 1.5 if found[0].cost == 0 else 0.0
         if following == "·" and found:
             cost = 0.0 if found[0].cost else 0.3
-        found.append(_Mantissa(plain.end(), plain.group(), cost))
+        found.append(_Mantissa(end, digits, cost))
     return found
 
 
@@ -134,7 +140,7 @@ def _special(text: str, at: int, end: int, following: str, style: NumberStyle) -
     found: list[_Mantissa] = []
     if following == ",":
         found += _with_comma(text, at, style)
-    if following in " '":
+    if following in " '" and text[end + 1 : end + 2].isdigit():
         spaced = _SPACED.match(text, at)
         mixed = _MIXED.match(text, at) if following == " " else None
         if spaced is not None:
@@ -183,7 +189,9 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
     """The mantissa with the power of ten that follows it, and without where that is in doubt."""
     here = m.end
     c = text[here : here + 1]
-    if c == "" or c not in " ×xX*·.eEé":
+    if c == " ":
+        c = text[here + 1 : here + 2]
+    if c == "" or c not in "×xX*·.eE ":
         return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
     written = _POWER_OF_TEN.match(text, here) or _E_NOTATION.match(text, here)
     if written is not None and not (written.group().lstrip()[0] in "." and "." not in m.digits and text[here] != " "):

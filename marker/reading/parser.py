@@ -216,11 +216,28 @@ def _parser() -> Lark:
 
 def parse(tokens: Sequence[Tok]) -> Expr | None:
     """The tree of a token list, None when the grammar has no place for it."""
+    if len(tokens) <= 2:
+        lone = _lone(tokens)
+        if lone is not None:
+            return lone
     try:
         tree: Expr = _parser().parse(tokens)  # type: ignore[arg-type,assignment]
     except (UnexpectedInput, RecursionError):
         return None
     return share_unit(tree)
+
+
+def _lone(tokens: Sequence[Tok]) -> Expr | None:
+    """A number, letter or quantity by itself, as half of all sides are, needs no parser."""
+    first = tokens[0]
+    if len(tokens) == 1:
+        if first.type == "SYMBOL":
+            name, known = first.value
+            return Symbol(name=name, known=known, at=(first.start, first.end))
+        return _number(first) if first.type == "NUMBER" else None
+    if first.type == "NUMBER" and tokens[1].type == "UNIT":
+        return Product(factors=(_number(first), _unit(tokens[1])), at=(first.start, tokens[1].end))
+    return None
 
 
 def tokens_text(tokens: Iterable[Tok]) -> str:

@@ -1,35 +1,22 @@
-"""One segment to its readings: sides between the relations, each read by the lattice, the brackets and the grammar."""
+"""One segment to its readings: the sides between its relations, and the ways to combine their readings."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
-from marker.expression import Expr
 from marker.reading.clean import Clean
-from marker.reading.lattice import Area, paths
-from marker.reading.model import Assumption, Reading
+from marker.reading.model import Reading, Readings
 from marker.reading.numbers import NumberStyle
-from marker.reading.parser import parse
 from marker.reading.segments import Segment
-from marker.reading.structure import variants
+from marker.reading.sides import Setting, SideReading, all_readings, plainest, placed, placed_note, read_with_words, why_unread
 from marker.reading.symbols import Symbols
 
 MOST_READINGS = 16
-_MOST_A_SIDE = 8
-_MOST_PARSES = 24
-_DEAREST = 5.0
-_DEEPEST = 40
+_AGAINST_EACH_OTHER = 1.0
 _QUANTITY = re.compile(r"\d\)?\s?[A-Za-zΩμ°%]")
-
-
-@dataclass(frozen=True, slots=True)
-class SideReading:
-    cost: float
-    tree: Expr
-    notes: tuple[Assumption, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,155 +28,125 @@ class Failure:
     why: str
 
 
-def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyle, used: frozenset[str]) -> tuple[Reading, ...] | Failure:
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """A segment's sides as spans of the cleaned text, and what stands between and around them."""
+
+    clean: Clean
+    segment: Segment
+    setting: Setting
+    spans: tuple[tuple[int, int], ...]
+    signs: tuple[str, ...]
+    opens: bool
+    unfinished: bool
+
+
+def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyle, used: frozenset[str]) -> Readings | Failure:
     """Readings of a segment, plainest first; a Failure when some side has none."""
-    spans, signs, opens, unfinished = _sides(segment)
-    if not spans:
+    several = len(_QUANTITY.findall(clean.text)) > 1
+    shape = _shape(clean, segment, Setting(symbols, style, used, several))
+    if not shape.spans:
         return Failure(segment.start, segment.end, "nothing stands beside the relation")
-    choices: list[list[SideReading]] = []
-    quantities = len(_QUANTITY.findall(clean.text))
-    for start, end in spans:
-        area = Area(clean.text, start, end, symbols, style, clean.place, segment.overrides, used, quantities)
-        found = _read_side(area)
-        if isinstance(found, Failure):
-            return found
-        choices.append(found)
-    unfinished = unfinished or segment.unfinished
-    return tuple(
-        Reading(
-            sides=tuple(side.tree for side in combination),
-            relations=signs,
-            opens=opens,
-            unfinished=unfinished,
-            cost=cost,
-            assumptions=tuple(dict.fromkeys(n for side in combination for n in side.notes)),
-        )
-        for cost, combination in _cheapest(choices)
-    )
+    first = []
+    for span in shape.spans:
+        side = _first(shape, span)
+        if side is None:
+            return Failure(*span, why_unread(clean.text[span[0] : span[1]]))
+        first.append(side)
+    return Readings([_reading(shape, sum([s.cost for s in first]), first)], lambda: _combined(shape))
 
 
-def _sides(segment: Segment) -> tuple[list[tuple[int, int]], tuple[str, ...], bool, bool]:
-    """Spans of the sides, the relations between them, whether a relation opens and whether one ends the segment."""
+def _shape(clean: Clean, segment: Segment, setting: Setting) -> _Shape:
     spans: list[tuple[int, int]] = []
     signs: list[str] = []
     left, opens, dangling = segment.start, False, False
     for start, end, sign in segment.relations:
-        if start > left and _filled(segment, left, start):
-            spans.append((left, start))
+        span = _stripped(clean.text, left, start)
+        if span is not None:
+            spans.append(span)
             signs.append(sign)
         elif not spans:
             opens = True
         left, dangling = end, True
-    if _filled(segment, left, segment.end):
-        spans.append((left, segment.end))
+    last = _stripped(clean.text, left, segment.end)
+    if last is not None:
+        spans.append(last)
         dangling = False
     elif signs:
         signs.pop()
-    return spans, tuple(signs), opens, dangling
+    return _Shape(clean, segment, setting, tuple(spans), tuple(signs), opens, dangling or segment.unfinished)
 
 
-def _filled(segment: Segment, start: int, end: int) -> bool:
-    return end > start
+def _stripped(text: str, start: int, end: int) -> tuple[int, int] | None:
+    while start < end and text[start] == " ":
+        start += 1
+    while end > start and text[end - 1] == " ":
+        end -= 1
+    return (start, end) if end > start else None
 
 
-def _read_side(area: Area) -> list[SideReading] | Failure:
-    area, repaired = _balanced(area)
-    if area.end - area.start > 600:
-        return Failure(area.start, area.end, "too long to read as one expression")
-    found: dict[Expr, SideReading] = {}
-    heap: list[tuple[float, int, tuple[object, ...], tuple[Assumption, ...]]] = []
-    parses = serial = 0
-    source = paths(area)
-    upcoming = next(source, None)
-    while len(found) < _MOST_A_SIDE and parses < _MOST_PARSES:
-        while upcoming is not None and (not heap or upcoming[0] <= heap[0][0]):
-            for variant in variants(upcoming[1], area.symbols.angles):
-                serial += 1
-                heappush(heap, (upcoming[0] + variant.cost, serial, variant.tokens, upcoming[2] + variant.notes))
-            upcoming = next(source, None)
-            if serial > 400:
-                upcoming = None
-        if not heap:
-            break
-        cost, _, tokens, notes = heappop(heap)
-        if found and cost > _DEAREST + next(iter(found.values())).cost:
-            break
-        parses += 1
-        tree = parse(tokens)  # type: ignore[arg-type]
-        if tree is not None and tree not in found:
-            found[tree] = SideReading(round(cost, 3), tree, notes + repaired)
-    if not found:
-        return Failure(area.start, area.end, _why(area))
-    return list(found.values())
+def _has_words(shape: _Shape, span: tuple[int, int]) -> bool:
+    return bool(shape.segment.overrides) and any(span[0] <= k < span[1] for k in shape.segment.overrides)
 
 
-def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
-    """A bracket too many or too few is mended at the end or the beginning of the side."""
-    depth, least, deepest = 0, 0, 0
-    at = area.start
-    while at < area.end:
-        if at in area.overrides:
-            at = max(at + 1, area.overrides[at][0].end)
-            continue
-        c = area.text[at]
-        depth += (c == "(") - (c == ")")
-        least = min(least, depth)
-        deepest = max(deepest, depth)
-        at += 1
-    if depth == 0 and least == 0:
-        return area, ()
-    opened, closed = -least, depth - least
-    if opened + closed > 6 or deepest > _DEEPEST:
-        return area, ()
-    text = area.text[: area.start] + "(" * opened + area.text[area.start : area.end] + ")" * closed
-    shift = opened
-    first, last = area.start, area.end
-    inner_place = area.place
-
-    def place(start: int, end: int) -> tuple[int, int]:
-        return inner_place(min(max(start - shift, first), last), min(max(end - shift, first), last))
-
-    overrides = {key + shift: tuple(_moved(e, shift) for e in edges) for key, edges in area.overrides.items()}
-    note = Assumption(code="bracket-added", text="a missing bracket is supplied", at=inner_place(first, last))
-    mended = Area(text, area.start, area.end + opened + closed, area.symbols, area.style, place, overrides, area.used, area.quantities)
-    return mended, (note,)
+def _first(shape: _Shape, span: tuple[int, int]) -> SideReading | None:
+    if _has_words(shape, span):
+        return next(iter(_all(shape, span)), None)
+    found = plainest(shape.clean.text[span[0] : span[1]], shape.setting)
+    return None if found is None else _put(shape, span[0], found)
 
 
-def _moved(edge: object, shift: int) -> object:
-    from marker.reading.tokens import Edge
-
-    assert isinstance(edge, Edge)
-    return Edge(edge.start + shift, edge.end + shift, edge.kind, edge.toks, edge.cost, edge.note, edge.choice, edge.wide, edge.last)
-
-
-def _why(area: Area) -> str:
-    text = area.text[area.start : area.end].strip()
-    strange = [c for c in text if not (c.isalnum() or c in " +-×*·/=()^√∛∜|.,°%'_{}±∥⊥∞½¼¾")]
-    if strange:
-        return f"the character “{strange[0]}” has no meaning here"
-    if text and text[-1] in "+-×*·/^(√":
-        return f"nothing follows the “{text[-1]}”"
-    if text and text[0] in "×*·/^)":
-        return f"nothing stands before the “{text[0]}”"
-    if text.count("(") != text.count(")"):
-        return "the brackets do not match"
-    return "it does not read as an expression"
+def _all(shape: _Shape, span: tuple[int, int]) -> list[SideReading]:
+    clean = shape.clean
+    if _has_words(shape, span):
+        return list(read_with_words(clean.text, *span, shape.setting, clean.starts, clean.ends, shape.segment.overrides))
+    return [_put(shape, span[0], r) for r in all_readings(clean.text[span[0] : span[1]], shape.setting)]
 
 
-def _cheapest(choices: Sequence[list[SideReading]]) -> list[tuple[float, tuple[SideReading, ...]]]:
+def _put(shape: _Shape, base: int, side: SideReading) -> SideReading:
+    starts, ends = shape.clean.starts, shape.clean.ends
+    notes = tuple([placed_note(n, starts, ends, base) for n in side.notes]) if side.notes else ()
+    return SideReading(side.cost, placed(side.tree, starts, ends, base), notes, side.choices)
+
+
+def _reading(shape: _Shape, cost: float, sides: Sequence[SideReading]) -> Reading:
+    notes = [n for side in sides for n in side.notes]
+    return Reading(
+        sides=tuple([side.tree for side in sides]),
+        relations=shape.signs,
+        opens=shape.opens,
+        unfinished=shape.unfinished,
+        cost=round(cost, 3),
+        assumptions=tuple(dict.fromkeys(notes)) if notes else (),
+    )
+
+
+def _combined(shape: _Shape) -> list[Reading]:
     """The cheapest combinations of one reading a side, at most MOST_READINGS, in rising cost."""
+    ranked = sorted(_cheapest([_all(shape, span) for span in shape.spans]), key=lambda c: c[0])
+    return [_reading(shape, cost, sides) for cost, sides in ranked]
+
+
+def _cheapest(choices: Sequence[list[SideReading]]) -> Iterator[tuple[float, tuple[SideReading, ...]]]:
+    """Combinations by cost; one that takes the same letters in two ways costs more."""
     start = (0,) * len(choices)
     heap = [(sum(c[0].cost for c in choices), start)]
     seen = {start}
-    found: list[tuple[float, tuple[SideReading, ...]]] = []
-    while heap and len(found) < MOST_READINGS:
+    for _ in range(MOST_READINGS):
+        if not heap:
+            return
         cost, index = heappop(heap)
-        found.append((round(cost, 3), tuple(c[k] for c, k in zip(choices, index, strict=True))))
-        for side in range(len(choices)):
-            if index[side] + 1 < len(choices[side]):
+        sides = tuple(c[k] for c, k in zip(choices, index, strict=True))
+        yield cost + (_AGAINST_EACH_OTHER if _conflict(sides) else 0.0), sides
+        for side, options in enumerate(choices):
+            if index[side] + 1 < len(options):
                 following = (*index[:side], index[side] + 1, *index[side + 1 :])
                 if following not in seen:
                     seen.add(following)
-                    extra = choices[side][index[side] + 1].cost - choices[side][index[side]].cost
-                    heappush(heap, (cost + extra, following))
-    return found
+                    heappush(heap, (cost + options[index[side] + 1].cost - options[index[side]].cost, following))
+
+
+def _conflict(sides: Sequence[SideReading]) -> bool:
+    """v2 is v² on one side and v₂ on the other."""
+    meant: dict[str, str] = {}
+    return any(meant.setdefault(text, meaning) != meaning for side in sides for text, meaning in side.choices)

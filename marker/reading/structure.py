@@ -69,9 +69,10 @@ class _View:
             return len(self.tokens)
         bare = self.types[i] in ("FUNC", "ROOT") and self.types[self.sign(i + 1)] != "LPAR"
         j = self.atom(i)
-        if not bare and j < len(self.tokens) and self.types[j] == "POW":
-            return self.power(self.sign(j + 1))
-        return j
+        while not bare and j < len(self.tokens) and self.types[j] == "POW":
+            k = self.sign(j + 1)
+            j = self.match.get(k, k) + 1
+        return min(j, len(self.tokens))
 
     def run(self, i: int, stop: frozenset[str] = frozenset()) -> int:
         j = self.power(i)

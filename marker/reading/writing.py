@@ -112,7 +112,8 @@ def _plain(node: Expr) -> tuple[str, int]:
             return _plain_power(base, exponent), _POWER
         case Root(inner=inner, degree=degree):
             sign = {2: "√", 3: "∛", 4: "∜"}.get(degree, "√")
-            return f"{sign}({_plain(inner)[0]})", _ATOM
+            text, hold = _plain(inner)
+            return (sign + text if hold == _ATOM and isinstance(inner, Number | Symbol) else f"{sign}({text})"), _ATOM
         case Call(function="abs", inner=inner):
             return f"|{_plain(inner)[0]}|", _ATOM
         case Call(function=name, inner=inner):

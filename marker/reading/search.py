@@ -1,0 +1,232 @@
+"""The cheapest ways through the lattice: token lists in rising cost.
+
+A best-first search; what an edge costs depends also on what stands before it, so that a unit follows a number readily and a
+letter hardly.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from heapq import heappop, heappush
+
+from marker.physics import units
+from marker.reading.lattice import LETTER_RUN, Area, Lattice
+from marker.reading.model import Assumption
+from marker.reading.tokens import Edge, Tok
+
+Path = tuple[float, tuple[Tok, ...], tuple[Assumption, ...], tuple[tuple[str, str], ...]]
+
+# cost, minus the place reached, a serial number, what kind of token stands last, the edges so far, the choices made
+_State = tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], ...]]
+
+_MOST_STEPS = 4000
+_FRACTION = re.compile(r"\(\d{1,2}/\d{1,2}\)\s?$")
+
+_OPERAND = frozenset("NSUC")
+_NEEDS = frozenset("sBOPF")
+
+
+def paths(area: Area) -> Iterator[Path]:
+    """Token lists in rising cost. Each has its assumptions; the search gives up after a bounded number of steps."""
+    lattice = Lattice(area)
+    text, end = lattice.limit, area.end
+    first = _skip(text, area.start, end)
+    heap: list[_State] = []
+    state: _State | None = (0.0, -first, 0, "s", (), ())
+    serial = 0
+    for _ in range(_MOST_STEPS):
+        if state is None:
+            if not heap:
+                return
+            state = heappop(heap)
+        cost, negative, _, before, chain, choices = state
+        state = None
+        at = -negative
+        if at >= end:
+            if before in _OPERAND:
+                yield _path(cost, chain, choices)
+            continue
+        spaced = at > 0 and text[at - 1] == " "
+        steps = [(_step_cost(area, text, before, e, spaced, chain), e) for e in lattice.edges(at)]
+        if _unit_can_stand(text, at, before):
+            steps += [(_unit_cost(area, text, before, e, spaced, chain), e) for e in lattice.unit_edges(at)]
+        for step, edge in steps:
+            if step is None or (edge.choice is not None and not _consistent(choices, edge.choice)):
+                continue
+            serial += 1
+            after = edge.last if edge.kind != "K" else before
+            chosen = choices if edge.choice is None or edge.choice in choices else (*choices, edge.choice)
+            reached: _State = (cost + step, -_skip(text, edge.end, end), serial, after, (chain, edge), chosen)
+            if state is None and not heap:
+                state = reached
+            elif state is not None:
+                heappush(heap, state)
+                heappush(heap, reached)
+                state = None
+            else:
+                heappush(heap, reached)
+
+
+def _unit_can_stand(text: str, at: int, before: str) -> bool:
+    c = text[at]
+    if before in "NC":
+        return c.isalpha() or c in "°%'\""
+    if before == "S":
+        return c.isalpha() or c in "°%"
+    return before != "U" and (c.isalpha() or c in "°%")
+
+
+def _skip(text: str, at: int, end: int) -> int:
+    while at < end and text[at] == " ":
+        at += 1
+    return at
+
+
+def _consistent(choices: tuple[tuple[str, str], ...], new: tuple[str, str]) -> bool:
+    return all(c[0] != new[0] or c[1] == new[1] for c in choices)
+
+
+def _path(cost: float, chain: tuple[object, ...], choices: tuple[tuple[str, str], ...]) -> Path:
+    toks: list[Tok] = []
+    notes: list[Assumption] = []
+    edges: list[Edge] = []
+    while chain:
+        chain, edge = chain  # type: ignore[assignment]
+        edges.append(edge)  # type: ignore[arg-type]
+    for edge in reversed(edges):
+        toks += edge.toks
+        if edge.note is not None:
+            notes.append(edge.note)
+    return (cost, tuple(toks), tuple(notes), choices)
+
+
+def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
+    """Cost of the edge after what stands before it; None where it cannot stand."""
+    kind = edge.kind
+    if kind == "K":
+        return edge.cost
+    if before in _NEEDS:
+        if kind in "NOFS":
+            return edge.cost
+        if kind == "B" and not edge.wide and edge.toks[0].type in ("PLUS", "MINUS", "PM"):
+            last = chain[1] if chain else None
+            twice = isinstance(last, Edge) and last.kind == "B" and last.toks[0].type in ("PLUS", "MINUS", "PM") and _unary(chain)
+            return None if twice else edge.cost
+        return None
+    if kind in "BCP":
+        return edge.cost
+    if kind == "N":
+        return _number_after(text, before, edge, spaced)
+    if kind == "S" and before in "NC" and edge.toks[0].value[1] is False and _in_unit_word(area, text, edge):
+        return None
+    if kind == "S" and before == "N":
+        return edge.cost + _symbol_after_number(area, text, edge, spaced)
+    if kind == "S" and before == "U":
+        return edge.cost + 0.6
+    if before == "U" and kind == "F":
+        return edge.cost + 0.3
+    return edge.cost
+
+
+def _in_unit_word(area: Area, text: str, edge: Edge) -> bool:
+    """The letter begins a unit of three letters or more, "ohms" or "deg": it is not cut."""
+    letters = LETTER_RUN.match(text, edge.start)
+    if letters is None or letters.end() - edge.start < 3 or edge.start not in range(area.start, area.end):
+        return False
+    run = letters.group()
+    return (units.is_unit_word(run) or units.is_unit_symbol(run)) and not area.symbols.known_letters(run)
+
+
+def _unary(chain: tuple[object, ...]) -> bool:
+    """True when the last sign of the chain has no operand before it."""
+    earlier = chain[0]
+    if not earlier:
+        return True
+    last = earlier[1]  # type: ignore[index]
+    return isinstance(last, Edge) and last.kind in "BOPF"
+
+
+def _number_after(text: str, before: str, edge: Edge, spaced: bool) -> float | None:
+    """A number straight after an operand: after a bracket or a unit (3 min 54 s); hardly after a letter or another number."""
+    if before == "C":
+        return edge.cost + (0.3 if spaced else 0.6)
+    if before == "U":
+        return edge.cost + 0.2
+    if before == "S" and spaced:
+        return edge.cost + 1.5
+    if before == "N" and spaced:
+        return edge.cost + 4.0
+    return None
+
+
+def _symbol_after_number(area: Area, text: str, edge: Edge, spaced: bool) -> float:
+    """2.0 m: a lone letter that could be a unit costs something as a symbol when nothing follows it."""
+    after = text[edge.end : edge.end + 1]
+    typed = text[edge.start : edge.end]
+    if after and (after.isalpha() or after in "^_(√"):
+        run = LETTER_RUN.match(text, edge.start)
+        if run is None or after in "^_(√" or not units.is_unit_symbol(run.group()):
+            return 0.0
+        return 1.0 if edge.toks[0].value[1] is False else 0.2
+    if not units.is_unit_symbol(typed):
+        return 0.0
+    return 0.4 if not spaced else 0.5
+
+
+def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float | None:
+    typed = text[edge.start : edge.end]
+    if before in "NC":
+        return edge.cost + _unit_after_number(area, text, before, edge, spaced, chain)
+    if before == "U":
+        return None
+    last = chain[1] if chain else None
+    if before == "S":
+        if isinstance(last, Edge) and last.toks[-1].value == ("π", True):
+            return edge.cost + (0.0 if len(typed) > 1 else 0.6)
+        return edge.cost + (1.0 if typed in ("°", "%") else 2.0)
+    if edge.note is not None and edge.note.code == "unit-case":
+        return None
+    if isinstance(last, Edge) and last.kind == "B" and last.toks[0].type == "SLASH" and _number_before(chain):
+        return edge.cost + 0.3
+    multi = len(typed) > 1 and not area.symbols.known_letters(typed)
+    following = text[_skip(text, edge.end, area.end) : area.end]
+    if isinstance(last, Edge) and last.kind == "O" and following[:1] == ")":
+        return edge.cost + (0.4 if multi else 0.9)
+    if following[:1] == "/" and following[1:].lstrip()[:1].isdigit():
+        return edge.cost + (0.6 if multi else 0.9)
+    return edge.cost + 1.2 if multi else None
+
+
+def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: bool, chain: tuple[object, ...]) -> float:
+    """What speaks against a unit after a number or bracket: letters the part or the response uses as symbols, an operand that follows."""
+    typed = text[edge.start : edge.end]
+    cost = 0.0
+    if before == "C" and typed not in "°%":
+        cost += 1.0 if _FRACTION.search(text, max(area.start, edge.start - 12), edge.start) else 0.3 if not spaced and len(typed) == 1 else 0.0
+    if typed == "l" and not spaced:
+        cost += 0.4
+    last = chain[1]
+    if before == "N" and isinstance(last, Edge) and len(last.toks) == 3:
+        cost += 0.2
+    follows = text[_skip(text, edge.end, area.end) : area.end][:1]
+    if follows and (follows.isalpha() or follows in "(√"):
+        cost += 0.3
+    letters = [c for c in typed if c.isalpha()]
+    if letters and all(c in area.used or c in area.symbols.exact for c in letters):
+        unit = edge.toks[0].value.name
+        if unit in area.symbols.units or (spaced and area.several):
+            return cost
+        if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and not area.several):
+            cost += 0.6 if not spaced or letters[0] in area.used else 0.3
+    return cost
+
+
+def _number_before(chain: tuple[object, ...]) -> bool:
+    earlier = chain[0]
+    if not earlier:
+        return False
+    last = earlier[1]  # type: ignore[index]
+    return isinstance(last, Edge) and last.kind in "N"
+
+

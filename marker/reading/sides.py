@@ -1,0 +1,196 @@
+"""One side of a statement to its readings: lattice, left-out brackets, grammar, in rising cost.
+
+Sides come again and again ("v", "F_net", "30.0 m/s"), so what was read is kept by the side's own text; its places are put in
+terms of the typed line afterwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from heapq import heappop, heappush
+
+from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
+from marker.reading.lattice import Area
+from marker.reading.model import Assumption
+from marker.reading.numbers import NumberStyle
+from marker.reading.parser import parse
+from marker.reading.search import paths
+from marker.reading.structure import variants
+from marker.reading.symbols import Symbols
+from marker.reading.tokens import Edge, Tok
+
+_MOST_READINGS = 8
+_MOST_PARSES = 24
+_MOST_VARIANTS = 400
+_LONGEST = 600
+_DEAREST = 5.0
+_DEEPEST = 40
+
+Choice = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What besides its text decides how a side is read. several  the line has more than one quantity with a unit."""
+
+    symbols: Symbols
+    style: NumberStyle
+    used: frozenset[str]
+    several: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SideReading:
+    """A tree with its cost, assumptions and choices ("v2" is a power); places are in columns of the side's text."""
+
+    cost: float
+    tree: Expr
+    notes: tuple[Assumption, ...]
+    choices: tuple[Choice, ...] = ()
+
+
+@lru_cache(maxsize=8192)
+def plainest(text: str, setting: Setting) -> SideReading | None:
+    """The first reading of a side, None when there is none."""
+    return next(_read(_area(text, setting)), None)
+
+
+@lru_cache(maxsize=4096)
+def all_readings(text: str, setting: Setting) -> tuple[SideReading, ...]:
+    return tuple(_read(_area(text, setting)))
+
+
+def read_with_words(
+    text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
+) -> tuple[SideReading, ...]:
+    """Readings of a side in which words stand for signs or quantities; places are in typed columns already."""
+    return tuple(_read(Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several)))
+
+
+def _area(text: str, setting: Setting) -> Area:
+    return Area(text, 0, len(text), setting.symbols, setting.style, range(len(text)), range(1, len(text) + 1), {}, setting.used, setting.several)
+
+
+def why_unread(text: str) -> str:
+    """Why a side has no reading, as a phrase for a teacher."""
+    text = text.strip()
+    if len(text) > _LONGEST:
+        return "too long to read as one expression"
+    strange = [c for c in text if not (c.isalnum() or c in " +-×*·/=()^√∛∜|.,°%'_{}±∥⊥∞½¼¾")]
+    if strange:
+        return f"the character “{strange[0]}” has no meaning here"
+    if text and text[-1] in "+-×*·/^(√":
+        return f"nothing follows the “{text[-1]}”"
+    if text and text[0] in "×*·/^)":
+        return f"nothing stands before the “{text[0]}”"
+    return "it does not read as an expression"
+
+
+def _read(whole: Area) -> Iterator[SideReading]:
+    if whole.end - whole.start > _LONGEST:
+        return
+    area, repaired = _balanced(whole)
+    found: dict[Expr, float] = {}
+    least = 0.0
+    for parses, (cost, tokens, notes, choices) in enumerate(_token_lists(area)):
+        if parses >= _MOST_PARSES or (found and cost > _DEAREST + least):
+            return
+        tree = parse(tokens)
+        if tree is None or tree in found:
+            continue
+        least = least if found else cost
+        found[tree] = cost
+        yield SideReading(round(cost, 3), tree, notes + repaired, choices)
+        if len(found) >= _MOST_READINGS:
+            return
+
+
+_Tokens = tuple[float, tuple[Tok, ...], tuple[Assumption, ...], tuple[Choice, ...]]
+
+
+def _token_lists(area: Area) -> Iterator[_Tokens]:
+    """Bracketed token lists in rising cost: ways through the lattice, and ways to bracket each."""
+    heap: list[tuple[float, int, _Tokens]] = []
+    serial = 0
+    for cost, path, notes, choices in paths(area):
+        for variant in variants(path, area.symbols.angles):
+            serial += 1
+            total = cost + variant.cost
+            heappush(heap, (total, serial, (total, variant.tokens, notes + variant.notes, choices)))
+        while heap and heap[0][0] <= cost:  # every later way costs at least as much
+            yield heappop(heap)[2]
+        if serial > _MOST_VARIANTS:
+            break
+    while heap:
+        yield heappop(heap)[2]
+
+
+def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
+    """A bracket too many or too few is mended at the end or the beginning of the side."""
+    depth, least, deepest = 0, 0, 0
+    at = area.start
+    while at < area.end:
+        if at in area.overrides:
+            at = max(at + 1, area.overrides[at][0].end)
+            continue
+        c = area.text[at]
+        depth += (c == "(") - (c == ")")
+        least = min(least, depth)
+        deepest = max(deepest, depth)
+        at += 1
+    if depth == 0 and least == 0:
+        return area, ()
+    opened, closed = -least, depth - least
+    if opened + closed > 6 or deepest > _DEEPEST:
+        return area, ()
+    text = area.text[: area.start] + "(" * opened + area.text[area.start : area.end] + ")" * closed
+    shift = opened
+    first, last = area.start, area.end
+    starts = [*area.starts[:first], *[area.starts[first]] * opened, *area.starts[first:last], *[area.ends[last - 1]] * closed]
+    ends = [*area.ends[:first], *[area.starts[first]] * opened, *area.ends[first:last], *[area.ends[last - 1]] * closed]
+    overrides = {key + shift: tuple(_moved(e, shift) for e in edges) for key, edges in area.overrides.items()}
+    note = Assumption(code="bracket-added", text="a missing bracket is supplied", at=(area.starts[first], area.ends[last - 1]))
+    mended = Area(text, area.start, area.end + opened + closed, area.symbols, area.style, starts, ends, overrides, area.used, area.several)
+    return mended, (note,)
+
+
+def _moved(edge: Edge, shift: int) -> Edge:
+    return Edge(edge.start + shift, edge.end + shift, edge.kind, edge.toks, edge.cost, edge.note, edge.choice, edge.wide, edge.last)
+
+
+def placed(node: Expr, starts: Sequence[int], ends: Sequence[int], base: int) -> Expr:
+    """The tree with typed columns: `base` is where the side's text begins in the cleaned line."""
+    place = node.at
+    at = None if place is None else (starts[base + place[0]], ends[base + max(place[1] - 1, place[0])])
+    match node:
+        case Number():
+            return Number(text=node.text, value=node.value, half=node.half, figures=node.figures, at=at)
+        case Symbol():
+            return Symbol(name=node.name, known=node.known, at=at)
+        case UnitFactor():
+            return UnitFactor(unit=node.unit, at=at)
+        case Product():
+            return Product(factors=tuple([placed(n, starts, ends, base) for n in node.factors]), at=at)
+        case Quotient():
+            return Quotient(over=placed(node.over, starts, ends, base), under=placed(node.under, starts, ends, base), at=at)
+        case Power():
+            return Power(base=placed(node.base, starts, ends, base), exponent=placed(node.exponent, starts, ends, base), at=at)
+        case Sum():
+            return Sum(terms=tuple([placed(n, starts, ends, base) for n in node.terms]), at=at)
+        case Negative():
+            return Negative(inner=placed(node.inner, starts, ends, base), at=at)
+        case Root():
+            return Root(inner=placed(node.inner, starts, ends, base), degree=node.degree, at=at)
+        case Call():
+            return Call(function=node.function, inner=placed(node.inner, starts, ends, base), at=at)
+        case PlusMinus():
+            return PlusMinus(value=placed(node.value, starts, ends, base), uncertainty=placed(node.uncertainty, starts, ends, base), at=at)
+    return node
+
+
+def placed_note(note: Assumption, starts: Sequence[int], ends: Sequence[int], base: int) -> Assumption:
+    place = note.at
+    at = None if place is None else (starts[base + place[0]], ends[base + max(place[1] - 1, place[0])])
+    return Assumption(code=note.code, text=note.text, at=at)
