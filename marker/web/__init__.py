@@ -1,0 +1,1 @@
+"""Local pages: settle what was referred, see the class at a glance, practise."""
