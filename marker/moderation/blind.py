@@ -55,14 +55,23 @@ def write_blind(path: Path, marker: str, drawn: Sequence[Drawn], marks: MarkSet,
 def part_sheets(marker: str, drawn: Sequence[Drawn], marks: MarkSet, draw: int) -> tuple[PartSheet, ...]:
     """What is issued: for each part its scripts' codes and responses, in an order of chance that differs from part to part."""
     codes(draw, marks.candidates)
+    known = any(m.text for m in marks.marks)
     found: list[PartSheet] = []
     for part, maximum in marks.parts.items():
         candidates = [d.candidate for d in drawn if part in d.parts and (d.candidate, part) in marks.by_response]
         if candidates:
             title = sheet_title(f"Part {part}", [ABOUT, ISSUE, *(p.title for p in found)])
-            rows = tuple((code_for(draw, c), marks.by_response[c, part][0].text) for c in by_chance(draw, candidates, f"{marker}|{part}"))
+            rows = tuple(
+                (code_for(draw, c), _shown(marks.by_response[c, part][0].text, known))
+                for c in by_chance(draw, candidates, f"{marker}|{part}")
+            )
             found.append(PartSheet(part=part, maximum=maximum, title=title, points=common_points(marks, part), rows=rows))
     return tuple(found)
+
+
+def _shown(text: str, known: bool) -> str:
+    """A response as the second marker sees it; "" for responses on paper, which are found by their code."""
+    return text if text.strip() or not known else "(nothing typed)"
 
 
 def common_points(marks: MarkSet, part: str) -> Points:

@@ -8,9 +8,11 @@ they are no secret from somebody with the class list and the draw number.
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterable, Mapping
 
 from marker.moderation.model import refuse_one
+from marker.reporting.workbook.pen import cell_text
 
 LETTERS = "ACDFGHJKLMNPQRTUVWXY"
 FIGURES = "34679"
@@ -37,5 +39,9 @@ def codes(draw: int, candidates: Iterable[str]) -> Mapping[str, str]:
 
 
 def text_digest(text: str) -> str:
-    """Short digest of a response, the same after a spreadsheet program has changed line ends and spaces."""
-    return hashlib.sha256(" ".join(text.split()).encode()).hexdigest()[:12]
+    """Short digest of a response as a cell holds it, the same after a spreadsheet program has changed line ends, spaces and escapes.
+
+    (In a workbook "_x0041_" stands for the letter A, ECMA-376 part 1, 22.9.2.19: some programs write it so, some read it so.)
+    """
+    read = re.sub(r"_x([0-9A-Fa-f]{4})_", lambda found: chr(int(found[1], 16)), cell_text(text))
+    return hashlib.sha256(" ".join(read.split()).encode("utf-8", "replace")).hexdigest()[:12]

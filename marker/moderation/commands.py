@@ -10,11 +10,10 @@ from pathlib import Path
 from typing import Annotated, Any, ParamSpec
 
 import typer
-from rich.table import Table
 
 from marker.errors import MarkerError
-from marker.moderation import options
-from marker.moderation.console import err, out
+from marker.moderation import defaults
+from marker.moderation.console import complain, say, show_table
 from marker.moderation.model import refuse_one
 
 app = typer.Typer(
@@ -29,6 +28,8 @@ Classes = Annotated[Path | None, typer.Option(help="Table with Candidate, Class 
 Records = Annotated[Path | None, typer.Option(help="Records of the first marks, for typed lines and faults.", show_default=False)]
 Rules = Annotated[Path | None, typer.Option(help="The department's own rules file (TOML).", show_default=False)]
 Log = Annotated[Path | None, typer.Option(help="Record to add an entry to.", show_default=False)]
+Also = Annotated[list[Path] | None, typer.Option("--file", help="Further file for the record, such as the scheme; may be repeated.")]
+Missing = Annotated[bool, typer.Option(help="Pass over cells without a mark instead of refusing.")]
 Who = Annotated[str, typer.Option(help="Who does this; needed with --log.", show_default=False)]
 Page = Annotated[Path | None, typer.Option(help="The same as a page (.html).", show_default=False)]
 Strict = Annotated[bool, typer.Option(help="Exit status 1 when something needs a person.")]
@@ -42,7 +43,7 @@ def refusals(command: Callable[P, None]) -> Callable[P, None]:
         try:
             command(*args, **kwargs)
         except MarkerError as error:
-            err.print(str(error), soft_wrap=True)
+            complain(str(error))
             raise typer.Exit(2) from None
 
     return told
@@ -53,7 +54,7 @@ def refusals(command: Callable[P, None]) -> Callable[P, None]:
 def sample(
     marks: Marks,
     output: Annotated[Path, typer.Option("--output", "-o", help="Workbook for the second marker; one for each, when there are several.")],
-    rule: Annotated[str, typer.Option(help="Sampling rule by name (see: marker moderate rules).")] = options.SAMPLING,
+    rule: Annotated[str, typer.Option(help="Sampling rule by name (see: marker moderate rules).")] = defaults.SAMPLING,
     draw: Annotated[int | None, typer.Option(help="Draw number; the same number draws the same sample.", show_default="by chance")] = None,
     always: Annotated[list[str] | None, typer.Option("--with", help="Candidate who is always in the sample; may be repeated.")] = None,
     part: Annotated[list[str] | None, typer.Option(help="Part to mark again; may be repeated.", show_default="all")] = None,
@@ -66,38 +67,49 @@ def sample(
     key: Annotated[Path | None, typer.Option(help="Where the key is written.", show_default="beside the workbook")] = None,
     classes: Classes = None,
     records: Records = None,
+    missing: Missing = False,
     rules: Rules = None,
     log: Log = None,
     who: Who = "",
+    file: Also = None,
 ) -> None:
     """Draw a sample by a published rule and write blind workbooks for second markers."""
+    from marker.moderation import options
     from marker.moderation.allocation import allocate
     from marker.moderation.blind import write_blind, write_key
-    from marker.moderation.names import file_for, second_markers
+    from marker.moderation.names import files_for, second_markers
     from marker.moderation.sampling import draw_sample
 
     _must_name(log, who)
     if step not in (1.0, 0.5):
         refuse_one("--step", f"{step:g} is not a step of marks", expected="1 or 0.5")
-    first = _first(marks, records, classes)
+    first = _first(marks, records, classes, missing)
     number = secrets.randbelow(10**6) if draw is None else draw
     found = draw_sample(first, options.sampling_rule(rule, rules), number, always or (), part or ())
     markers = second_markers(to or ())
     given = allocate(found, first, markers, copies, common)
-    files = []
-    for name, drawn in given.items():
-        if drawn:
-            files.append(file_for(output, name, len(markers) > 1))
-            write_blind(files[-1], name, drawn, first, number, step)
+    books = {name: path for name, path in files_for(output, list(given)).items() if given[name]}
+    for name, path in books.items():
+        write_blind(path, name, given[name], first, number, step)
     keyed = key or output.with_name(f"{output.stem}-key.xlsx")
     write_key(keyed, found, given, first)
     shares = ", ".join(f"{name} {len(drawn)}" for name, drawn in given.items())
-    out.print(f"{len(found.drawn)} of {len(first.candidates)} candidates, {len(found.responses)} responses. Draw {number}.", soft_wrap=True)
-    out.print(f"Rule: {found.rule.name}. Scripts for: {shares}.", soft_wrap=True)
-    out.print(f"Written: {', '.join(str(f) for f in files)}. Key, not for the second markers: {keyed}.", soft_wrap=True)
-    data = {"rule": found.rule.name, "source": found.rule.source, "draw": number, "candidates": [d.candidate for d in found.drawn]}
+    say(f"{len(found.drawn)} of {len(first.candidates)} candidates, {len(found.responses)} responses. Draw {number}.")
+    say(f"Rule: {found.rule.name}. Scripts for: {shares}.")
+    say(f"Written: {', '.join(str(f) for f in books.values())}. Key, not for the second markers: {keyed}.")
+    data = {
+        "marked under": dict(first.facts),
+        "rule": found.rule.name,
+        "source": found.rule.source,
+        "draw": number,
+        "candidates": [d.candidate for d in found.drawn],
+    }
     _record(
-        log, who, "sample", {**data, "second markers": {n: [d.candidate for d in ds] for n, ds in given.items()}}, [marks, *files, keyed]
+        log,
+        who,
+        "sample",
+        {**data, "second markers": {n: [d.candidate for d in ds] for n, ds in given.items()}},
+        [marks, *books.values(), keyed, *(file or ())],
     )
 
 
@@ -108,17 +120,18 @@ def compare(
     seconds: Annotated[list[Path] | None, typer.Argument(help="Second marks: filled-in workbooks, records, or tables.")] = None,
     output: Annotated[Path | None, typer.Option("--output", "-o", help="Report workbook.", show_default=False)] = None,
     page: Page = None,
-    rule: Annotated[str, typer.Option(help="Rule of decision by name.")] = options.DECISION,
-    anchor: Annotated[str, typer.Option(help="What parts are held against: calculation or written.")] = options.ANCHOR,
+    rule: Annotated[str, typer.Option(help="Rule of decision by name.")] = defaults.DECISION,
+    anchor: Annotated[str, typer.Option(help="What parts are held against: calculation or written.")] = defaults.ANCHOR,
     first: Annotated[str, typer.Option(help="Whose marks count as first, when one table holds several markers.", show_default=False)] = "",
     key: Annotated[Path | None, typer.Option(help="Key of the sample, for a rule with scripts checked first.", show_default=False)] = None,
-    missing: Annotated[bool, typer.Option(help="Pass over responses without a second mark instead of refusing.")] = False,
+    missing: Missing = False,
     title: Annotated[str, typer.Option(help="Title of the report.", show_default="the file of the first marks")] = "",
     classes: Classes = None,
     records: Records = None,
     rules: Rules = None,
     log: Log = None,
     who: Who = "",
+    file: Also = None,
     strict: Strict = False,
 ) -> None:
     """Compare first marks with second marks: agreement, bias, a decision by rule, adjusted marks, and what to look at again."""
@@ -126,6 +139,7 @@ def compare(
 
     _must_name(log, who)
     need_statistics()
+    from marker.moderation import options
     from marker.moderation.blind import read_checked_first
     from marker.moderation.printing import print_report
     from marker.moderation.report import make_report, needs_person
@@ -135,7 +149,7 @@ def compare(
     from marker.reporting.atomic import write_text
 
     chosen = options.decision_rules(rule, anchor, rules)
-    lead = _first(marks, records, classes)
+    lead = _first(marks, records, classes, missing)
     others = [load_marks(p, like=lead, missing=missing) for p in seconds or ()]
     report = make_report(
         lead,
@@ -143,10 +157,10 @@ def compare(
         rule=chosen.rule,
         tolerance=chosen.tolerance,
         anchor=chosen.anchor,
-        title=title or marks.stem,
+        title=title or lead.facts.get("Class test", marks.stem),
         first_marker=first,
         checked_first=read_checked_first(key) if key else (),
-        made_by=_made_by([marks, *(seconds or ())]),
+        made_by=[*lead.facts.items(), *_made_by([marks, *(seconds or ())])],
     )
     files = [p for p in (output, page) if p is not None]
     if output is not None:
@@ -154,7 +168,13 @@ def compare(
     if page is not None:
         write_text(page, report_page(report))
     print_report(report, files)
-    _record(log, who, "comparison", _comparison_data(report), [marks, *(seconds or ()), *files])
+    _record(
+        log,
+        who,
+        "comparison",
+        {"marked under": dict(lead.facts), "totals": dict(lead.totals), **_comparison_data(report)},
+        [marks, *(seconds or ()), *files, *(file or ())],
+    )
     if strict and needs_person(report):
         raise typer.Exit(1)
 
@@ -166,7 +186,7 @@ def items(
     output: Annotated[Path | None, typer.Option("--output", "-o", help="Workbook of the item analysis.", show_default=False)] = None,
     page: Page = None,
     boundary: Annotated[list[str] | None, typer.Option(help="Grade and its least mark, A=30; may be repeated.")] = None,
-    missing: Annotated[bool, typer.Option(help="Pass over cells without a mark.")] = False,
+    missing: Missing = False,
     title: Annotated[str, typer.Option(help="Title.", show_default="the file of the marks")] = "",
     records: Records = None,
     rules: Rules = None,
@@ -176,6 +196,7 @@ def items(
 
     need_statistics()
     from marker.moderation import items as analysis
+    from marker.moderation import options
     from marker.moderation.items_report import write_items, write_items_page
     from marker.moderation.names import boundaries
     from marker.moderation.printing import print_items
@@ -185,10 +206,11 @@ def items(
     found = analysis.analyse(loaded, options.item_rules(rules))
     limits = boundaries(boundary or (), loaded.maximum)
     what_if = analysis.boundaries([t for _, t in found.totals], limits, found.paper.sem)
+    name = title or loaded.facts.get("Class test", marks.stem)
     if output is not None:
-        write_items(output, title or marks.stem, found, what_if)
+        write_items(output, name, found, what_if)
     if page is not None:
-        write_items_page(page, title or marks.stem, found, what_if)
+        write_items_page(page, name, found, what_if)
     print_items(found, [p for p in (output, page) if p is not None])
 
 
@@ -197,7 +219,7 @@ def items(
 def standardise(
     agreed: Annotated[Path, typer.Argument(help="Agreed marks of the practice or control responses.", show_default=False)],
     marks: Annotated[list[Path], typer.Argument(help="Marks of the markers: tables, or filled-in workbooks.", show_default=False)],
-    rule: Annotated[str, typer.Option(help="Qualifying rule (with --drift: rule of drift) by name.")] = options.QUALIFYING,
+    rule: Annotated[str, typer.Option(help="Qualifying rule (with --drift: rule of drift) by name.")] = defaults.QUALIFYING,
     drift: Annotated[bool, typer.Option(help="Control responses, in the order they were marked: look for drift.")] = False,
     rules: Rules = None,
     log: Log = None,
@@ -245,25 +267,24 @@ def verify(
 
     found = record.verify(log, head)
     for problem in found.problems:
-        err.print(problem.sentence(), soft_wrap=True)
+        complain(problem.sentence())
     for n, name in found.changed:
-        out.print(f"Note: {name} is not as it was when entry {n} was written.", soft_wrap=True)
+        say(f"Note: {name} is not as it was when entry {n} was written.")
     if not found.whole:
-        err.print(f"{log.name} is not whole.")
+        complain(f"{log.name} is not whole.")
         raise typer.Exit(2)
     last = found.entries[-1]
-    out.print(f"{log.name} is whole: {len(found.entries)} entries, the last by {last.who} on {last.when}.", soft_wrap=True)
-    out.print(f"Digest of the last entry: {found.head}", soft_wrap=True)
+    say(f"{log.name} is whole: {len(found.entries)} entries, the last by {last.who} on {last.when}.")
+    say(f"Digest of the last entry: {found.head}")
 
 
 @app.command("rules")
 @refusals
 def list_rules() -> None:
     """The shipped rules by name, each with its source."""
-    table = Table("Kind", "Name", "Source", box=None, pad_edge=False, header_style="bold")
-    for row in options.listed():
-        table.add_row(*row)
-    out.print(table)
+    from marker.moderation import options
+
+    show_table(("Kind", "Name", "Source"), options.listed())
 
 
 def _must_name(log: Path | None, who: str) -> None:
@@ -271,10 +292,10 @@ def _must_name(log: Path | None, who: str) -> None:
         refuse_one("--log", "an entry in the record needs the person who did it", mend="Add --who.")
 
 
-def _first(marks: Path, records: Path | None, classes: Path | None) -> Any:
+def _first(marks: Path, records: Path | None, classes: Path | None, missing: bool) -> Any:
     from marker.moderation.source import load_marks, read_classes
 
-    found = load_marks(marks, records=records)
+    found = load_marks(marks, records=records, missing=missing)
     return read_classes(classes, found) if classes is not None else found
 
 
@@ -285,7 +306,7 @@ def _record(log: Path | None, who: str, what: str, data: dict[str, Any], files: 
 
     when = datetime.now().astimezone().isoformat(timespec="seconds")
     entry = record.append(log, when=when, who=who, what=what, data=data, files=files)
-    out.print(f"Entry {entry.n} in {log.name}, digest {entry.digest[:16]}.", soft_wrap=True)
+    say(f"Entry {entry.n} in {log.name}, digest {entry.digest[:16]}.")
 
 
 def _made_by(files: list[Path]) -> list[tuple[str, str]]:
@@ -308,27 +329,24 @@ def _comparison_data(report: Any) -> dict[str, Any]:
 
 
 def _qualify(agreed: Any, given: list[Any], rule: str, rules: Path | None) -> list[dict[str, Any]]:
+    from marker.moderation import options
+    from marker.moderation.printing import print_qualification
     from marker.moderation.standard import qualify
 
     chosen, tolerance = options.qualifying_rule(rule, rules)
-    told = []
-    for marks in given:
-        for found in qualify(agreed, marks, chosen, tolerance):
-            out.print(f"{found.marker}: {'qualified' if found.qualified else 'not qualified'} ({chosen.name})", soft_wrap=True)
-            for test in found.tests:
-                out.print(f"  {'met' if test.met else 'not met'}: {test.asked}; found {test.found}", soft_wrap=True)
-            told.append({"marker": found.marker, "met": found.qualified, "exact": round(found.figures.exact.value, 4)})
-    return told
+    results = [found for marks in given for found in qualify(agreed, marks, chosen, tolerance)]
+    for found in results:
+        print_qualification(found)
+    return [{"marker": f.marker, "met": f.qualified, "exact": round(f.figures.exact.value, 4)} for f in results]
 
 
 def _drift(agreed: Any, given: list[Any], rule: str, rules: Path | None) -> list[dict[str, Any]]:
+    from marker.moderation import options
+    from marker.moderation.printing import print_drift
     from marker.moderation.standard import check_drift
 
     chosen, tolerance = options.drift_rule(rule, rules)
-    told = []
-    for marks in given:
-        for found in check_drift(agreed, marks, chosen, tolerance):
-            where = "" if found.at is None else f" at control response {found.at}"
-            out.print(f"{found.marker}: {'no drift' if found.at is None else 'drift'}{where}: {found.reason}", soft_wrap=True)
-            told.append({"marker": found.marker, "met": found.at is None, "at": found.at, "reason": found.reason})
-    return told
+    results = [found for marks in given for found in check_drift(agreed, marks, chosen, tolerance)]
+    for found in results:
+        print_drift(found)
+    return [{"marker": f.marker, "met": f.at is None, "at": f.at, "reason": f.reason} for f in results]

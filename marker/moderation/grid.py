@@ -55,8 +55,8 @@ class Grid:
     rows: tuple[tuple[Cell, ...], ...]
 
     def header(self, wanted: Sequence[str]) -> tuple[int, dict[str, int]] | None:
-        """(row index, heading in lower case -> column index) of the first row that has all wanted headings, among the first thirty."""
-        for i, row in enumerate(self.rows[:30]):
+        """(row index, heading in lower case -> column index) of the first row that has all wanted headings, among the first sixty."""
+        for i, row in enumerate(self.rows[:60]):
             found: dict[str, int] = {}
             for j, cell in enumerate(row):
                 if cell.text:

@@ -51,13 +51,14 @@ class MarkSet:
     """Marks of one or several markers. At most one mark for each candidate, part and marker.
 
     marks    in the order of the file;  parts  name -> maximum, in paper order;  classes  candidate -> class, where known
-    name     the file, for messages
+    name     the file, for messages;  facts  what the marks workbook says of how they came about: scheme, convention and so on
     """
 
     marks: tuple[Mark, ...]
     parts: Mapping[str, float]
     classes: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     name: str = "marks"
+    facts: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     @cached_property
     def candidates(self) -> tuple[str, ...]:

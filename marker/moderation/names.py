@@ -44,11 +44,18 @@ def boundaries(typed: Sequence[str], maximum: float) -> dict[str, float]:
     return found
 
 
-def file_for(path: Path, marker: str, several: bool) -> Path:
-    """sample.xlsx for one marker, sample-adair.xlsx when there are several."""
-    if not several:
-        return path
-    return path.with_name(f"{path.stem}-{slug(marker)}{path.suffix}")
+def files_for(path: Path, names: Sequence[str]) -> dict[str, Path]:
+    """sample.xlsx for one marker; sample-adair.xlsx and so on, no two alike, for several."""
+    if len(names) == 1:
+        return {names[0]: path}
+    found: dict[str, Path] = {}
+    for name in names:
+        wanted = path.with_name(f"{path.stem}-{slug(name)}{path.suffix}")
+        number = 2
+        while wanted in found.values():
+            wanted, number = path.with_name(f"{path.stem}-{slug(name)}-{number}{path.suffix}"), number + 1
+        found[name] = wanted
+    return found
 
 
 def slug(name: str) -> str:

@@ -20,8 +20,6 @@ from marker.moderation.rules import (
     named,
 )
 
-SAMPLING, DECISION, QUALIFYING, ANCHOR = "size bands with extremes", "department", "department", "calculation"
-
 
 def sampling_rule(name: str, own: Path | None) -> SamplingRule:
     return named(load("sampling", SamplingFile, own).rule, name, "sampling rule")

@@ -8,7 +8,9 @@ from pathlib import Path
 from marker.moderation.grid import Grid
 from marker.moderation.model import Mark, PointMark, Response
 from marker.reporting import read_decisions
-from marker.reporting.workbook.layout import POINTS, REFER, WORKING
+from marker.reporting.workbook.layout import POINTS, RECORD, REFER, WORKING
+
+FACTS = ("Class test", "Marked", "Scheme", "Responses", "Convention", "Marked with")
 
 
 def details(path: Path, sheets: Mapping[str, Grid]) -> dict[Response, Mark]:
@@ -50,3 +52,16 @@ def _texts(grid: Grid | None) -> dict[Response, str]:
         if isinstance(line.value, int | float):
             lines.setdefault((candidate.text, part.text), []).append("" if typed.value is None else str(typed.value))
     return {key: "\n".join(found) for key, found in lines.items()}
+
+
+def facts(sheets: Mapping[str, Grid]) -> dict[str, str]:
+    """What the sheet Record says of how the marks came about: scheme, responses and convention, and every ruling in force."""
+    grid = sheets.get(RECORD)
+    if grid is None:
+        return {}
+    found = {row[0].text: row[1].text for row in grid.rows if len(row) > 1 and row[0].text in FACTS}
+    header = grid.header(("ruling", "value", "source"))
+    if header is not None:
+        rulings = [grid.cell(i, j).text for i in range(header[0] + 1, len(grid.rows)) for j in (0, 1)]
+        found["Rulings"] = "; ".join(f"{name}: {value}" for name, value in zip(rulings[::2], rulings[1::2], strict=True) if name)
+    return found

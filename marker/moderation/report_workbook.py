@@ -61,7 +61,7 @@ def _decision(sheet: Worksheet, report: Report) -> None:
     put(sheet, end + 1, 1, "Made from", style="section")
     for i, (what, value) in enumerate(report.made_by, start=end + 2):
         put(sheet, i, 1, what, style="note")
-        put(sheet, i, 2, value, style="plain")
+        note_at(sheet, i, value, columns=6, left=2)
     widths(sheet, [24, 24, 62, 10, 12, 14])
     printable(sheet, f"Moderation: {report.title}", None, landscape=True)
 
@@ -100,7 +100,7 @@ def section_at(sheet: Worksheet, row: int, section: Section, columns: int) -> in
     return table(sheet, row, section.heads, section.rows, [NUMBER[f] for f in section.formats])
 
 
-def note_at(sheet: Worksheet, row: int, text: str, columns: int) -> None:
-    """A note over several columns."""
-    put(sheet, row, 1, text, style="note wrapped")
-    sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
+def note_at(sheet: Worksheet, row: int, text: str, columns: int, left: int = 1) -> None:
+    """A note over several columns, up to column `columns`."""
+    put(sheet, row, left, text, style="note wrapped")
+    sheet.merge_cells(start_row=row, start_column=left, end_row=row, end_column=columns)

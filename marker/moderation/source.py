@@ -14,7 +14,7 @@ from marker.moderation.blind_marks import is_blind, read_blind
 from marker.moderation.gathering import Expectation
 from marker.moderation.grid import Grid, read_csv, sheets
 from marker.moderation.model import Mark, MarkSet, Response, refuse_one
-from marker.moderation.own_workbook import details
+from marker.moderation.own_workbook import details, facts
 from marker.moderation.records import read_records
 from marker.moderation.tables import read_table
 from marker.reporting.workbook.layout import MARKS
@@ -66,7 +66,7 @@ def _from_workbook(path: Path, expect: Expectation, records: Path | None) -> Mar
     instead = known or told
     marks = read_table(_marks_grid(path, book), replace(expect, instead=instead))
     if known:
-        marks = with_details(marks, known)
+        marks = with_details(replace(marks, facts=facts(book)), known)
     return with_details(marks, told, doubts=not known) if told else marks
 
 

@@ -9,7 +9,7 @@ import pytest
 pytest.importorskip("scipy", reason="the moderation extra is not installed")
 
 from marker.errors import MarkerError, WorkbookError
-from marker.moderation import options
+from marker.moderation import defaults, options
 from marker.moderation.again import look_again
 from marker.moderation.compare import Comparison, compare, split_markers
 from marker.moderation.model import MarkSet, PointMark
@@ -156,7 +156,7 @@ def test_engine_against_teacher(files: tuple[Path, Path], tmp_path: Path) -> Non
     lines += [f"{m.candidate},{m.part},Dale,{max(0, m.mark - (m.part == '3')):g}" for m in engine.marks]
     path = tmp_path / "teacher.csv"
     path.write_text("\n".join(lines), encoding="utf-8")
-    chosen = options.decision_rules(options.DECISION, options.ANCHOR, None)
+    chosen = options.decision_rules(defaults.DECISION, defaults.ANCHOR, None)
     report = make_report(engine, [load_marks(path, like=engine)], rule=chosen.rule, tolerance=chosen.tolerance, anchor=chosen.anchor)
     exact = {g.name: g.figures.exact.value for g in report.comparison.of("part")}
     assert all((v == 1) == (p != "3") for p, v in exact.items())

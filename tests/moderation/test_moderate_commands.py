@@ -150,3 +150,11 @@ def test_without_the_extra_the_message_says_how_to_get_it(monkeypatch: pytest.Mo
     monkeypatch.setattr(extra, "find_spec", lambda name: None if name == "pandas" else object())
     found = run("items", files[0])
     assert found.exit_code == 2 and "pip install 'marker[moderation]'" in found.output and "need pandas" in found.output
+
+
+def test_workbooks_of_several_markers_have_different_names() -> None:
+    from marker.moderation.names import files_for
+
+    found = files_for(Path("sample.xlsx"), ["A. Dale", "a dale", "Ö"])
+    assert [p.name for p in found.values()] == ["sample-a-dale.xlsx", "sample-a-dale-2.xlsx", "sample-ö.xlsx"]
+    assert files_for(Path("sample.xlsx"), ["A. Dale"]) == {"A. Dale": Path("sample.xlsx")}

@@ -12,7 +12,7 @@ import pytest
 
 pytest.importorskip("scipy", reason="the moderation extra is not installed")
 
-from marker.moderation import items, options
+from marker.moderation import defaults, items, options
 from marker.moderation.items_report import items_page, write_items
 from marker.moderation.model import MarkSet
 from marker.moderation.report import make_report
@@ -32,7 +32,7 @@ def report(first: MarkSet) -> Report:
         marks=tuple(replace(m, marker=f"{HOSTILE}", mark=m.mark - 1 if m.mark >= 3 else m.mark, faults=(), points=()) for m in first.marks),
     )
     hostile = replace(first, marks=tuple(replace(m, text=HOSTILE, faults=((HOSTILE, "x"),)) for m in first.marks))
-    chosen = options.decision_rules(options.DECISION, options.ANCHOR, None)
+    chosen = options.decision_rules(defaults.DECISION, defaults.ANCHOR, None)
     return make_report(hostile, [second], rule=chosen.rule, tolerance=chosen.tolerance, anchor=chosen.anchor, title=HOSTILE)
 
 

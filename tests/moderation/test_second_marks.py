@@ -233,3 +233,48 @@ def test_marks_of_another_class_test_are_refused(blind: Path, first: MarkSet) ->
     with pytest.raises(WorkbookError) as caught:
         load_marks(filled(blind, first), like=other)
     assert "part 5, out of 5, is not so" in str(caught.value)
+
+
+HOSTILE = (
+    "=1+1",
+    "+A1",
+    "@x",
+    "-2",
+    "_x0041_ and _x000D_",
+    "a\r\nb\x00\x1fc",
+    "x" * 40_000,
+    "<b>&amp;</b>",
+    "🙂" * 20_000,
+    "\ud800",
+    " \n ",
+    "2",
+)
+
+
+def test_whatever_was_typed_comes_back_as_the_same_response(tmp_path: Path, table: Callable[..., MarkSet]) -> None:
+    """Texts that a cell cannot hold as they are: formula signs, escapes, control characters, too long, half a character."""
+    from dataclasses import replace
+
+    marks = table([(f"c{i}", "1", "Adair", 1.0) for i in range(len(HOSTILE))], {"1": 2.0})
+    first = replace(marks, marks=tuple(replace(m, text=text) for m, text in zip(marks.marks, HOSTILE, strict=True)))
+    path = tmp_path / "sample.xlsx"
+    sample = draw_sample(first, named(load("sampling", SamplingFile).rule, "size bands with extremes", ""), DRAW)
+    write_blind(path, "Brook", sample.drawn, first, DRAW)
+    book = openpyxl.load_workbook(path)
+    sheet = book["Part 1"]
+    assert not [c.value for c in sheet["B"][TOP:] if c.data_type == "f"]
+    for row in range(TOP + 1, sheet.max_row + 1):
+        sheet.cell(row, 3).value = 2
+    book.save(path)
+    assert len(load_marks(path, like=first).marks) == len(HOSTILE)
+
+
+def test_responses_on_paper_have_an_empty_cell_and_typed_ones_without_text_say_so(tmp_path: Path, table: Callable[..., MarkSet]) -> None:
+    from dataclasses import replace
+
+    paper = table([("a", "1", "Adair", 1.0), ("b", "1", "Adair", 0.0)], {"1": 2.0})
+    typed = replace(paper, marks=(replace(paper.marks[0], text="I = 2 A"), paper.marks[1]))
+    for marks, texts in ((paper, {None}), (typed, {"I = 2 A", "(nothing typed)"})):
+        sample = draw_sample(marks, named(load("sampling", SamplingFile).rule, "size bands with extremes", ""), DRAW)
+        write_blind(tmp_path / "x.xlsx", "Brook", sample.drawn, marks, DRAW)
+        assert {c.value for c in openpyxl.load_workbook(tmp_path / "x.xlsx")["Part 1"]["B"][TOP:]} - {""} == texts - {""}
