@@ -2,6 +2,8 @@
 
 import io
 import random
+import shutil
+import subprocess
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -12,7 +14,7 @@ import pytest
 from marker.errors import WorkbookError
 from marker.moderation.blind import TOP, write_blind, write_key
 from marker.moderation.codes import FIGURES, LETTERS, code_for, codes
-from marker.moderation.model import MarkSet
+from marker.moderation.model import MarkSet, PointMark
 from marker.moderation.rules import SamplingFile, load, named
 from marker.moderation.sampling import Sample, draw_sample
 from marker.moderation.source import load_marks
@@ -278,3 +280,30 @@ def test_responses_on_paper_have_an_empty_cell_and_typed_ones_without_text_say_s
         sample = draw_sample(marks, named(load("sampling", SamplingFile).rule, "size bands with extremes", ""), DRAW)
         write_blind(tmp_path / "x.xlsx", "Brook", sample.drawn, marks, DRAW)
         assert {c.value for c in openpyxl.load_workbook(tmp_path / "x.xlsx")["Part 1"]["B"][TOP:]} - {""} == texts - {""}
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed")
+def test_a_workbook_saved_by_a_spreadsheet_program_reads_the_same(tmp_path: Path, table: Callable[..., MarkSet]) -> None:
+    """LibreOffice Calc computes the formulas, rewrites every part of the file, and saves it again."""
+    from dataclasses import replace
+
+    texts = ("=1+1", "_x0041_ and b", "a\r\n  b\x00c", "<b>&amp;</b>", "R = V/I\n= 5.0 Ω", "2", "", " x ")
+    marks = table([(f"c{i}", "1", "Adair", 1.0) for i in range(len(texts))], {"1": 2.0})
+    points = (PointMark(name="relationship", mark=1, maximum=1), PointMark(name="answer", mark=0, maximum=1))
+    first = replace(marks, marks=tuple(replace(m, text=text, points=points) for m, text in zip(marks.marks, texts, strict=True)))
+    sample = draw_sample(first, named(load("sampling", SamplingFile).rule, "size bands with extremes", ""), DRAW)
+    path = tmp_path / "sample.xlsx"
+    write_blind(path, "Brook", sample.drawn, first, DRAW)
+    book = openpyxl.load_workbook(path)
+    for row in range(TOP + 1, TOP + 1 + len(texts)):
+        book["Part 1"].cell(row, 3).value, book["Part 1"].cell(row, 4).value = 1, row % 2
+    book.save(path)
+    out = tmp_path / "saved"
+    profile = f"-env:UserInstallation=file://{tmp_path / 'profile'}"
+    subprocess.run(["soffice", profile, "--headless", "--convert-to", "xlsx", "--outdir", out, path], check=True, capture_output=True)
+    before, after = load_marks(path, like=first), load_marks(out / "sample.xlsx", like=first)
+    assert {m.response: (m.mark, m.points) for m in after.marks} == {m.response: (m.mark, m.points) for m in before.marks}
+    saved = openpyxl.load_workbook(out / "sample.xlsx", data_only=True)["Part 1"]
+    assert [saved.cell(row, 5).value for row in range(TOP + 1, TOP + 1 + len(texts))] == [
+        1 + row % 2 for row in range(TOP + 1, TOP + 1 + len(texts))
+    ]
