@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
@@ -128,7 +129,7 @@ def _validations(sheet: Worksheet, part: PartSheet, last: int, step: float) -> N
         choices = [plain(k * step) for k in range(round(worth / step) + 1)]
         rule = DataValidation(type="list", formula1=f'"{",".join(choices)}"', allow_blank=True, showErrorMessage=True)
         if len(",".join(choices)) > 200:
-            kind = "whole" if step == 1 else "decimal"
+            kind: Literal["whole", "decimal"] = "whole" if step == 1 else "decimal"
             rule = DataValidation(
                 type=kind, operator="between", formula1="0", formula2=plain(worth), allow_blank=True, showErrorMessage=True
             )

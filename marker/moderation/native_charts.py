@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from openpyxl import Workbook
 from openpyxl.chart import BarChart, Reference, ScatterChart, Series
 from openpyxl.chart.label import DataLabelList
@@ -35,7 +37,7 @@ def chart_sheet(book: Workbook, comparison: Comparison) -> None:
     printable(data, "Chart data", None, landscape=True)
 
 
-def scatter(data: Worksheet, chart: Chart, left: int) -> ScatterChart:
+def scatter(data: Worksheet, chart: Chart, left: int) -> Any:
     """A native scatter chart of the points, and a line for each line, its numbers written to `data` from column `left`."""
     put(data, 3, left, chart.title, style="section")
     for j, head in enumerate((chart.x, chart.y, "line", "x", "y")):
@@ -43,7 +45,7 @@ def scatter(data: Worksheet, chart: Chart, left: int) -> ScatterChart:
     for i, (x, y, _) in enumerate(chart.points, start=5):
         put(data, i, left, x)
         put(data, i, left + 1, y)
-    found = ScatterChart(scatterStyle="lineMarker", style=None)
+    found: Any = ScatterChart(scatterStyle="lineMarker", style=None)
     found.title, found.x_axis.title, found.y_axis.title = chart.title, chart.x, chart.y
     last = 4 + max(1, len(chart.points))
     found.series.append(_dots(data, left, last))
@@ -61,8 +63,8 @@ def scatter(data: Worksheet, chart: Chart, left: int) -> ScatterChart:
     return found
 
 
-def _dots(data: Worksheet, left: int, last: int) -> Series:
-    series = Series(
+def _dots(data: Worksheet, left: int, last: int) -> Any:
+    series: Any = Series(
         Reference(data, min_col=left + 1, min_row=5, max_row=last), Reference(data, min_col=left, min_row=5, max_row=last), title="pairs"
     )
     series.marker.symbol, series.marker.size = "circle", 7
@@ -73,20 +75,20 @@ def _dots(data: Worksheet, left: int, last: int) -> Series:
     return series
 
 
-def _line(data: Worksheet, left: int, row: int, name: str) -> Series:
-    series = Series(
+def _line(data: Worksheet, left: int, row: int, name: str) -> Any:
+    series: Any = Series(
         Reference(data, min_col=left + 4, min_row=row, max_row=row + 1),
         Reference(data, min_col=left + 3, min_row=row, max_row=row + 1),
         title=name,
     )
-    dash = next((d for start, d in DASHES.items() if name.startswith(start)), "solid")
+    dash: Any = next((d for start, d in DASHES.items() if name.startswith(start)), "solid")
     series.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=INK, w=15875, prstDash=dash))
     series.marker.symbol = "none"
     series.smooth = False
     return series
 
 
-def _axes(chart: ScatterChart, x_range: tuple[float, float], y_range: tuple[float, float]) -> None:
+def _axes(chart: Any, x_range: tuple[float, float], y_range: tuple[float, float]) -> None:
     for axis, (low, high) in ((chart.x_axis, x_range), (chart.y_axis, y_range)):
         marks = ticks(low, high)
         step = marks[1] - marks[0] if len(marks) > 1 else 1.0
@@ -102,7 +104,7 @@ def _axes(chart: ScatterChart, x_range: tuple[float, float], y_range: tuple[floa
     chart.y_axis.crosses = "min"
 
 
-def small_title(chart: ScatterChart | BarChart) -> None:
+def small_title(chart: Any) -> None:
     """Titles of chart and axes in the size of a heading, not of a poster."""
     for title, size in ((chart.title, 1200), (chart.x_axis.title, 900), (chart.y_axis.title, 900)):
         if title is not None:
@@ -113,16 +115,16 @@ def small_title(chart: ScatterChart | BarChart) -> None:
                     run.rPr = properties
 
 
-def quiet(axis: object) -> None:
+def quiet(axis: Any) -> None:
     """Thin grid lines and quiet labels."""
     grid = getattr(axis, "majorGridlines", None)
     if grid is not None:
         grid.spPr = GraphicalProperties(ln=LineProperties(solidFill=RULE, w=6350))
     text = CharacterProperties(sz=900, solidFill=QUIET)
-    axis.txPr = RichText(p=[Paragraph(pPr=ParagraphProperties(defRPr=text), endParaRPr=text)])  # type: ignore[attr-defined]
+    axis.txPr = RichText(p=[Paragraph(pPr=ParagraphProperties(defRPr=text), endParaRPr=text)])
 
 
-def bar_chart(data: Worksheet, title: str, bars: Bars, left: int, percent: bool = True) -> BarChart:
+def bar_chart(data: Worksheet, title: str, bars: Bars, left: int, percent: bool = True) -> Any:
     """Horizontal bars with their values as labels."""
     put(data, 3, left, title, style="section")
     put(data, 4, left, "part", style="head")
@@ -131,7 +133,7 @@ def bar_chart(data: Worksheet, title: str, bars: Bars, left: int, percent: bool 
         put(data, i, left, name)
         put(data, i, left + 1, value, number="0%" if percent else "0.00")
     last = 4 + max(1, len(bars.names))
-    found = BarChart()
+    found: Any = BarChart()
     found.type, found.gapWidth, found.title = "bar", 60, title
     found.add_data(Reference(data, min_col=left + 1, min_row=4, max_row=last), titles_from_data=True)
     found.set_categories(Reference(data, min_col=left, min_row=5, max_row=last))

@@ -23,7 +23,7 @@ def put(sheet: Worksheet, row: int, column: int, value: object, *, style: str = 
 
     Styles: title, section, note, note wrapped, head, head centred, strong, wrap, centred, entry, entry text, plain (no rule).
     """
-    cell = sheet.cell(row=row, column=column)
+    cell: Any = sheet.cell(row=row, column=column)
     if isinstance(value, str):
         cell.value = cell_text(value)
         cell.data_type = "s"
@@ -107,10 +107,10 @@ def _short(value: object) -> bool:
 def printable(sheet: Worksheet, title: str, heading_row: int | None = None, landscape: bool = False) -> None:
     """Last thing on a sheet: rows high enough for their texts; prints on A4, one page wide, the heading row repeated; no grid."""
     merged = {(r.min_row, r.min_col): r for r in sheet.merged_cells.ranges}
-    for row in sheet.iter_rows():
+    for number, row in enumerate(sheet.iter_rows(), start=1):
         lines = max((_lines(sheet, cell, merged) for cell in row), default=1)
         if lines > 1:
-            sheet.row_dimensions[row[0].row].height = min(TALLEST_ROW, LINE_HEIGHT * lines + 4)
+            sheet.row_dimensions[number].height = min(TALLEST_ROW, LINE_HEIGHT * lines + 4)
     for_print(sheet, title, heading_row, landscape)
 
 
