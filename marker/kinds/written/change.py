@@ -10,23 +10,58 @@ from marker.kinds.written.model import Clause, Item, Role
 _WAYS = {"up": 1, "twice": 1, "down": -1, "half": -1, "steady": 0}
 _BOUND = frozenset(("up", "down", "steady"))
 _COMPARES = {"up": "greater_than", "down": "less_than"}
+COMPARISONS = frozenset(("greater_than", "less_than"))
 _ADJECTIVES = frozenset("more greater larger bigger higher stronger less smaller lower fewer weaker extra additional".split())
 _BESIDE = frozenset("the of in a an its this that their amount on any".split())
 _TOGETHER = frozenset(("and", ",", "both"))
 
 
 def bind(items: Sequence[Item], quantities: frozenset[str]) -> tuple[Item, ...]:
-    """The items of a clause, each word of change with the quantity it belongs to."""
+    """The items of a clause, each word of change with the quantity it belongs to, and what stands before and after from, to and than."""
     found: dict[str, object] = {}
     row = list(items)
+    compared = any(i.concept == "than" for i in items)
     for here, item in enumerate(items):
         if item.role is Role.MENTION and item.concept in _BOUND:
-            if item.concept in _COMPARES and any(i.concept == "than" for i in items[here + 1 :]):
-                row[here] = replace(item, concept=_COMPARES[item.concept])
-                continue
             names = _described(items, here) or _whose(items, here, quantities, found, "") or _noun_before(items, here)
             found.update(dict.fromkeys(names))
-            row[here] = replace(item, of=names[0] if names else "")
+            comparison = _COMPARES.get(item.concept, item.concept) if compared else item.concept
+            row[here] = replace(item, concept=comparison, of=names[0] if names else "")
+        elif item.concept in COMPARISONS:
+            names = _whose(items, here, quantities, {}, "") if here else ()
+            row[here] = replace(item, of=(names or _noun_before(items, here) or ("",))[0])
+    return _placed(row)
+
+
+def inherit(clauses: Iterable[Clause], quantities: frozenset[str]) -> tuple[Clause, ...]:
+    """Words of change without a quantity in their own clause take the one named last: "The current rises. Then it falls." """
+    last, made = "", []
+    for clause in clauses:
+        row = []
+        for item in clause.items:
+            row.append(replace(item, of=last) if item.concept in _BOUND and not item.of else item)
+            last = item.concept if item.role is Role.MENTION and item.concept in quantities else last
+        made.append(replace(clause, items=tuple(row)))
+    return tuple(made)
+
+
+def _placed(items: Sequence[Item]) -> tuple[Item, ...]:
+    """Which side of "from … to …" or of a comparison each idea stands on; "" where neither is in the clause."""
+    words = {i.concept for i in items}
+    if {"from", "to"} <= words:
+        marks = {"from": "from", "to": "to"}
+        side = ""
+    elif words & {"than", *COMPARISONS}:
+        marks = {"than": "after", **dict.fromkeys(COMPARISONS, "after")}
+        side = "before"
+    else:
+        return tuple(items)
+    row = []
+    for item in items:
+        # In "less energy than …" the sides part at "than", in "is below …" at the comparison itself.
+        parts = item.concept in marks and not (item.concept in COMPARISONS and "than" in words)
+        side = marks[item.concept] if parts else side
+        row.append(replace(item, side=side) if item.role is Role.MENTION and item.concept not in COMPARISONS else item)
     return tuple(row)
 
 

@@ -83,10 +83,10 @@ FEATURES = tuple(f.name for f in fields(Evidence))
 
 def once_each(items: Iterable[Item]) -> tuple[Item, ...]:
     """Each idea once with each sign; twice and half as often as they stand ("twice the mass gives twice the reading")."""
-    seen: set[tuple[str, str, int]] = set()
+    seen: set[tuple[str, str, str, int]] = set()
     kept: list[Item] = []
     for item in items:
-        mark = (item.concept, item.of, item.sign)
+        mark = (item.concept, item.of, item.side, item.sign)
         if item.concept in _COUNTED or mark not in seen:
             kept.append(item)
         seen.add(mark)
@@ -96,8 +96,8 @@ def once_each(items: Iterable[Item]) -> tuple[Item, ...]:
 def wording(text: str, kind: str, prose: Prose, given: frozenset[str], known: Lexicon) -> Wording:
     """A sample wording read against the words the question gives."""
     items = once_each(prose.mentions())
-    light = given | known.weak
-    essential = tuple(i for i in items if i.concept not in light or i.concept in known.polar or i.sign < 0)
+    light, telling = given | known.weak, known.polar | known.decisive
+    essential = tuple(i for i in items if i.concept not in light or i.concept in telling or i.sign < 0)
     rest = tuple(i for i in items if i not in essential)
     if not essential:
         essential, rest = items, ()
@@ -131,7 +131,7 @@ def share(wanted: Sequence[Item], said: Sequence[Item], known: Lexicon) -> Share
     for item in wanted:
         weight = _POLAR_WEIGHT if item.concept in known.polar else 1.0
         total += weight
-        met = [s for s in said if s.concept == item.concept and _one_owner(s, item)]
+        met = [s for s in said if meets(s, item)]
         # "no mass" is not denied by a mention of the mass elsewhere, but "connected" is by "not connected", and the other way about.
         mere = item.sign < 0 and item.concept not in known.polar
         agree, differ = sum(s.sign == item.sign for s in met), not mere and any(s.sign != item.sign for s in met)
@@ -149,7 +149,19 @@ def share(wanted: Sequence[Item], said: Sequence[Item], known: Lexicon) -> Share
     return Share(same=same / total, opposite=opposite / total, near=near / total)
 
 
-def _one_owner(a: Item, b: Item) -> bool:
+_COMPARED = {"up": "greater_than", "down": "less_than"}
+
+
+def meets(said: Item, wanted: Item) -> bool:
+    """True when two items can be the same idea, signs apart: one concept, one quantity for words of change, one side of a comparison.
+
+    "Lower than the other" meets "lower"; "lower" does not meet "lower than".
+    """
+    one = said.concept == wanted.concept or _COMPARED.get(wanted.concept) == said.concept
+    return one and one_owner(said, wanted) and (said.side == wanted.side or not said.side or not wanted.side)
+
+
+def one_owner(a: Item, b: Item) -> bool:
     """True when two words of change can be about one quantity."""
     return a.of == b.of or not a.of or not b.of
 
@@ -222,7 +234,7 @@ def _excludes(item: Item, wanted: Item, known: Lexicon) -> bool:
     changes = item.concept in ("up", "down", "steady")
     if wanted.sign < 0 or item.concept not in known.contraries.get(wanted.concept, frozenset()):
         return False
-    return _one_owner(item, wanted) if changes else True
+    return one_owner(item, wanted) if changes else True
 
 
 def _in(item: Item, wanted: Sequence[Item]) -> bool:

@@ -88,7 +88,7 @@ def _likely(idea: Idea, prose: Prose, odds: float) -> float:
 
 def _against(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> Finding | None:
     """A wording that cancels the idea, or its relation the other way about."""
-    if words := listed(idea.contradicts, prose, part):
+    if words := listed(idea.contradicts, prose, part, idea.samples):
         found = not_earned("contradicted", f"{at(words)} contradicts “{idea.states}”.", line_numbers(words), words_of(words))
         return replace(found, accounts=frozenset(i.concept for i in words))
     if relation.link is Link.OPPOSITE:
@@ -191,7 +191,7 @@ def _unsaid(idea: Idea, prose: Prose, part: WrittenPart, best: Match, likely: fl
         reason = f"{at(words_denied)} denies it; wanted: {idea.states}."
         found = not_earned("contradicted", reason, line_numbers(words_denied), words_of(words_denied), likely)
         return replace(found, accounts=frozenset(i.concept for i in words_denied))
-    if weak := listed(idea.not_enough, prose, part):
+    if weak := listed(idea.not_enough, prose, part, idea.samples):
         reason = f"{at(weak)} is not enough for “{idea.states}”."
         if best.found.strange > _STRANGE_WORDS:
             return ask(False, "not enough", f"{reason} The rest of the response may say more.", line_numbers(weak), words_of(weak), likely)

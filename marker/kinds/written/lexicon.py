@@ -33,7 +33,8 @@ class Lexicon:
 
     meanings    phrase -> concepts with signs ("faster" has two: speed and up)
     polar       concepts whose denial has a word of its own
-    contraries  concept -> concepts that exclude it;  kin  concept -> concepts near it that are not the same
+    contraries  concept -> concepts that exclude it;  decisive  those that must be said though the question has said them too
+                 kin  concept -> concepts near it that are not the same
     forms       stem -> (ending, stem it is read as): "separate" is "different", "separated" is not
     """
 
@@ -51,6 +52,7 @@ class Lexicon:
     meanings: Mapping[Stems, tuple[Meaning, ...]]
     polar: frozenset[str]
     contraries: Mapping[str, frozenset[str]]
+    decisive: frozenset[str]
     kin: Mapping[str, frozenset[str]]
     forms: Mapping[str, tuple[str, str]]
     collisions: tuple[frozenset[str], ...]
@@ -99,6 +101,7 @@ def build(data: Mapping[str, Any]) -> Lexicon:
         meanings=meanings,
         polar=frozenset(polar | {"up", "down", "greater_than", "less_than"}),
         contraries=_contraries(data["contrary"]["sets"], meanings),
+        decisive=frozenset(concept_of(phrase(w), meanings) for w in data["contrary"]["decisive"]),
         kin=_contraries(data["kin"]["sets"], meanings),
         forms={stem(k): (k[-2:], stem(v)) for k, v in data["form"].items()},
         collisions=tuple(frozenset(stem(w) for w in group) for group in data["collision"]["sets"]),

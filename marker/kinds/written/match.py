@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, replace
 
-from marker.kinds.written.evidence import Evidence, Wording, evidence, likelihood, nearest_wording, once_each, share, weights
+from marker.kinds.written.evidence import Evidence, Wording, alike, likelihood, meets, nearest_wording, once_each, share, traits, weights
 from marker.kinds.written.model import Clause, Item, Prose
 from marker.kinds.written.part import Idea, WrittenPart
 
@@ -80,18 +80,31 @@ def whole(wording: Wording, items: Sequence[Item], part: WrittenPart) -> tuple[I
     found = share(wording.essential, items, part.known.lexicon)
     if found.same < 0.999 or found.opposite or wording.labels - {i.concept for i in items}:
         return ()
-    return tuple(i for i in items if any(i.concept == e.concept and i.sign == e.sign for e in wording.essential))
+    return tuple(i for i in items if any(meets(i, e) and i.sign == e.sign for e in wording.essential))
 
 
-def listed(wordings: Iterable[Wording], prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
-    """The words that say one of the wordings whole, in one clause, or in one sentence for a wording of several clauses; () when none does."""
+def listed(wordings: Iterable[Wording], prose: Prose, part: WrittenPart, unless: Sequence[Wording] = ()) -> tuple[Item, ...]:
+    """The words that say one of the wordings whole, in one clause, or in one sentence for a wording of several clauses; () when none does.
+
+    unless  wordings that take its place where they are said whole too and are more like the words
+    """
     clauses = [ideas_of((c,)) for c in prose.clauses]
     sentences = [ideas_of(s) for s in prose.sentences]
     for wording in wordings:
         for items in sentences if wording.clauses > 1 else clauses:
-            if found := whole(wording, items, part):
+            found = whole(wording, items, part)
+            if found and not _liker(unless, wording, items, part):
                 return found
     return ()
+
+
+def _liker(samples: Iterable[Wording], wording: Wording, items: Sequence[Item], part: WrittenPart) -> bool:
+    """True when a sample has the same ideas and the words come in its order: "the time for half", not "half the time"."""
+    own = traits(items)
+    likeness = alike(own, wording.traits)
+    ideas = {(i.concept, i.sign) for i in wording.essential}
+    rivals = (s for s in samples if ideas <= {(i.concept, i.sign) for i in s.items})
+    return any(whole(s, items, part) and alike(own, s.traits) >= likeness for s in rivals)
 
 
 def denied(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:

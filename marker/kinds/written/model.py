@@ -26,6 +26,7 @@ class Item:
     stems    its words, mended and without endings;  concept  what it stands for, such as "voltage"; the stem itself for other words;  sign  -1 when the answer denies it
     typed    as the candidate wrote it;  line from 1;  at  columns from 0
     of       for a word of change, the quantity that changes; "" when it is not named
+    side     "from", "to", or "before", "after" a comparison; "" elsewhere
     mended   its spelling was put right;  rivals  terms between which its spelling leaves the choice open
     """
 
@@ -37,6 +38,7 @@ class Item:
     at: tuple[int, int]
     sign: int = 1
     of: str = ""
+    side: str = ""
     existence: bool = False
     known: bool = True
     mended: bool = False

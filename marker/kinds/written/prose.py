@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from marker.kinds.written.change import bind
+from marker.kinds.written.change import bind, inherit
 from marker.kinds.written.denial import deny
 from marker.kinds.written.lexicon import Meaning, Stems
 from marker.kinds.written.model import Clause, Item, Prose, Role
@@ -34,8 +34,9 @@ def read(lines: tuple[str, ...], known: Vocabulary) -> Prose:
     row = withdraw(words(lines))
     stemmed = tuple(_stem(w, known) for w in row.words)
     clauses = _clauses(stemmed, known)
+    bound = (replace(c, items=bind(deny(c.items, known.lexicon.polar), known.quantities)) for c in clauses)
     return Prose(
-        clauses=tuple(replace(c, items=bind(deny(c.items, known.lexicon.polar), known.quantities)) for c in clauses),
+        clauses=inherit(bound, known.quantities),
         blank=_blank(stemmed, known),
         withdrawn=row.withdrawn,
         overlong=overlong(lines),

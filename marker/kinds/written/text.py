@@ -41,9 +41,9 @@ _TOKEN = re.compile(
     r"|(?P<word>[^\W\d_]{1,40}(?:['’‘`^\"´][^\W\d_]{1,3}(?![^\W\d_]))?)"
     r"|(?P<arrow><?[-=]{1,2}>|[→⇒⟹⟶↦])"
     r"|(?P<strike>~~)"
-    r"|(?P<stop>[.;!?:]+)"
+    r"|(?P<stop>[.;!?]+)"
     r"|(?P<comma>,)"
-    r"|(?P<sign>[∝=≈<>≤≥+*/×÷·∙⋅∴∵%°()&$–—\-−^|↑↓])"
+    r"|(?P<sign>[:∝=≈<>≤≥+*/×÷·∙⋅∴∵%°()&$–—\-−^|↑↓])"
 )
 _QUOTES = "'’‘`^\"´"
 _LATEX = {
@@ -105,7 +105,7 @@ def _read(match: re.Match[str], line: int) -> Iterator[Word]:
             yield word(",", Sort.COMMA)
         case _:
             plain = _SIGNS.get(typed, typed)
-            if plain not in "$^|":
+            if plain not in "$^|:":
                 yield word(plain, Sort.WORD if plain.isalpha() and len(plain) > 1 else Sort.SIGN)
 
 
