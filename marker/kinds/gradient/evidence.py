@@ -46,6 +46,14 @@ class Evidence:
         return tuple(s for s in self.working.slopes if s.way is way and s.side.subject != GRADIENT)
 
     @property
+    def other_axis(self) -> bool:
+        """True when change of x over change of y is called the gradient and the answer is right: the graph may have been turned."""
+        wanted = self.part.wanted
+        if wanted is None or not is_reciprocal(self.part, wanted) or not self.called_gradient or self.right_slopes:
+            return False
+        return self.answer is not None and is_right(self, self.answer)
+
+    @property
     def answer(self) -> Claim | None:
         """The last number given for the wanted quantity, one offered as another answer only where there is no other."""
         claims = self.working.of(self.part.wanted.symbol) if self.part.wanted is not None else ()

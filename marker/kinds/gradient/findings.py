@@ -16,6 +16,7 @@ from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.marking import Finding, lost
 from marker.kinds.typed_numbers import close, holds_number, letters, power_of_ten_between, unit_text
 
+_TURNED = "the other axis may have been meant as vertical, and the answer is right"
 _FITTED = re.compile(r"\b(?:least.squares?|regression|linest|linreg|best.?fit|line of fit|trend.?line|calculator|spreadsheet)\b")
 _SLOPE_FAULTS: Mapping[Way, str] = MappingProxyType(
     {
@@ -62,10 +63,9 @@ def _apart(e: Evidence, slope: Slope) -> Finding:
 
 def _wrong_method(e: Evidence, slope: Slope) -> Finding:
     found = fault(_SLOPE_FAULTS[slope.way], slope.line, x=e.part.x.symbol, y=e.part.y.symbol)
-    doubt = ""
-    if slope.way is Way.INVERTED and e.answer is not None and is_right(e, e.answer):
-        doubt = "the other axis may have been meant as vertical, and the answer is right"
-    return lost(found, doubt=doubt)
+    if e.other_axis:
+        return Finding(earned=True, reason="Two points on the line.", lines=(slope.line,), faults=(found,), doubt=_TURNED)
+    return lost(found)
 
 
 def gradient(e: Evidence) -> Finding:
@@ -136,6 +136,11 @@ def relationship(e: Evidence) -> Finding:
     if true:
         return Finding(earned=True, reason="Relationship with the gradient stated.", lines=(true[-1].line,))
     claim = e.answer
+    if claim is not None and e.other_axis:
+        return Finding(earned=True, reason="Right for the graph turned.", lines=(claim.line,), doubt=_TURNED)
+    worked = _used_in_arithmetic(e, claim.shown.side.chain) if claim is not None else None
+    if worked is not None and not false:
+        return worked
     if claim is not None and (taken_as_it_stands(e, claim) or (false and not is_right(e, claim))):
         seen = "the gradient itself" if taken_as_it_stands(e, claim) else "something else"
         return lost(fault("relationship-to-gradient", claim.line, symbol=wanted.symbol, seen=seen))
@@ -150,12 +155,14 @@ def relationship(e: Evidence) -> Finding:
     return _used_in_arithmetic(e) or _from_answer(e, "The gradient is not related to the quantity wanted.")
 
 
-def _used_in_arithmetic(e: Evidence) -> Finding | None:
-    """A piece of arithmetic that comes to what the own gradient gives, whatever was made of it."""
+def _used_in_arithmetic(e: Evidence, chain: int | None = None) -> Finding | None:
+    """A piece of arithmetic (of one statement, where that is given) that comes to what the own gradient gives, whatever came of it."""
     for own in e.own:
         expected = wanted_value(e.part, own)
         for value in e.working.values:
             if expected is None or value.typed or any(value.side == s.side for s in e.working.slopes):
+                continue
+            if chain is not None and value.side.chain != chain:
                 continue
             if holds_number(value.expr, own) and power_of_ten_between(value.raw, expected[1]) is not None:
                 return Finding(earned=True, reason="Used on the own gradient.", lines=(value.line,))
@@ -184,7 +191,7 @@ def answer(e: Evidence) -> Finding:
     if found is not None:
         return lost(found)
     reason = "Right on the own gradient." if followed else "Right value with its unit."
-    return Finding(earned=True, reason=reason, lines=(claim.line,), followed=followed)
+    return Finding(earned=True, reason=reason, lines=(claim.line,), followed=followed, doubt=_TURNED if e.other_axis else "")
 
 
 def _offered_twice(e: Evidence, last: Claim) -> Finding | None:

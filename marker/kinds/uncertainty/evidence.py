@@ -75,6 +75,9 @@ class Evidence:
         return tuple(o for o in self.own if o.symbol == symbol)
 
 
+_NOTHING = Combination(rule="sum", value=0.0, line=0, chain=0, order=0, typed=False)
+
+
 def gather(part: UncertaintyPart, lines: Sequence[Line]) -> Evidence:
     """Everything found in a response."""
     values = shown(sides(lines, part.units))
@@ -200,12 +203,27 @@ def _combinations(part: UncertaintyPart, values: Sequence[Shown], own: Sequence[
     if len(part.components) < 2:
         return
     sets = list(own_sets(part, own))
+    standing = {v.side.chain for v in values if _of_data(part, v) and any(True for _ in _as_they_stand(part, v, _NOTHING))}
     for order, value in enumerate(values):
+        if value.side.chain in standing:
+            if _of_data(part, value):
+                here = Combination(rule=part.rule, value=0.0, line=value.line, chain=value.side.chain, order=order, typed=value.typed)
+                yield from _as_they_stand(part, value, here)
+            continue
         if value.typed and (is_datum(part, value) or any(_right_own(part, c, value) for c in part.components)):
             continue
         if not value.typed and not _combines(value.expr):
             continue
         yield from _combination(part, value, order, sets)
+
+
+def _of_data(part: UncertaintyPart, value: Shown) -> bool:
+    """True for arithmetic on the absolute uncertainties of all quantities and on no value of one: 0.5 + 0.3, not 0.5/46 + 0.3/10.4."""
+    if value.typed or part.mode is not Mode.PERCENTAGES:
+        return False
+    numbers = [n.value for n in walk(value.expr) if isinstance(n, Number)]
+    whole = all(any(close(n, c.uncertainty.raw, slack=1e-9) for n in numbers) for c in part.components)
+    return whole and not any(close(n, c.value.raw, slack=1e-9) for n in numbers for c in part.components)
 
 
 def _combines(expr: Expr) -> bool:

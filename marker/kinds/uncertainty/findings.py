@@ -18,6 +18,7 @@ from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, 
 from marker.kinds.uncertainty.final import Final, Standing, final, own_results
 from marker.physics.uncertainty import agrees
 
+_EXTREMES = re.compile(r"\b(?:max(?:imum)?|min(?:imum)?|greatest|smallest|half the range|extremes?)\b")
 _AGREES = re.compile(r"\b(?:agrees?|consistent|within|compatible|lies in|overlaps?|matches|yes|does include|includes)\b")
 _DISAGREES = re.compile(r"\b(?:disagrees?|inconsistent|outside|incompatible|no|not|doesn.?t|isn.?t|don.?t|beyond|does not|fails?)\b")
 
@@ -125,7 +126,7 @@ def combination(e: Evidence) -> Finding:
     last = last_combination(e)
     if last is not None:
         shown = [c for c in e.combinations if is_sound(e, c)]
-        if all(c.root_missing for c in shown):
+        if all(c.root_missing for c in shown) and not _right_final(e):
             return _without_root(e, shown[-1])
         return Finding(earned=True, reason=f"Combined by the {_rule_name(e)}.", lines=(last.line,))
     in_words = [line for rule, line in e.words if rule == e.part.rule]
@@ -195,8 +196,14 @@ def absolute(e: Evidence) -> Finding:
     if given.standing is Standing.FOLLOWS and not e.part.convention.follow_within_part:
         return Finding(earned=False, reason="Outside the accepted range.", lines=(given.line,))
     if given.standing not in (Standing.RIGHT, Standing.FOLLOWS):
-        return lost(fault("arithmetic", given.line), "Outside the accepted range.")
+        return lost(fault("arithmetic", given.line), "Outside the accepted range.", doubt=_by_extremes(e))
     return _written(e, given)
+
+
+def _by_extremes(e: Evidence) -> str:
+    """A doubt where the uncertainty was found from the greatest and the smallest value of the result, which no ruling names."""
+    found = any(_EXTREMES.search((line.words or "").lower()) for line in e.lines if not line.withdrawn)
+    return "found from the greatest and smallest possible values, a way the ruling does not name" if found else ""
 
 
 def _written(e: Evidence, given: Final) -> Finding:

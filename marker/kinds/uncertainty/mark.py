@@ -17,6 +17,7 @@ from marker.physics.uncertainty import matched
 from marker.reading import read_lines
 from marker.results import OwnValue, PartResult
 
+_RUN_ON = re.compile(r"(?<=%)of(?=\d)")
 _LABEL = re.compile(r"(?<![\d.)}])(?<![\d.)}] )\\?%(?= ?\\?[A-Za-zΔδ])")
 
 
@@ -37,8 +38,8 @@ def mark_uncertainty(part: UncertaintyPart, lines: Sequence[str], carried: Carri
 
 
 def without_labels(line: str) -> str:
-    """The line with a % that stands before a letter ("%s = 1.1 %", "% Δv") blanked out, so that columns stay."""
-    return _LABEL.sub(lambda match: " " * len(match.group()), line)
+    """The line with a % that stands before a letter ("%s = 1.1 %", "% Δv") blanked out, and "%of" parted; columns stay."""
+    return _LABEL.sub(lambda match: " " * len(match.group()), _RUN_ON.sub(" ×", line))
 
 
 def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:
