@@ -65,7 +65,7 @@ def without_superseded(evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
 
     def stands(i: int, e: Evidence) -> bool:
         wrong = bool(e.slips or e.tainted) and not e.symbolic and not e.alternative
-        return not (wrong and i < mended.get(e.about, -1) and e.line < evidence[mended[e.about]].line)
+        return not (wrong and i < mended.get(e.about, -1))
 
     return tuple(e for i, e in enumerate(evidence) if stands(i, e))
 

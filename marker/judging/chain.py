@@ -24,7 +24,7 @@ from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 from marker.reading.model import Reading, Statement
 
-WRONG_RELATIONSHIP, WRONG_SUBSTITUTION, WRONG_ARITHMETIC, UNKNOWN_COST = 3.0, 2.0, 1.0, 3.2
+WRONG_RELATIONSHIP, WRONG_SUBSTITUTION, WRONG_ARITHMETIC, UNKNOWN_COST = 3.0, 3.0, 1.0, 3.2
 WRONG_UNIT = 0.5
 
 
@@ -42,7 +42,7 @@ class Chain:
         """Works through the sides from left to right; the desk afterwards holds the evidence and the new head."""
         sides = [self.desk.letters.resolve(s) for s in self.reading.sides]
         if any(r in "<>≤≥∝" for r in self.reading.relations) and "=" not in self.reading.relations:
-            self._proportion(sides)
+            self._proportion(self.reading.sides)
             return self.desk
         head = self.desk.head if self.reading.opens else None
         pending: list[int] = []
@@ -50,7 +50,8 @@ class Chain:
         for i, side in enumerate(sides):
             after = sides[i + 1] if i + 1 < len(sides) else None
             if i in self.partial and after is not None:
-                self._partial_result(side, after)
+                self._partial_result(head, side, after, i)
+                head = None
                 continue
             if head is None:
                 head = self._without_head(sides, i, pending, after)
@@ -81,10 +82,13 @@ class Chain:
                 continue
             self.partial.add(i)
 
-    def _partial_result(self, side: Expr, after: Expr) -> None:
-        """Remembers the value a run-on side begins with as what the side before stands for."""
+    def _partial_result(self, head: Expr | None, side: Expr, after: Expr, i: int) -> None:
+        """Remembers the value a run-on side begins with as what the side before stands for (and as its head's, when that is true)."""
         lifted = self._lifter_now().explain([template(side)])
         leaf = template(after).leaves[0]
+        if head is not None and self._lift((head, side), plain_only=True) is not None:
+            self._substitution(head, side, i)
+            self._value(head, leaf.number, i)
         self.desk.own.append(
             OwnNumber(stands_for=lifted.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=self.statement.line)
         )
@@ -130,6 +134,10 @@ class Chain:
     def _symbolic(self, head: Expr, side: Expr, i: int, after: Expr | None) -> bool:
         """Judges letters = letters. False when the side begins something new."""
         equation = (head, side)
+        shown = family_relations(self.desk.part, (self.reading.sides[i - 1], self.reading.sides[i])) if i else frozenset()
+        if shown:
+            self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
+            return True
         lifted = self._lift(equation, plain_only=True)
         if lifted is not None:
             self._note_true(equation, lifted, i)
@@ -146,10 +154,6 @@ class Chain:
             return True
         if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
-            return True
-        shown = family_relations(self.desk.part, (self.reading.sides[i - 1], self.reading.sides[i])) if i else frozenset()
-        if shown:
-            self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
             return True
         rebound = self._rebound(equation)
         if rebound is not None:
@@ -630,10 +634,25 @@ class Chain:
         """A value with nothing said of it: the answer, as a rule."""
         typed = typed_value(side, self.text[i])
         if typed is not None:
-            self._add(Kind.VALUE, i, about="", value=typed, bare=True)
+            self._add(Kind.VALUE, i, about=self._found_between(typed), value=typed, bare=True)
             if typed.unit is not None and all(self._other_kind(q, typed) for q in self.desk.part.system.base):
                 self.desk.wrongs += WRONG_UNIT
         return typed
+
+    def _found_between(self, typed: TypedValue) -> str:
+        """A value found on the way (not asked for), told by its unit and its being right; "" when it is none."""
+        part = self.desk.part
+        goals = {g.find for g in part.goals}
+        for name, truth in part.system.base.items():
+            if name in part.data or name in goals or typed.unit is None or self._other_kind(name, typed):
+                continue
+            if part.dimensions.get(name) and abs(typed.si - truth) <= 0.005 * abs(truth) and self._unlike_goals(name):
+                return name
+        return ""
+
+    def _unlike_goals(self, name: str) -> bool:
+        part = self.desk.part
+        return not any(part.dimensions.get(g.find) == part.dimensions.get(name) for g in part.goals)
 
     # --- common steps --------------------------------------------------------------------------
 

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
-from marker.expression import Expr, Symbol, put, symbols
-from marker.judging.families import family_relations, states, stem
+from marker.expression import Expr, Number, Product, Symbol, put, symbols
+from marker.judging.families import states, stem
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifter
 from marker.judging.shape import fill
@@ -59,14 +59,14 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     numbers = any(is_numeric(p[0]) or is_numeric(p[1]) for p in pairs)
     for _ in range(2):
         for pair in waiting:
-            _by_truth(part, pair, known, quantities, given, MOST_LETTERS if numbers else 1)
-    _by_case(part, waiting, known, quantities)
-    _by_numbers(waiting, known, quantities, expressions, sources)
-    _by_dimensions(part, waiting, known, quantities, expressions)
+            _by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)
     for goal in part.goals:
         letter = stem(goal.find)
         if letter not in known and states(part, letter):
-            quantities.setdefault(letter, goal.find) if not any(family_relations(part, p) for p in waiting if letter in symbols(p[0])) else None
+            quantities.setdefault(letter, goal.find)
+    _by_case(part, waiting, known, quantities)
+    _by_numbers(part, waiting, known, quantities, expressions, sources)
+    _by_dimensions(part, waiting, known, quantities, expressions)
     for left, right in waiting:
         if isinstance(left, Symbol) and left.name not in known and left.name not in quantities and left.name not in expressions:
             tree = Letters(quantities=quantities, expressions=expressions).resolve(right)
@@ -92,6 +92,15 @@ def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset
         ]
         if len(fits) == 1:
             quantities[left.name] = fits[0]
+
+
+def _in_symbols(pair: Pair, sources: Sources) -> Pair:
+    """Numbers that are plainly data put back to symbols, so that a letter in an expression set equal to them can be told."""
+    left, right = pair
+    if isinstance(left, Symbol) or is_numeric(left) or not is_numeric(right) or is_value(right):
+        return pair
+    lifted = Lifter(sources, ()).explain([template(right)])
+    return (left, lifted.trees[0]) if not lifted.unexplained and lifted.traced else pair
 
 
 def _by_shape(filled: Mapping[str, Expr], known: frozenset[str], quantities: dict[str, str], sources: Sources) -> None:
@@ -176,7 +185,12 @@ def _by_case(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[
 
 
 def _by_numbers(
-    pairs: Iterable[Pair], known: frozenset[str], quantities: Mapping[str, str], expressions: dict[str, Expr], sources: Sources
+    part: CompiledCalculation,
+    pairs: Iterable[Pair],
+    known: frozenset[str],
+    quantities: dict[str, str],
+    expressions: dict[str, Expr],
+    sources: Sources,
 ) -> None:
     """`n = 18/5.3`: a letter that abbreviates an expression of data."""
     lifter = Lifter(sources, ())
@@ -187,8 +201,26 @@ def _by_numbers(
         if is_value(right) or not symbols(letters.resolve(right)) <= known:
             continue
         lifted = lifter.explain([template(letters.resolve(right))])
-        if not lifted.unexplained and (lifted.traced or symbols(lifted.trees[0])):
+        if lifted.unexplained or not (lifted.traced or symbols(lifted.trees[0])):
+            continue
+        equal = _equal_quantity(part, lifted.trees[0])
+        if equal:
+            quantities[left.name] = equal
+        else:
             expressions[left.name] = lifted.trees[0]
+
+
+def _equal_quantity(part: CompiledCalculation, tree: Expr) -> str:
+    """The quantity, not a datum, an expression is equal to, printed units allowed for; "" when none."""
+    scales = {1.0} | {s for d in part.data.values() if d.unit is not None and d.needs_conversion for s in (d.unit.scale, 1 / d.unit.scale)}
+    for name in part.system.base:
+        if name in part.data or name in part.free:
+            continue
+        for scale in sorted(scales, key=lambda s: s != 1.0):
+            side: Expr = tree if scale == 1.0 else Product(factors=(Number(text="", value=scale), tree))
+            if part.system.support((Symbol(name=name, known=True), side)):
+                return name
+    return ""
 
 
 def _by_dimensions(

@@ -53,7 +53,7 @@ def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
     best: tuple[float, Desk, Reading] | None = None
     for reading in statement.readings:
         trial = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
-        wrongs = trial.wrongs - desk.wrongs + 0.02 * reading.cost
+        wrongs = trial.wrongs - desk.wrongs + 0.3 * reading.cost
         if best is None or wrongs < best[0] - CHEAP:
             best = (wrongs, trial, reading)
         if trial.wrongs - desk.wrongs <= CHEAP:
