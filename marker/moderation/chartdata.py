@@ -13,7 +13,7 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chart:
-    """One scatter chart. points: (x, y, how many coincide); lines: (name, start, end)."""
+    """One scatter chart. points: (x, y, how many coincide); lines: (name, start, end);  of: what a point is."""
 
     title: str
     x: str
@@ -22,6 +22,7 @@ class Chart:
     lines: tuple[tuple[str, Point, Point], ...]
     x_range: Point
     y_range: Point
+    of: str = "pairs"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,22 +7,25 @@ from html import escape
 from pathlib import Path
 
 from openpyxl import Workbook
-from openpyxl.worksheet.worksheet import Worksheet
 
 from marker.moderation.chartdata import Bars, Chart
 from marker.moderation.items import Boundary, ItemAnalysis
 from marker.moderation.items_sections import item_sections
 from marker.moderation.native_charts import bar_chart, scatter
 from marker.moderation.report_page import charts_html, document, section_html
-from marker.moderation.report_workbook import sections_sheet, single_sheet
+from marker.moderation.report_workbook import single_sheet
 from marker.moderation.sheetwork import printable, put, widths
 from marker.moderation.svg import bars as svg_bars
 from marker.moderation.svg import scatter as svg_scatter
 from marker.reporting.atomic import replacing, write_text
+from marker.reporting.workbook.pen import cell_text
 
-SHEETS = {
-    "Marking points": [10, 24, 11, 9, 9, 9, 14, 13, 60],
+WIDTHS = {
+    "Paper": [32, 12, 90],
+    "Parts": [10, 11, 9, 9, 10, 15, 14, 14, 13, 70],
+    "Marking points": [10, 24, 11, 9, 9, 9, 14, 13, 70],
     "Wrong answers that came up": [10, 30, 11, 9, 11, 60],
+    "Grade boundaries, what if": [10, 12, 12, 13, 10, 16],
     "Totals": [9, 12, 12, 9],
 }
 
@@ -48,20 +51,17 @@ def worth_chart(found: ItemAnalysis) -> Chart:
         lines=(("good from 0.3", (0.0, 0.3), (1.0, 0.3)),),
         x_range=(0.0, 1.0),
         y_range=(low, 1.0),
+        of="parts",
     )
 
 
 def write_items(path: Path, title: str, found: ItemAnalysis, what_if: Sequence[Boundary] = ()) -> None:
-    """Write the workbook. An existing file is replaced once the new one is complete. Raises OutputError."""
+    """Write the workbook, one sheet for each table. An existing file is replaced once the new one is complete. Raises OutputError."""
     book = Workbook()
-    first = book.active
-    assert isinstance(first, Worksheet)
-    first.title = "Items"
-    together = [s for s in item_sections(found, what_if) if s.title not in SHEETS]
-    sections_sheet(first, f"Items: {title}", together, [28, 12, 13, 11, 12, 15, 14, 14, 13, 60])
+    book.properties.title = f"Items: {cell_text(title)}"[:200]
+    book.remove(book.worksheets[0])
     for section in item_sections(found, what_if):
-        if section.title in SHEETS:
-            single_sheet(book.create_sheet(section.title), section, SHEETS[section.title])
+        single_sheet(book.create_sheet(section.title), section, WIDTHS[section.title])
     if found.parts:
         _charts(book, found)
     book.properties.creator = "marker"

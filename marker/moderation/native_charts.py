@@ -48,7 +48,7 @@ def scatter(data: Worksheet, chart: Chart, left: int) -> Any:
     found: Any = ScatterChart(scatterStyle="lineMarker", style=None)
     found.title, found.x_axis.title, found.y_axis.title = chart.title, chart.x, chart.y
     last = 4 + max(1, len(chart.points))
-    found.series.append(_dots(data, left, last))
+    found.series.append(_dots(data, left, last, chart.of))
     for i, (name, start, end) in enumerate(chart.lines):
         row = 5 + 2 * i
         for k, (x, y) in enumerate((start, end)):
@@ -63,9 +63,9 @@ def scatter(data: Worksheet, chart: Chart, left: int) -> Any:
     return found
 
 
-def _dots(data: Worksheet, left: int, last: int) -> Any:
+def _dots(data: Worksheet, left: int, last: int, of: str) -> Any:
     series: Any = Series(
-        Reference(data, min_col=left + 1, min_row=5, max_row=last), Reference(data, min_col=left, min_row=5, max_row=last), title="pairs"
+        Reference(data, min_col=left + 1, min_row=5, max_row=last), Reference(data, min_col=left, min_row=5, max_row=last), title=of
     )
     series.marker.symbol, series.marker.size = "circle", 7
     series.marker.graphicalProperties = GraphicalProperties(solidFill=ACCENT)

@@ -64,4 +64,4 @@ def facts(sheets: Mapping[str, Grid]) -> dict[str, str]:
     if header is not None:
         rulings = [grid.cell(i, j).text for i in range(header[0] + 1, len(grid.rows)) for j in (0, 1)]
         found["Rulings"] = "; ".join(f"{name}: {value}" for name, value in zip(rulings[::2], rulings[1::2], strict=True) if name)
-    return found
+    return {name: text for name, text in found.items() if text}

@@ -88,7 +88,7 @@ def table(
 ) -> int:
     """A table with its headings at `row`; returns the first free row after it. `formats` are number formats by column ("" general)."""
     body = [tuple(values) for values in rows]
-    middle = [j > 0 and all(_short(values[j]) for values in body) for j in range(len(heads))]
+    middle = [all(_short(values[j]) and (j > 0 or not isinstance(values[j], str)) for values in body) for j in range(len(heads))]
     for j, head in enumerate(heads):
         put(sheet, row, left + j, head, style="head centred" if middle[j] else "head")
     for values in body:

@@ -42,7 +42,7 @@ def scatter(chart: Chart) -> str:
     for x, y, count in chart.points:
         radius = 3.5 + 1.5 * math.sqrt(count - 1)
         body.append(f'<circle class="dot" cx="{px(x):.1f}" cy="{py(y):.1f}" r="{radius:.1f}"/>')
-    described = f"{sum(n for _, _, n in chart.points)} pairs; " + "; ".join(name for name, _, _ in chart.lines)
+    described = f"{sum(n for _, _, n in chart.points)} {chart.of}; " + "; ".join(name for name, _, _ in chart.lines)
     return _svg(chart.title, described, body, HIGH)
 
 

@@ -158,3 +158,10 @@ def test_workbooks_of_several_markers_have_different_names() -> None:
     found = files_for(Path("sample.xlsx"), ["A. Dale", "a dale", "Ö"])
     assert [p.name for p in found.values()] == ["sample-a-dale.xlsx", "sample-a-dale-2.xlsx", "sample-ö.xlsx"]
     assert files_for(Path("sample.xlsx"), ["A. Dale"]) == {"A. Dale": Path("sample.xlsx")}
+
+
+def test_public_names_are_there() -> None:
+    import marker.moderation
+
+    assert [n for n in marker.moderation.__all__ if not callable(getattr(marker.moderation, n))] == []
+    assert not hasattr(marker.moderation, "draw")

@@ -136,9 +136,19 @@ def test_items_workbook_and_page(first: MarkSet, tmp_path: Path) -> None:
     path = tmp_path / "items.xlsx"
     write_items(path, "Lighthouse generator", found, what_if)
     book = openpyxl.load_workbook(path)
-    assert book.sheetnames == ["Items", "Marking points", "Wrong answers that came up", "Totals", "Charts", "Chart data"]
-    html = page_text = items_page(HOSTILE, found, what_if)
-    assert "<script>" not in html and "Grade boundaries, what if" in page_text and html.count("<svg") == 2
+    sheets = [
+        "Paper",
+        "Parts",
+        "Marking points",
+        "Wrong answers that came up",
+        "Grade boundaries, what if",
+        "Totals",
+        "Charts",
+        "Chart data",
+    ]
+    assert book.sheetnames == sheets
+    html = items_page(HOSTILE, found, what_if)
+    assert "<script>" not in html and "Grade boundaries, what if" in html and html.count("<svg") == 2
 
 
 def test_boundaries_count_candidates(first: MarkSet) -> None:

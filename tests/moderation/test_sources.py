@@ -26,6 +26,7 @@ def test_our_workbook(files: tuple[Path, Path], paper: MarkedPaper) -> None:
     assert dict(found.parts) == dict(paper.parts) and found.maximum == 22
     assert dict(found.classes) == dict(paper.groups)
     assert found.markers == ("first mark",)
+    assert found.facts["Convention"] == "positive three-mark" and found.facts["Class test"] == "Lighthouse generator"
     one = found.by_response["c01", "1b"][0]
     assert one.where == "marks.xlsx, sheet Marks, cell D8" and one.text.startswith("V = IR") and len(one.points) == 3 and one.faults
 
