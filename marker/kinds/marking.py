@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import html
 import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from marker.kinds.base import PartSpec
-from marker.reading.model import Line
+from marker.kinds.meant import best_reading
+from marker.reading import write_mathml, write_plain
+from marker.reading.model import Line, Reading
 from marker.results import Award, FaultFound, LineReport, Outcome, OwnValue, PartResult, Possibility, Referral
 
 
@@ -158,12 +161,31 @@ def line_reports(read: Sequence[Line], verdicts: Mapping[int, tuple[str, str]], 
 
 
 def _report(line: Line, text: str, verdict: tuple[str, str] | None) -> LineReport:
+    readings = tuple(best_reading(s) for s in line.statements)
+    written, mathml = tuple(map(_written, readings)), "".join(map(_mathml, readings))
+    found, columns = verdict or ("unused" if line.statements else "remark", ""), None
     if line.withdrawn:
-        return LineReport(number=line.number, text=text, verdict="withdrawn")
-    if verdict is None or (verdict[0] == "value" and line.unread):
-        if not line.unread:
-            return LineReport(number=line.number, text=text, verdict="unused" if line.statements else "remark")
+        found = ("withdrawn", "")
+    elif line.unread and (verdict is None or verdict[0] == "value"):
         first = line.unread[0]
-        columns = (first.at[0] + 1, first.at[1] + 1)
-        return LineReport(number=line.number, text=text, verdict="unread", note=first.why, columns=columns)
-    return LineReport(number=line.number, text=text, verdict=verdict[0], note=verdict[1])
+        found, columns = ("unread", first.why), (first.at[0] + 1, first.at[1] + 1)
+    return LineReport(number=line.number, text=text, readings=written, verdict=found[0], note=found[1], columns=columns, mathml=mathml)
+
+
+def _written(reading: Reading) -> str:
+    """A reading in plain signs."""
+    sides = [write_plain(side) for side in reading.sides]
+    return " ".join([sides[0], *(f"{sign} {side}" for sign, side in zip(reading.relations, sides[1:], strict=False))])
+
+
+def _mathml(reading: Reading) -> str:
+    """A reading as one <math> element."""
+    parts = [_inside(write_mathml(side)) for side in reading.sides]
+    signs = ["", *(f"<mo>{html.escape(sign)}</mo>" for sign in reading.relations)]
+    inner = "".join(sign + part for sign, part in zip(signs, parts, strict=False))
+    return f'<math xmlns="http://www.w3.org/1998/Math/MathML" display="block"><mrow>{inner}</mrow></math>'
+
+
+def _inside(element: str) -> str:
+    """What stands inside one element."""
+    return element[element.index(">") + 1 : element.rindex("</")]

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from marker.expression import Dimensions, Symbol
-from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart
+from marker.kinds.gradient.compiled import GradientPart
 from marker.kinds.gradient.slopes import Slope, slopes
+from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
 from marker.kinds.sides import Shown, Side, shown, sides
 from marker.kinds.typed_numbers import close, halves, holds_number, letters, power_of_ten_between
 from marker.physics.evaluate import same_dimensions

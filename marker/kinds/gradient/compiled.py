@@ -2,51 +2,37 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from marker.expression import Dimensions, Expr, Symbol
+from marker.expression import Dimensions
 from marker.kinds.entries import Letter, symbol_table
 from marker.kinds.gradient.axes import Axis, axis_of
-from marker.kinds.gradient.spec import GradientSpec, PointKind, Then
+from marker.kinds.gradient.spec import GradientSpec, PointKind
+from marker.kinds.gradient.wanted import (
+    GRADIENT,
+    INTERCEPT,
+    NO_SHEET,
+    Range,
+    Wanted,
+    axis_letters,
+    further_data,
+    range_of,
+    wanted_from,
+    with_sheet,
+)
 from marker.kinds.marking import question_of
 from marker.kinds.meant import Units
-from marker.kinds.scheme_quantities import SchemeQuantity, UnitOf, quantity, refuse, relationship, unit_of
-from marker.kinds.typed_numbers import letters
-from marker.physics.algebra import NotSolved, solve_for
-from marker.physics.evaluate import Unknown, Value, evaluate
+from marker.kinds.scheme_quantities import SchemeQuantity, refuse, unit_of
+from marker.physics.evaluate import Value
 from marker.physics.graphs import through_the_origin
 from marker.physics.regression import StraightLine, least_squares, outliers
 from marker.physics.rounding import significant_figures
 from marker.reading.model import SymbolEntry, SymbolTable
 from marker.scheme.convention import Convention
 
-GRADIENT = "gradient"
-INTERCEPT = "intercept"
 GRADIENT_WORDS = ("gradient", "slope", "grad", "gradient of the line", "gradient of the graph", "slope of the line")
 INTERCEPT_WORDS = ("intercept", "y-intercept")
-Range = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
-    """The quantity found from the gradient: its letter, its relationship solved for it, the accepted range in SI."""
-
-    symbol: str
-    names: tuple[str, ...]
-    unit: UnitOf
-    equation: tuple[Expr, Expr]
-    tree: Expr
-    given: Mapping[str, Value]
-    within: Range
-
-    def from_line(self, gradient: Value, intercept: Value) -> Value | None:
-        """Its value for a gradient and an intercept; None where there is none."""
-        try:
-            return evaluate(self.tree, {**self.given, GRADIENT: gradient, INTERCEPT: intercept})
-        except Unknown:
-            return None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +50,7 @@ class GradientPart:
     wanted: Wanted | None
     figures: int
     table: SymbolTable
+    axis_letters: frozenset[str]
     points: tuple[tuple[PointKind, int], ...]
     notes: tuple[str, ...]
 
@@ -95,8 +82,9 @@ class GradientPart:
         return Value(raw * self.y.unit.scale, raw, self.y.unit.dimensions)
 
 
-def compile_gradient(spec: GradientSpec, convention: Convention) -> GradientPart:
-    """The part made ready. Raises SchemeError naming the key and the mend."""
+def compile_gradient(spec: GradientSpec, convention: Convention, sheet: Mapping[str, Sequence[str]] = NO_SHEET) -> GradientPart:
+    """The part made ready. `sheet` is the paper's data sheet, letter -> accepted values. Raises SchemeError naming the key and the mend."""
+    spec = with_sheet(spec, sheet)
     ruled = convention.with_rulings(spec.rulings)
     where = f"part {spec.name}"
     x, y = axis_of(spec.table.x, f"{where}, table.x"), axis_of(spec.table.y, f"{where}, table.y")
@@ -107,11 +95,11 @@ def compile_gradient(spec: GradientSpec, convention: Convention) -> GradientPart
     origin = through_the_origin(line, max(y.reach, spec.line_tolerance * y.span))
     scale = y.unit.scale / x.unit.scale
     symbols = _symbols(spec, x, y)
-    gradient_range = _range(spec.gradient_within, line.gradient, spec.tolerance * abs(line.gradient), scale, f"{where}, gradient_within")
-    intercept_range = _range(spec.intercept_within, line.intercept, spec.tolerance * y.span, y.unit.scale, f"{where}, intercept_within")
+    gradient_range = range_of(spec.gradient_within, line.gradient, spec.tolerance * abs(line.gradient), scale, f"{where}, gradient_within")
+    intercept_range = range_of(spec.intercept_within, line.intercept, spec.tolerance * y.span, y.unit.scale, f"{where}, intercept_within")
     wanted = None
     if spec.then is not None:
-        wanted = _wanted(spec, spec.then, symbols, line, x, y, f"{where}, then")
+        wanted = wanted_from(spec, spec.then, symbols, line, x, y)
     notes = tuple(f"The line passes by the reading at {x.symbol} = {x.values[i]:g} {x.unit.text}".rstrip() + "." for i in left_out)
     return GradientPart(
         spec=spec,
@@ -125,6 +113,7 @@ def compile_gradient(spec: GradientSpec, convention: Convention) -> GradientPart
         wanted=wanted,
         figures=spec.figures or _least_figures(spec),
         table=symbols,
+        axis_letters=axis_letters(x, y),
         points=_points(spec, where),
         notes=notes,
     )
@@ -143,25 +132,6 @@ def _line(spec: GradientSpec, x: Axis, y: Axis, where: str) -> tuple[StraightLin
         refuse(f"{where}, table", str(error), mend="Give at least two readings with different x.")
 
 
-def _range(typed: list[str] | None, value: float, reach: float, scale: float, where: str) -> Range:
-    """An accepted range in the table's units: the one typed, else the value ± reach."""
-    if typed is None:
-        return (value - reach, value + reach)
-    ends = sorted(_end(t, scale, where) for t in typed)
-    return (ends[0], ends[1])
-
-
-def _end(text: str, scale: float, where: str) -> float:
-    end = quantity(text, where)
-    return end.raw if not end.unit else end.si / scale
-
-
-def _given(spec: GradientSpec) -> dict[str, SchemeQuantity]:
-    """Further data, from the part and from `then`."""
-    texts = {**spec.given, **(spec.then.given if spec.then is not None else {})}
-    return {n: quantity(t, f"part {spec.name}, given.{n}") for n, t in texts.items()}
-
-
 def _symbols(spec: GradientSpec, x: Axis, y: Axis) -> SymbolTable:
     letters = []
     if spec.then is not None:
@@ -170,55 +140,17 @@ def _symbols(spec: GradientSpec, x: Axis, y: Axis) -> SymbolTable:
     for axis in (x, y):
         words = (axis.name,) if axis.name else ()
         letters.append(Letter(symbol=axis.symbol, words=words, unit=axis.unit.text, dimensions=axis.unit.dimensions))
-    letters += [Letter(symbol=n, unit=q.unit, dimensions=q.dimensions) for n, q in _given(spec).items()]
+    letters += [Letter(symbol=n, unit=q.unit, dimensions=q.dimensions) for n, q in further_data(spec).items()]
     further = [SymbolEntry(name=f"Δ{a.symbol}", names=(f"change in {a.name}",) if a.name else (), unit=a.unit.text) for a in (x, y)]
     further.append(SymbolEntry(name=GRADIENT, spellings=("grad", "slope"), names=GRADIENT_WORDS))
     further.append(SymbolEntry(name=INTERCEPT, names=INTERCEPT_WORDS))
     return symbol_table(letters, further)
 
 
-def _wanted(spec: GradientSpec, then: Then, table: SymbolTable, line: StraightLine, x: Axis, y: Axis, where: str) -> Wanted:
-    left, right = relationship(then.from_, table, f"{where}.from")
-    given = {n: q.value for n, q in _given(spec).items()}
-    needed = (letters(left) | letters(right)) - {then.find, GRADIENT, INTERCEPT, *given}
-    if needed or then.find not in letters(left) | letters(right):
-        seen = f"{then.from_!r}" + (f" with {', '.join(sorted(needed))} not given" if needed else f" without {then.find}")
-        mend = "Put what is missing into given, or use only gradient and intercept."
-        refuse(f"{where}.from", seen, expected=f"{then.find} from the gradient", mend=mend)
-    tree = _solved((left, right), then.find, f"{where}.from")
-    unit = unit_of(then.unit, f"{where}.unit")
-    gradient = Value(line.gradient * y.unit.scale / x.unit.scale, line.gradient, _minus(y.unit.dimensions, x.unit.dimensions))
-    intercept = Value(line.intercept * y.unit.scale, line.intercept, y.unit.dimensions)
-    draft = Wanted(symbol=then.find, names=tuple(then.names), unit=unit, equation=(left, right), tree=tree, given=given, within=(0.0, 0.0))
-    value = draft.from_line(gradient, intercept)
-    if value is None or not math.isfinite(value.si):
-        refuse(f"{where}.from", repr(then.from_), expected="a value for this table")
-    within = _range(then.within, value.si / unit.scale, spec.tolerance * abs(value.si / unit.scale), unit.scale, f"{where}.within")
-    low, high = within[0] * unit.scale, within[1] * unit.scale
-    if then.within is not None and not low <= value.si <= high:
-        seen = f"{' to '.join(then.within)}, but the table gives {value.si / unit.scale:.3g} {unit.text}".rstrip()
-        refuse(f"{where}.within", seen, "a range that holds the value", "Check the range, the relationship and the units.")
-    return Wanted(symbol=then.find, names=tuple(then.names), unit=unit, equation=(left, right), tree=tree, given=given, within=(low, high))
-
-
-def _minus(a: Dimensions, b: Dimensions) -> Dimensions:
-    return tuple(p - q for p, q in zip(a, b, strict=True))  # type: ignore[return-value]
-
-
-def _solved(equation: tuple[Expr, Expr], name: str, where: str) -> Expr:
-    left, right = equation
-    if isinstance(left, Symbol) and left.name == name and name not in letters(right):
-        return right
-    try:
-        return solve_for(equation, name)[0]
-    except NotSolved:
-        refuse(where, "a relationship that cannot be solved", expected=f"{name} = …", mend=f"Write it as {name} = …")
-
-
 def _least_figures(spec: GradientSpec) -> int:
     """Figures of the least precise datum: for each number the most it may claim, the least of those."""
     texts = [str(v) for v in (*spec.table.x.values, *spec.table.y.values) if float(v)]
-    texts += [_figures_text(q) for q in _given(spec).values()]
+    texts += [_figures_text(q) for q in further_data(spec).values()]
     return min((significant_figures(t)[1] for t in texts), default=2)
 
 

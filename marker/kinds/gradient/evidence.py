@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from marker.kinds.gradient.claims import Claim, Working, in_table_units, unit_is, wanted_value
-from marker.kinds.gradient.compiled import GRADIENT, GradientPart, Wanted
+from marker.kinds.gradient.compiled import GradientPart
 from marker.kinds.gradient.relation import Stated, is_identity, is_opposite, is_reciprocal
 from marker.kinds.gradient.slopes import Slope, Way
+from marker.kinds.gradient.wanted import GRADIENT, Wanted
 from marker.kinds.typed_numbers import close, power_of_ten_between
 from marker.reading.model import Line
 

@@ -9,10 +9,10 @@ from types import MappingProxyType
 from marker.kinds.fault_texts import fault
 from marker.kinds.figures import figures_fault
 from marker.kinds.gradient.claims import Claim, in_table_units, unit_is, wanted_value
-from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT
 from marker.kinds.gradient.evidence import Evidence, follows, gradients_in_range, in_range, is_right, shift_from_own, taken_as_it_stands
 from marker.kinds.gradient.relation import Standing
 from marker.kinds.gradient.slopes import Slope, Way
+from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
 from marker.kinds.marking import Finding, lost
 from marker.kinds.typed_numbers import close, holds_number, letters, power_of_ten_between, unit_text
 

@@ -3,20 +3,31 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Protocol
 
 from marker.kinds.base import Carried, Kind
 from marker.kinds.gradient.claims import Working, in_table_units, working
-from marker.kinds.gradient.compiled import GRADIENT, GradientPart, compile_gradient
+from marker.kinds.gradient.compiled import GradientPart, compile_gradient
 from marker.kinds.gradient.evidence import Evidence, follows, is_right
 from marker.kinds.gradient.findings import FINDERS
 from marker.kinds.gradient.relation import stated
 from marker.kinds.gradient.slopes import Way
 from marker.kinds.gradient.spec import GradientSpec
+from marker.kinds.gradient.wanted import GRADIENT, Wanted
 from marker.kinds.marking import judge, line_reports, part_result, verdicts_of
 from marker.physics.rounding import plain, round_to_figures
-from marker.reading import read_lines
+from marker.reading import read_lines, write_plain
 from marker.results import OwnValue, PartResult
+from marker.scheme.convention import Convention
+
+
+class HasSheet(Protocol):
+    """What a paper shows its parts: the data sheet, letter -> accepted values."""
+
+    @property
+    def sheet(self) -> Mapping[str, Sequence[str]]: ...
+
 
 _TIMES_AFTER = re.compile(r"(?:(?<=gradient )|(?<=slope )|(?<=grad ))x(?= )")
 _TIMES_BEFORE = re.compile(r"(?<= )x(?= (?:gradient|slope|grad)\b)")
@@ -83,9 +94,14 @@ def model_gradient(part: GradientPart) -> tuple[str, ...]:
         wanted = part.wanted
         value = wanted.from_line(part.gradient_value(line.gradient), part.intercept_value(line.intercept))
         assert value is not None
-        lines.append(part.spec.then.from_ if part.spec.then is not None else "")
+        lines.append(_relationship_line(wanted))
         lines.append(f"{wanted.symbol} = {plain(round_to_figures(value.si / wanted.unit.scale, figures))} {wanted.unit.text}".rstrip())
     return tuple(lines)
+
+
+def _relationship_line(wanted: Wanted) -> str:
+    left, right = wanted.equation
+    return f"{write_plain(left)} = {write_plain(right)}"
 
 
 def _per(part: GradientPart) -> str:
@@ -97,4 +113,15 @@ def _per(part: GradientPart) -> str:
     return f"{y or '1'}/{under}"
 
 
-KIND = Kind(name="gradient", spec=GradientSpec, compile=compile_gradient, mark=mark_gradient, model=model_gradient)
+def _compile_in_paper(spec: GradientSpec, convention: Convention, around: HasSheet) -> GradientPart:
+    return compile_gradient(spec, convention, around.sheet)
+
+
+KIND = Kind(
+    name="gradient",
+    spec=GradientSpec,
+    compile=compile_gradient,
+    mark=mark_gradient,
+    model=model_gradient,
+    compile_in_paper=_compile_in_paper,
+)

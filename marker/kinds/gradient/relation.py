@@ -15,7 +15,8 @@ from enum import StrEnum
 from itertools import pairwise
 
 from marker.expression import Expr, Symbol, children, rebuild
-from marker.kinds.gradient.compiled import GRADIENT, INTERCEPT, GradientPart, Wanted
+from marker.kinds.gradient.compiled import GradientPart
+from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT, Wanted
 from marker.kinds.meant import best_reading, statements
 from marker.kinds.typed_numbers import letters
 from marker.physics.evaluate import Unknown, compiled
@@ -97,20 +98,24 @@ def _behaves(part: GradientPart, wanted: Wanted, like: Callable[[float], float])
 
 
 def _renames(part: GradientPart, lines: Sequence[Line]) -> Mapping[str, str]:
-    """Other letters that must stand for the gradient or the wanted quantity: "slope = 1/D" with no k anywhere."""
+    """Other letters that must stand for the gradient or the wanted quantity: "slope = 1/D" with no k anywhere.
+
+    Such a letter stands alone on a side somewhere ("D = 2700", "m = 1/k"); letters of the axes' own expressions stand for themselves.
+    """
     assert part.wanted is not None
-    known = {e.name for e in part.table.entries}
-    used: list[str] = []
-    for statement in statements(lines):
-        for side in best_reading(statement, part.units).sides:
-            used.extend(sorted(letters(side)))
+    known = {e.name for e in part.table.entries} | part.axis_letters
+    sides = [side for statement in statements(lines) for side in best_reading(statement, part.units).sides]
+    used = list(dict.fromkeys(n for side in sides for n in sorted(letters(side))))
+    alone = {side.name for side in sides if isinstance(side, Symbol)}
     renames: dict[str, str] = {}
-    for name in dict.fromkeys(used):
+    for name in used:
+        change = "Δ" + re.sub(r"^(?:δ|delta|change in|d)\s*", "", name)
         if name in known:
             continue
-        change = "Δ" + re.sub(r"^(?:δ|delta|change in|d)\s*", "", name)
         if change in known:
             renames[name] = change
+        elif name not in alone:
+            continue
         elif part.wanted.symbol not in used and part.wanted.symbol not in renames.values():
             renames[name] = part.wanted.symbol
         elif GRADIENT not in used and GRADIENT not in renames.values():

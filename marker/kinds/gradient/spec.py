@@ -8,8 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from marker.kinds.base import PartSpec
 
-PointKind = Literal["method", "gradient", "unit", "intercept", "relationship", "answer"]
-POINT_KINDS: tuple[PointKind, ...] = ("method", "gradient", "unit", "intercept", "relationship", "answer")
+PointKind = Literal["method", "gradient", "unit", "intercept", "relationship", "answer", "worst line", "uncertainty"]
 
 
 class _Strict(BaseModel):
@@ -40,11 +39,13 @@ class Then(_Strict):
     """What the gradient is used for.
 
     from     relationship of the wanted letter with `gradient`, and `intercept` where it matters: "k = 1/gradient"
+    law      in its place, the law the readings obey, in the letters of the axes: "T = 2*π*√(L/g)" plotted as T^2 against L
     given    further data it needs;  names  words for the wanted quantity;  within  range accepted, else the default tolerance
     """
 
     find: str
-    from_: str = Field(alias="from")
+    from_: str = Field(default="", alias="from")
+    law: str = ""
     unit: str = ""
     within: list[str] | None = Field(default=None, min_length=2, max_length=2)
     names: list[str] = Field(default_factory=list)
@@ -60,6 +61,7 @@ class GradientSpec(PartSpec):
     line_tolerance  how far from the line, as a fraction of the span of y, a point may lie and still be on it
     apart           least distance of the two points along x, as a fraction of the span, for the method point; default: only remarked on
     given           further data, letter -> quantity; may stand here or in `then`
+                    points "worst line" and "uncertainty" need the uncertainty of the y readings
     figures         significant figures of the least precise datum; default: counted from the table and the further data
     worth           marks of each point, in order; default: one each
     """
