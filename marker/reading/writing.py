@@ -36,17 +36,25 @@ def _number_parts(number: Number) -> tuple[str, str]:
     text = number.text.strip()
     if number.half == 0.0:
         ten = _TEN.match(text)
-        if ten is not None and number.value not in (10.0,):
+        if ten is not None and number.value not in (10.0,) and _comes_to("1", ten.group(1), number.value):
             return "", ten.group(1).replace(" ", "")
     found = _E_NOTATION.match(text) or _POWER_OF_TEN.match(text)
-    if found is not None:
+    if found is not None and _comes_to(found.group(1), found.group(2), number.value):
         return _digits(found.group(1)), str(int(found.group(2).replace(" ", "")))
     lost = re.match(r"^(.*?\d)\s*[×xX*·]\s*10(-?\d+)$", text)
-    if lost is not None:
+    if lost is not None and _comes_to(lost.group(1), lost.group(2), number.value):
         return _digits(lost.group(1)), lost.group(2)
     if "," in text:
         return (_digits(text) if abs(float(re.sub(r"[^\d.]", "", text) or 0) - number.value) < 1e-9 * abs(number.value) else text.replace(".", "").replace(",", ".")), ""
     return _digits(text) if any(c.isdigit() for c in text) or text in "½¼¾⅓⅔∞" else f"{number.value:g}", ""
+
+
+def _comes_to(digits: str, power: str, value: float) -> bool:
+    """Whether figures and power of ten give the number's value: 3.105 is not 3 × 10⁵."""
+    try:
+        return abs(float(_digits(digits).replace(" ", "")) * 10.0 ** int(power.replace(" ", "")) - value) <= 1e-9 * abs(value)
+    except (ValueError, OverflowError):
+        return False
 
 
 def _digits(text: str) -> str:
