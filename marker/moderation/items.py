@@ -224,8 +224,8 @@ def _flagged(item: Item, rules: Sequence[ItemRule], scope: str, more: Mapping[st
         if rule.scope not in (scope, "both") or np.isnan(figure):
             continue
         for limit, off in (
-            (rule.below, rule.below is not None and figure < rule.below),
-            (rule.above, rule.above is not None and figure > rule.above),
+            (rule.below, rule.below is not None and figure < rule.below - 1e-9),
+            (rule.above, rule.above is not None and figure > rule.above + 1e-9),
         ):
             if off and limit is not None:
                 flags.append(Flag(rule=rule.name, says=rule.says, figure=figure, limit=limit, source=rule.source))

@@ -21,6 +21,16 @@ class PointMark:
     maximum: float
 
 
+def point_marks(points: Iterable[tuple[str, float, float]]) -> tuple[PointMark, ...]:
+    """Points from (name, mark, maximum), in order; a name that comes again is numbered, "answer", "answer 2"."""
+    seen: dict[str, int] = {}
+    found = []
+    for name, mark, maximum in points:
+        seen[name] = seen.get(name, 0) + 1
+        found.append(PointMark(name=name if seen[name] == 1 else f"{name} {seen[name]}", mark=mark, maximum=maximum))
+    return tuple(found)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mark:
     """One mark by one marker. `where` is the file, sheet and cell (or line) it was read from.

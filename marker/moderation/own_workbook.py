@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from marker.moderation.grid import Grid
-from marker.moderation.model import Mark, PointMark, Response
+from marker.moderation.model import Mark, Response, point_marks
 from marker.reporting import read_decisions
 from marker.reporting.workbook.layout import POINTS, RECORD, REFER, WORKING
 
@@ -33,7 +33,7 @@ def details(path: Path, sheets: Mapping[str, Grid]) -> dict[Response, Mark]:
             mark=value,
             maximum=earlier.maximum,
             marker="",
-            points=tuple(PointMark(name=p.point, mark=p.mark, maximum=p.maximum) for p in earlier.points) if value == earlier.mark else (),
+            points=point_marks((p.point, p.mark, p.maximum) for p in earlier.points if value == earlier.mark),
             text=texts.get(key, ""),
             referred=earlier.referred and own is None,
         )

@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 from marker.errors import Problem
-from marker.moderation.model import Mark, MarkSet, PointMark, plain, refuse
+from marker.moderation.model import Mark, MarkSet, plain, point_marks, refuse
 from marker.reporting.records import read_records as read_results
 from marker.results import PartResult
 
@@ -33,7 +33,7 @@ def _mark(candidate: str, result: PartResult, file: str, marker: str) -> Mark:
         maximum=result.maximum,
         marker=marker,
         where=f"{file}, candidate {candidate}, part {result.part}",
-        points=tuple(PointMark(name=a.point, mark=a.mark, maximum=a.maximum) for a in result.awards),
+        points=point_marks((a.point, a.mark, a.maximum) for a in result.awards),
         faults=tuple((f.code, texts.get(f.line or 0, "")) for f in result.faults if f.sure),
         text="\n".join(texts.values()),
         referred=result.referred,

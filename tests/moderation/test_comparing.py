@@ -12,7 +12,7 @@ from marker.errors import MarkerError, WorkbookError
 from marker.moderation import defaults, options
 from marker.moderation.again import look_again
 from marker.moderation.compare import Comparison, compare, split_markers
-from marker.moderation.model import MarkSet, PointMark
+from marker.moderation.model import MarkSet, PointMark, point_marks
 from marker.moderation.report import make_report, needs_person
 from marker.moderation.rules import DecisionFile, load, named
 from marker.moderation.several import several_markers
@@ -125,6 +125,20 @@ def test_points_and_faults_are_groups(table: MarkTable) -> None:
     assert {g.name: g.figures.n for g in found.of("fault")} == {"unit-missing": 2}
     listed = look_again(found)
     assert [(a.candidate, a.reasons) for a in listed] == [("b", ("the same mark for different points (substitution, answer)",))]
+
+
+def test_points_of_one_name_are_told_apart() -> None:
+    """Two answers in one part: by name alone the first would be compared with the second."""
+    found = point_marks([("answer", 1, 1), ("unit", 0, 1), ("answer", 0, 1)])
+    assert [(p.name, p.mark) for p in found] == [("answer", 1), ("unit", 0), ("answer 2", 0)]
+
+
+def test_equal_marks_of_equal_points_need_no_second_look(table: MarkTable) -> None:
+    points = point_marks([("answer", 1, 1), ("answer", 0, 1)])
+    first, second = (table([("a", "2", who, 1.0)], {"2": 2.0}) for who in ("Adair", "Cole"))
+    engine = replace(first, marks=(replace(first.marks[0], points=points),))
+    for other in (second, replace(second, marks=(replace(second.marks[0], points=points),))):
+        assert look_again(compare(engine, [other], TOLERANCE)) == ()
 
 
 def test_look_again_puts_the_furthest_apart_first(small: Comparison) -> None:
