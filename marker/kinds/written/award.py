@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import product
 
 from marker.kinds.written.finding import Finding
@@ -52,13 +51,10 @@ def awards(part: WrittenPart, findings: Sequence[Finding], cancelled: int = 0) -
             outcome, reason = Outcome.NOT_EARNED, f"{reason} It depends on {' and '.join(idea.depends)}, which is not earned."
         elif finding.earned and mark == 0 and finding.outcome is Outcome.EARNED:
             reason = f"{reason} {'Cancelled by a wrong point in the list.' if cancelled else 'The marks of the part are reached already.'}"
-        made.append(Award(point=idea.name, kind="statement", mark=mark, maximum=float(idea.marks), outcome=outcome, reason=reason, lines=finding.lines))
-    return _capped(part, made)
-
-
-def _capped(part: WrittenPart, made: Sequence[Award]) -> tuple[Award, ...]:
-    """Where several ideas share a mark, none can be worth more than the part."""
-    return tuple(replace(a, maximum=min(a.maximum, float(part.marks))) for a in made)
+        # Where several ideas share a mark, none can be worth more than the part.
+        worth = float(min(idea.marks, part.marks))
+        made.append(Award(point=idea.name, kind="statement", mark=mark, maximum=worth, outcome=outcome, reason=reason, lines=finding.lines))
+    return tuple(made)
 
 
 def referral(part: WrittenPart, findings: Sequence[Finding], cancelled: tuple[int, ...] = (0,), extra: str = "") -> Referral | None:

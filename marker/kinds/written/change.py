@@ -11,8 +11,10 @@ _WAYS = {"up": 1, "twice": 1, "down": -1, "half": -1, "steady": 0}
 _BOUND = frozenset(("up", "down", "steady"))
 _COMPARES = {"up": "greater_than", "down": "less_than"}
 COMPARISONS = frozenset(("greater_than", "less_than"))
-_ADJECTIVES = frozenset("more greater larger bigger higher stronger less smaller lower fewer weaker extra additional".split())
-_BESIDE = frozenset("the of in a an its this that their amount on any".split())
+_ADJECTIVES = frozenset(
+    ["more", "greater", "larger", "bigger", "higher", "stronger", "less", "smaller", "lower", "fewer", "weaker", "extra", "additional"]
+)
+_BESIDE = frozenset(["the", "of", "in", "a", "an", "its", "this", "that", "their", "amount", "on", "any"])
 _TOGETHER = frozenset(("and", ",", "both"))
 
 

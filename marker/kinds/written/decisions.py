@@ -25,6 +25,7 @@ class Decision:
     text: str
     mark: float | None = None
     ideas: frozenset[str] | None = None
+    contradicts: bool = False
 
 
 def decisions_of(spec: WrittenSpec) -> tuple[Decision, ...]:
@@ -50,7 +51,7 @@ def _decision(entry: SettledSpec, spec: WrittenSpec) -> Decision:
         ideas = frozenset()
     if ideas is None and entry.mark == spec.marks and (spec.accept or sum(i.marks for i in spec.idea) <= spec.marks):
         ideas = frozenset(i.name for i in spec.idea) or frozenset(("answer",))
-    return Decision(text=entry.text, mark=None if entry.mark is None else float(entry.mark), ideas=ideas)
+    return Decision(text=entry.text, mark=None if entry.mark is None else float(entry.mark), ideas=ideas, contradicts=entry.contradicts)
 
 
 def _load(part: str, path: str) -> list[SettledSpec]:
@@ -67,7 +68,9 @@ def _load(part: str, path: str) -> list[SettledSpec]:
             entries.append(SettledSpec.model_validate(_known_keys(json.loads(line))))
         except (ValueError, ValidationError) as error:
             first = error.errors()[0]["msg"] if isinstance(error, ValidationError) else str(error)
-            problems.append(Problem(where=f"{path}, line {number}", seen=first, expected='{"text": …, "mark": …} or {"text": …, "ideas": […]}'))
+            problems.append(
+                Problem(where=f"{path}, line {number}", seen=first, expected='{"text": …, "mark": …} or {"text": …, "ideas": […]}')
+            )
     if problems:
         raise SchemeError(problems)
     return entries
@@ -75,7 +78,7 @@ def _load(part: str, path: str) -> list[SettledSpec]:
 
 def _known_keys(entry: Any) -> Any:
     """A record may carry more, such as the candidate; only these keys matter here."""
-    return {k: entry[k] for k in ("text", "mark", "ideas") if k in entry} if isinstance(entry, dict) else entry
+    return {k: entry[k] for k in ("text", "mark", "ideas", "contradicts") if k in entry} if isinstance(entry, dict) else entry
 
 
 def by_key(settled: Sequence[Decision], known: Vocabulary) -> dict[Key, tuple[Decision, ...]]:

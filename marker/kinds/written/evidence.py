@@ -52,7 +52,8 @@ class Evidence:
     blank, hedged     nothing is said; it is offered with "maybe"
     short             two ideas or fewer;  clean  all said, and nothing besides;  least  the wording is one of the least that is accepted
     count             how many of the response's ideas the wording has too (at most 6)
-    likeness          cosine of the response with the wording most like it, neighbouring ideas included;  agreeing  share of wordings said whole
+    likeness          cosine of the response with the wording most like it, neighbouring ideas included
+    agreeing          share of wordings said whole
     """
 
     said: float
@@ -259,7 +260,8 @@ class Weights:
 def weights(name: str) -> Weights:
     """One table of rubrics/written_weights.toml."""
     table = tomllib.loads((rubrics() / "written_weights.toml").read_text(encoding="utf-8"))[name]
-    return Weights(constant=table["constant"], by_feature=dict(table["weight"]), earned=table["earned"], not_earned=table["not_earned"], absent=table["absent"])
+    edges = {k: float(table[k]) for k in ("constant", "earned", "not_earned", "absent")}
+    return Weights(by_feature=dict(table["weight"]), **edges)
 
 
 def likelihood(found: Mapping[str, float], rule: Weights) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from marker.kinds.written.model import Item
+from marker.kinds.written.model import Item, Prose
 from marker.results import Outcome
 
 
@@ -43,16 +43,12 @@ def ask(proposed: bool, code: str, reason: str, lines: Sequence[int] = (), words
 
 
 def _finding(outcome: Outcome, is_earned: bool, code: str, reason: str, lines: Sequence[int], words: str, likely: float) -> Finding:
-    return Finding(outcome=outcome, earned=is_earned, code=code, reason=reason, lines=tuple(sorted(set(lines))), words=words, likelihood=likely)
+    where = tuple(sorted(set(lines)))
+    return Finding(outcome=outcome, earned=is_earned, code=code, reason=reason, lines=where, words=words, likelihood=likely)
 
 
 def line_numbers(items: Sequence[Item]) -> tuple[int, ...]:
     return tuple(sorted({i.line for i in items}))
-
-
-def words_of(items: Sequence[Item]) -> str:
-    """The candidate's own words for some ideas, in the order typed."""
-    return " ".join(dict.fromkeys(i.typed for i in sorted(items, key=lambda i: (i.line, i.at))))
 
 
 def place(lines: Sequence[int]) -> str:
@@ -62,6 +58,6 @@ def place(lines: Sequence[int]) -> str:
     return f"Line {lines[0]}:" if len(lines) == 1 else "Lines " + " and ".join(map(str, lines)) + ":"
 
 
-def at(items: Sequence[Item]) -> str:
+def at(items: Sequence[Item], prose: Prose) -> str:
     """Place and words: Line 2: “directly proportional”."""
-    return f"{place(line_numbers(items))} “{words_of(items)}”"
+    return f"{place(line_numbers(items))} “{prose.quote(items)}”"

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 
 from marker.kinds.written.decisions import Decision
 from marker.kinds.written.evidence import likelihood, logistic, weights
-from marker.kinds.written.finding import Finding, ask, at, earned, line_numbers, not_earned, place, words_of
-from marker.kinds.written.learning import Settled, enough, key, learn, response_traits, witnesses
+from marker.kinds.written.finding import Finding, ask, at, earned, line_numbers, not_earned, place
+from marker.kinds.written.learning import Settled, contradicts, enough, key, learn, response_traits, witnesses
 from marker.kinds.written.match import Match, denied, listed, nearest, plainly
 from marker.kinds.written.model import Clause, Item, Prose
 from marker.kinds.written.part import Idea, WrittenPart
@@ -75,7 +75,8 @@ def judge(idea: Idea, prose: Prose, part: WrittenPart) -> Finding:
     likely = _likely(idea, prose, best.odds)
     if said is not None:
         return replace(_weighed(said, idea, prose, part, against, likely), accounts=said.accounts)
-    contrary = bool(best.found.denied or best.found.contrary or best.found.swapped)
+    heard = contradicts(idea.learned, prose) if idea.learned else None
+    contrary = bool(best.found.denied or best.found.contrary) if heard is None else heard
     return replace(_spelling(idea, prose) or _unsaid(idea, prose, part, best, likely), contradiction=contrary)
 
 
@@ -89,7 +90,7 @@ def _likely(idea: Idea, prose: Prose, odds: float) -> float:
 def _against(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> Finding | None:
     """A wording that cancels the idea, or its relation the other way about."""
     if words := listed(idea.contradicts, prose, part, idea.samples):
-        found = not_earned("contradicted", f"{at(words)} contradicts “{idea.states}”.", line_numbers(words), words_of(words))
+        found = not_earned("contradicted", f"{at(words, prose)} contradicts “{idea.states}”.", line_numbers(words), prose.quote(words))
         return replace(found, accounts=frozenset(i.concept for i in words))
     if relation.link is Link.OPPOSITE:
         reason = f"{place(relation.lines)} “{relation.words}” is the other way about; wanted: {idea.states}."
@@ -101,16 +102,16 @@ def _said(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> _Said
     """What earns the idea: its required terms, its relation, or one sample wording with nothing against it."""
     terms = _required(idea, prose) if idea.required else ()
     if terms and relation.link is not Link.OPPOSITE:
-        return _from(terms)
+        return _from(terms, prose)
     exact = idea.relation is not None and idea.relation.kind in ("proportional", "inverse")
     if relation.link is Link.FOUND and (exact or not idea.required):
         return _Said(lines=relation.lines, words=relation.words, accounts=idea.relation_concepts)
     words = () if part.light else plainly(idea, prose, part)
-    return _from(words) if words else None
+    return _from(words, prose) if words else None
 
 
-def _from(items: tuple[Item, ...]) -> _Said:
-    return _Said(lines=line_numbers(items), words=words_of(items), items=items, accounts=frozenset(i.concept for i in items))
+def _from(items: tuple[Item, ...], prose: Prose) -> _Said:
+    return _Said(lines=line_numbers(items), words=prose.quote(items), items=items, accounts=frozenset(i.concept for i in items))
 
 
 def _required(idea: Idea, prose: Prose) -> tuple[Item, ...]:
@@ -146,7 +147,7 @@ def _weighed(said: _Said, idea: Idea, prose: Prose, part: WrittenPart, against: 
     if any(c.hedged for c in prose.clauses if any(i.line in said.lines for i in c.items)):
         return ask(True, "doubtful", f"{where}: {idea.states}, but offered with a doubt.", said.lines, said.words, likely)
     if clash := _clash(said.items, prose, part):
-        reason = f"{where}: {idea.states}, but line {clash.line}: “{clash.typed}” goes against it."
+        reason = f"{where}: {idea.states}, but line {clash.line} “{clash.typed}” goes against it."
         return ask(False, "doubtful", reason, (*said.lines, clash.line), said.words, likely)
     return earned("said", f"{where}: {idea.states}.", said.lines, said.words, likely)
 
@@ -174,8 +175,8 @@ def _spelling(idea: Idea, prose: Prose) -> Finding | None:
     """A misspelling that lies between two terms, where one of them is wanted."""
     for item in prose.rivals:
         if set(item.rivals) & idea.concepts:
-            choice = " or ".join(item.rivals)
-            return ask(False, "spelling", f"Line {item.line}: “{item.typed}” may be {choice}; the spelling leaves it open.", (item.line,), item.typed)
+            reason = f"Line {item.line}: “{item.typed}” may be {' or '.join(item.rivals)}; the spelling leaves it open."
+            return ask(False, "spelling", reason, (item.line,), item.typed)
     return None
 
 
@@ -183,25 +184,27 @@ def _unsaid(idea: Idea, prose: Prose, part: WrittenPart, best: Match, likely: fl
     """No plain statement of the idea: decided by likelihood where that is clear enough, otherwise for a person."""
     rule = weights("settled" if idea.learned else "wordings")
     taught = part.light or idea.learned is not None
-    lines, words = line_numbers(best.near), words_of(best.near)
+    lines, words = line_numbers(best.near), prose.quote(best.near)
     if taught and likely >= rule.earned and not best.found.hedged:
-        says = f"{at(best.near)}: {best.sample.text}." if best.near else f"Settled responses like it earned: {idea.states}."
+        says = f"{at(best.near, prose)}: {best.sample.text}." if best.near else f"Settled responses like it earned: {idea.states}."
         return earned("said", says, lines, words, likely)
     if not taught and (words_denied := denied(idea, prose, part)):
-        reason = f"{at(words_denied)} denies it; wanted: {idea.states}."
-        found = not_earned("contradicted", reason, line_numbers(words_denied), words_of(words_denied), likely)
+        reason = f"{at(words_denied, prose)} denies it; wanted: {idea.states}."
+        found = not_earned("contradicted", reason, line_numbers(words_denied), prose.quote(words_denied), likely)
         return replace(found, accounts=frozenset(i.concept for i in words_denied))
     if weak := listed(idea.not_enough, prose, part, idea.samples):
-        reason = f"{at(weak)} is not enough for “{idea.states}”."
+        reason = f"{at(weak, prose)} is not enough for “{idea.states}”."
         if best.found.strange > _STRANGE_WORDS:
-            return ask(False, "not enough", f"{reason} The rest of the response may say more.", line_numbers(weak), words_of(weak), likely)
-        return not_earned("not enough", reason, line_numbers(weak), words_of(weak), likely)
+            more = f"{reason} The rest of the response may say more."
+            return ask(False, "not enough", more, line_numbers(weak), prose.quote(weak), likely)
+        return not_earned("not enough", reason, line_numbers(weak), prose.quote(weak), likely)
     if likely <= rule.not_earned or ((best.absent or best.denied) and likely <= rule.absent):
         if best.found.denied or best.found.contrary or best.found.swapped:
-            return not_earned("contradicted", f"{at(best.near or best.items)} does not agree with “{best.sample.text}”.", lines, words, likely)
+            reason = f"{at(best.near or best.items, prose)} does not agree with “{best.sample.text}”."
+            return not_earned("contradicted", reason, lines, words, likely)
         return not_earned("not said", f"Not stated: {idea.states}.", likely=likely)
     if best.near:
-        return ask(likely >= 0.5, "unsure", f"{at(best.near)} may be meant for “{idea.states}”.", lines, words, likely)
+        return ask(likely >= 0.5, "unsure", f"{at(best.near, prose)} may be meant for “{idea.states}”.", lines, words, likely)
     return ask(likely >= 0.5, "unsure", f"Not plainly stated, and it may be meant in other words: {idea.states}.", likely=likely)
 
 
@@ -209,19 +212,25 @@ def teach(part: WrittenPart, settled: Sequence[Decision]) -> WrittenPart:
     """The part with each idea's settled responses learned. Those that give only a part mark teach no idea."""
     ideas = []
     for idea in part.ideas:
-        examples = []
-        for decision in settled:
-            if decision.ideas is not None:
-                prose = read(tuple(decision.text.split("\n")), part.known)
-                odds = nearest(idea, prose, part).odds
-                examples.append(Settled(key=key(prose), traits=response_traits(prose), given=idea.name in decision.ideas, evidence=odds))
+        examples = [_example(idea, d, part) for d in settled if d.ideas is not None]
         ideas.append(replace(idea, learned=learn(examples) if enough(examples) else None))
     return replace(part, ideas=tuple(ideas))
+
+
+def _example(idea: Idea, decision: Decision, part: WrittenPart) -> Settled:
+    prose = read(tuple(decision.text.split("\n")), part.known)
+    return Settled(
+        key=key(prose),
+        traits=response_traits(prose),
+        given=idea.name in (decision.ideas or ()),
+        evidence=nearest(idea, prose, part).odds,
+        contradicts=decision.contradicts,
+    )
 
 
 def settled_finding(idea: Idea, decision: Decision) -> Finding:
     """An idea as a teacher settled it on these words."""
     given = idea.name in (decision.ideas or ())
     reason = f"As a teacher settled for these words: {'earned' if given else 'not earned'} ({idea.states})."
-    return Finding(outcome=Outcome.EARNED if given else Outcome.NOT_EARNED, earned=given, code="settled", reason=reason, likelihood=float(given))
-
+    found = earned("settled", reason) if given else not_earned("settled", reason)
+    return replace(found, contradiction=decision.contradicts)

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from marker.kinds.base import Carried, Kind
 from marker.kinds.written.award import awards, referral
 from marker.kinds.written.decisions import Decision, decisions_of, response_key, settled_as
+from marker.kinds.written.faults import faults
 from marker.kinds.written.finding import Finding
 from marker.kinds.written.judge import judge_all, settled_finding, teach
 from marker.kinds.written.lists import apply
+from marker.kinds.written.model import Prose
 from marker.kinds.written.part import WrittenPart, compile_part
 from marker.kinds.written.prose import read
 from marker.kinds.written.spec import WrittenSpec
@@ -40,7 +43,8 @@ def mark_written(part: WrittenPart, lines: Sequence[str], carried: Carried) -> P
         mark=sum(a.mark for a in given),
         maximum=float(part.marks),
         awards=given if asked else _settle(given),
-        lines=_reports(lines, findings, prose.withdrawn),
+        faults=faults(part, findings, offered.wrong if lost else ()),
+        lines=_reports(lines, findings, prose),
         referral=asked,
         notes=(offered.reason,) if offered.reason else (),
     )
@@ -48,8 +52,6 @@ def mark_written(part: WrittenPart, lines: Sequence[str], carried: Carried) -> P
 
 def _settle(given: Sequence[Award]) -> tuple[Award, ...]:
     """Where no open point changes the mark, each stands as proposed."""
-    from dataclasses import replace
-
     return tuple(
         replace(a, outcome=Outcome.EARNED if a.mark > 0 else Outcome.NOT_EARNED) if a.outcome is Outcome.REFERRED else a for a in given
     )
@@ -62,26 +64,26 @@ def _as_settled(part: WrittenPart, decision: Decision, lines: Sequence[str]) -> 
         point="answer", kind="statement", mark=mark, maximum=float(part.marks),
         outcome=Outcome.EARNED if mark else Outcome.NOT_EARNED, reason=f"As a teacher settled for these words: {mark:g}.",
     )  # fmt: skip
-    return PartResult(part=part.name, mark=mark, maximum=float(part.marks), awards=(award,), lines=_reports(lines, (), 0))
+    return PartResult(part=part.name, mark=mark, maximum=float(part.marks), awards=(award,), lines=_reports(lines, (), None))
 
 
-def _reports(lines: Sequence[str], findings: Sequence[Finding], withdrawn: int) -> tuple[LineReport, ...]:
-    return tuple(_report(number, text, findings, withdrawn) for number, text in enumerate(lines, 1))
+def _reports(lines: Sequence[str], findings: Sequence[Finding], prose: Prose | None) -> tuple[LineReport, ...]:
+    standing = None if prose is None or not prose.withdrawn else {i.line for c in prose.clauses for i in c.items}
+    return tuple(_report(number, text, findings, standing) for number, text in enumerate(lines, 1))
 
 
-def _report(number: int, text: str, findings: Sequence[Finding], withdrawn: int) -> LineReport:
-    """What a line was good for: right, wrong, or a remark."""
+def _report(number: int, text: str, findings: Sequence[Finding], standing: set[int] | None) -> LineReport:
+    """What a line was good for: right, wrong, taken back, or a remark. `standing`: lines with words left where some were taken back."""
     here = [f for f in findings if number in f.lines]
+    if standing is not None and number not in standing and text.strip():
+        return LineReport(number=number, text=text, verdict="withdrawn", note="Taken back by the candidate.")
     if any(f.code == "contradicted" for f in here):
         verdict = "wrong"
     elif any(f.outcome is Outcome.EARNED for f in here):
         verdict = "right"
     else:
         verdict = "remark"
-    note = " ".join(f.reason for f in here)
-    if withdrawn and not note:
-        note = "Words the candidate took back are left out." if "~~" in text else ""
-    return LineReport(number=number, text=text, verdict=verdict, note=note)
+    return LineReport(number=number, text=text, verdict=verdict, note=" ".join(f.reason for f in here))
 
 
 def model_answer(part: WrittenPart) -> tuple[str, ...]:

@@ -77,16 +77,18 @@ class Settled:
     traits: frozenset[str]
     given: bool
     evidence: float
+    contradicts: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Learned:
-    """A part's settled responses and the rule fitted to them."""
+    """A part's settled responses and the rule fitted to them; `contrary` tells, among those not given, the contrary from the rest."""
 
     settled: tuple[Settled, ...]
     constant: float
     weight: Mapping[str, float]
     known: frozenset[str]
+    contrary: tuple[float, Mapping[str, float]] | None = None
 
 
 def enough(settled: Sequence[Settled]) -> bool:
@@ -97,7 +99,25 @@ def enough(settled: Sequence[Settled]) -> bool:
 def learn(settled: Sequence[Settled]) -> Learned:
     rows = [{**dict.fromkeys(sorted(s.traits), 1.0), "= evidence": s.evidence} for s in settled]
     constant, weight = fit(rows, [float(s.given) for s in settled], _PENALTY, _ROUNDS)
-    return Learned(settled=tuple(settled), constant=constant, weight=weight, known=frozenset(k for s in settled for k in s.traits))
+    known = frozenset(k for s in settled for k in s.traits)
+    return Learned(settled=tuple(settled), constant=constant, weight=weight, known=known, contrary=_contrary(settled))
+
+
+def _contrary(settled: Sequence[Settled]) -> tuple[float, Mapping[str, float]] | None:
+    refused = [s for s in settled if not s.given]
+    if min(sum(s.contradicts for s in refused), sum(not s.contradicts for s in refused)) < _FEWEST // 4:
+        return None
+    rows = [{**dict.fromkeys(sorted(s.traits), 1.0), "= any": float(bool(s.traits))} for s in refused]
+    return fit(rows, [float(s.contradicts) for s in refused], _PENALTY, _ROUNDS)
+
+
+def contradicts(learned: Learned, prose: Prose) -> bool | None:
+    """Whether a response that does not earn the point says the contrary, as settled responses tell; None when they do not."""
+    if learned.contrary is None:
+        return None
+    constant, weight = learned.contrary
+    own = response_traits(prose)
+    return constant + sum(weight.get(k, 0.0) for k in sorted(own)) + weight["= any"] * bool(own) > 0
 
 
 def witnesses(learned: Learned, prose: Prose, evidence: float) -> dict[str, float]:

@@ -83,7 +83,7 @@ def lexicon() -> Lexicon:
 
 def build(data: Mapping[str, Any]) -> Lexicon:
     """A Lexicon from the tables of words.toml."""
-    change, denial, doubt = data["change"], data["denial"], data["doubt"]
+    denial, doubt = data["denial"], data["doubt"]
     meanings = _meanings(data)
     polar = {meanings[phrase(o["is"][0])][0][0] for o in data["opposite"]}
     return Lexicon(
@@ -92,7 +92,7 @@ def build(data: Mapping[str, Any]) -> Lexicon:
         common=frozenset(stem(w) for w in data["plain"]["common"].split()),
         weak=frozenset(concept_of(phrase(w), meanings) for w in data["plain"]["weak"]),
         telling=frozenset(stem(w) for w in data["plain"]["telling"]),
-        quantities=frozenset(concept_of(phrase(w), meanings) for w in (*data["quantities"]["names"], *data["symbols"].values(), *data["units"].values())),
+        quantities=_quantities(data, meanings),
         denial={k: phrases(denial[k]) for k in ("adverbs", "articles", "predicates", "false_friends")},
         hedges=phrases(doubt["hedges"]),
         blanks=phrases(doubt["blank"]),
@@ -112,11 +112,19 @@ def build(data: Mapping[str, Any]) -> Lexicon:
         verbs=frozenset(data["clause"]["verbs"]),
         symbols={k: concept_of(phrase(v), meanings) for k, v in data["symbols"].items()},
         units={k: concept_of(phrase(v), meanings) for k, v in data["units"].items()},
-        relations={
-            name: RelationWords(states=r["states"], says=tuple(r["says"]), not_enough=tuple(r["not_enough"]), contradicts=tuple(r["contradicts"]))
-            for name, r in data["relation"].items()
-        },
+        relations={name: _relation(r) for name, r in data["relation"].items()},
     )
+
+
+def _relation(data: Mapping[str, Any]) -> RelationWords:
+    says, not_enough, contradicts = (tuple(data[k]) for k in ("says", "not_enough", "contradicts"))
+    return RelationWords(states=data["states"], says=says, not_enough=not_enough, contradicts=contradicts)
+
+
+def _quantities(data: Mapping[str, Any], meanings: Mapping[Stems, tuple[Meaning, ...]]) -> frozenset[str]:
+    """What can go up and down: the listed names, and what symbols and units stand for."""
+    names = (*data["quantities"]["names"], *data["symbols"].values(), *data["units"].values())
+    return frozenset(concept_of(phrase(w), meanings) for w in names)
 
 
 def _meanings(data: Mapping[str, Any]) -> dict[Stems, tuple[Meaning, ...]]:

@@ -1,6 +1,7 @@
 """The list rule: a question that wants n points, answered with more.
 
-"wrong cancels right": each wrong point beyond doubt takes one right point away. "first": only the first n points count. "best": extra ones are passed over.
+"wrong cancels right": each point that is wrong beyond doubt takes one right point away. "first": only the first n points count.
+"best": extra ones are passed over.
 Points the scheme lists as neutral are never counted as wrong.
 """
 
@@ -24,21 +25,31 @@ class ListFinding:
     lines: tuple[str, ...]
     cancelled: int = 0
     unsure: int = 0
+    wrong: tuple[str, ...] = ()
     reason: str = ""
 
 
-def points(lines: Sequence[str]) -> tuple[str, ...]:
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One point of a list; line from 1, columns from 0."""
+
+    line: int
+    at: tuple[int, int]
+    text: str
+
+
+def points(lines: Sequence[str]) -> tuple[Point, ...]:
     """The points of a list: cut at line ends, stops, commas and "and"; numbering is left out."""
-    found: list[str] = []
-    for line in lines:
+    found: list[Point] = []
+    for number, line in enumerate(lines, 1):
         start = 0
         for word in words([line]):
             cut = word.sort in (Sort.STOP, Sort.COMMA) or word.text == "and"
             if cut and word.typed:
-                found.append(line[start : word.at[0]])
+                found.append(Point(number, (start, word.at[0]), line[start : word.at[0]]))
                 start = word.at[1]
-        found.append(line[start:])
-    return tuple(p.strip(" \t-*•·") for p in found if any(c.isalpha() for c in p))
+        found.append(Point(number, (start, len(line)), line[start:]))
+    return tuple(p for p in found if any(len(w.text) > 1 for w in words([p.text])))
 
 
 def apply(part: WrittenPart, lines: Sequence[str]) -> ListFinding:
@@ -47,16 +58,24 @@ def apply(part: WrittenPart, lines: Sequence[str]) -> ListFinding:
     if part.wants is None or len(offered) <= part.wants:
         return ListFinding(lines=tuple(lines))
     if part.list_rule == "first":
-        return ListFinding(lines=offered[: part.wants], reason=f"More than {part.wants} points are offered: the first {part.wants} count.")
+        reason = f"More than {part.wants} points are offered: the first {part.wants} count."
+        return ListFinding(lines=_only(lines, offered[: part.wants]), reason=reason)
     if part.list_rule == "best":
         return ListFinding(lines=tuple(lines))
     wrong: list[str] = []
     unsure: list[str] = []
     for point in offered:
-        kind = _kind(part, point)
+        kind = _kind(part, point.text)
         if kind in ("wrong", "unsure"):
-            (wrong if kind == "wrong" else unsure).append(point)
-    return ListFinding(lines=tuple(lines), cancelled=len(wrong), unsure=len(unsure), reason=_reason(part, wrong, unsure))
+            (wrong if kind == "wrong" else unsure).append(point.text.strip(" \t-*•·"))
+    reason = _reason(part, wrong, unsure)
+    return ListFinding(lines=tuple(lines), cancelled=len(wrong), unsure=len(unsure), wrong=tuple(wrong), reason=reason)
+
+
+def _only(lines: Sequence[str], kept: Sequence[Point]) -> tuple[str, ...]:
+    """The lines up to the last point kept, places unchanged."""
+    last = kept[-1]
+    return tuple(line if n < last.line else line[: last.at[1]] if n == last.line else "" for n, line in enumerate(lines, 1))
 
 
 def _kind(part: WrittenPart, point: str) -> str:
@@ -81,4 +100,3 @@ def _reason(part: WrittenPart, wrong: Sequence[str], unsure: Sequence[str]) -> s
     if unsure:
         parts.append(f"May be wrong: {'; '.join(f'“{u}”' for u in unsure)}.")
     return " ".join(parts) if wrong or unsure else ""
-

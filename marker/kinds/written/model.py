@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
+
+_BESIDE = 12
+_LONGEST_QUOTE = 90
 
 
 class Role(Enum):
@@ -23,7 +26,8 @@ class Role(Enum):
 class Item:
     """One word or phrase of a clause.
 
-    stems    its words, mended and without endings;  concept  what it stands for, such as "voltage"; the stem itself for other words;  sign  -1 when the answer denies it
+    stems    its words, mended and without endings
+    concept  what it stands for, such as "voltage"; the stem itself for other words;  sign  -1 when the answer denies it
     typed    as the candidate wrote it;  line from 1;  at  columns from 0
     of       for a word of change, the quantity that changes; "" when it is not named
     side     "from", "to", or "before", "after" a comparison; "" elsewhere
@@ -61,9 +65,13 @@ class Clause:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prose:
-    """A response as read. `blank` when it says nothing ("I do not know"); `withdrawn` counts words the candidate took back."""
+    """A response as read, with its lines as typed.
+
+    blank  it says nothing ("I do not know");  withdrawn  how many words the candidate took back;  overlong  more than is read
+    """
 
     clauses: tuple[Clause, ...]
+    lines: tuple[str, ...] = ()
     blank: bool = False
     withdrawn: int = 0
     overlong: bool = False
@@ -71,6 +79,24 @@ class Prose:
     def mentions(self) -> Iterator[Item]:
         for clause in self.clauses:
             yield from clause.mentions
+
+    def quote(self, items: Sequence[Item]) -> str:
+        """The candidate's own words for some ideas: from the first to the last in each line, with a denial just before or after."""
+        pieces = []
+        for number in sorted({i.line for i in items}):
+            here = [i.at for i in items if i.line == number]
+            start, end = min(a for a, _ in here), max(b for _, b in here)
+            for clause in self.clauses:
+                for item in clause.items:
+                    if item.line != number:
+                        continue
+                    if item.role in (Role.ADVERB, Role.ARTICLE) and 0 <= start - item.at[1] <= _BESIDE:
+                        start = item.at[0]
+                    elif item.role is Role.PREDICATE and 0 <= item.at[0] - end <= _BESIDE:
+                        end = item.at[1]
+            text = self.lines[number - 1][start:end] if 0 < number <= len(self.lines) else ""
+            pieces.append(text if len(text) <= _LONGEST_QUOTE else " … ".join(dict.fromkeys(i.typed for i in items if i.line == number)))
+        return " … ".join(pieces)
 
     @property
     def rivals(self) -> tuple[Item, ...]:

@@ -50,7 +50,10 @@ class Idea:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenPart:
-    """light  given by accepted answers only;  given  concepts of the question;  used  those and of all wordings;  stated  changes the question states."""
+    """light  given by accepted answers only;  given  concepts of the question;  used  those and of all wordings
+
+    stated  changes the question itself states: quantity -> +1, -1 or 0
+    """
 
     name: str
     marks: int
@@ -130,8 +133,6 @@ def _light(spec: WrittenSpec, maker: _Maker) -> Idea:
 def _idea(spec: IdeaSpec, maker: _Maker) -> Idea:
     words = _relation_texts(spec, maker.known)
     says = list(spec.says) or [" ".join(alternatives[0] for alternatives in spec.any if alternatives)] * bool(spec.any)
-    relation = spec.relation
-    names = tuple("_".join(phrase(n)) for n in relation.between) if relation else ()
     return Idea(
         name=spec.name,
         states=(spec.says or words["states"] or [" and ".join(a[0] for a in spec.any if a)])[0],
@@ -139,16 +140,23 @@ def _idea(spec: IdeaSpec, maker: _Maker) -> Idea:
         depends=tuple(spec.depends),
         samples=maker.wordings([*says, *words["says"]]) or maker.wordings(words["states"], "relation"),
         required=tuple(tuple(maker.items(t) for t in alternatives if maker.items(t)) for alternatives in spec.any),
-        relation=Relation(kind=relation.kind, y=_concept(relation.between[0], maker, names[0]), x=_concept(relation.between[1], maker, names[1])) if relation else None,
+        relation=_relation(spec, maker),
         not_enough=maker.wordings([*spec.not_enough, *words["not_enough"]]),
         contradicts=maker.wordings([*spec.contradicts, *words["contradicts"]]),
     )
 
 
-def _concept(name: str, maker: _Maker, otherwise: str) -> str:
+def _relation(spec: IdeaSpec, maker: _Maker) -> Relation | None:
+    if spec.relation is None:
+        return None
+    y, x = (_concept(name, maker) for name in spec.relation.between)
+    return Relation(kind=spec.relation.kind, y=y, x=x)
+
+
+def _concept(name: str, maker: _Maker) -> str:
     """The concept a quantity of a relation is read as."""
     items = maker.items(name)
-    return items[-1].concept if items else otherwise
+    return items[-1].concept if items else "_".join(phrase(name))
 
 
 def _relation_texts(spec: IdeaSpec, known: Vocabulary) -> dict[str, list[str]]:

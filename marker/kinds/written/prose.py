@@ -16,6 +16,7 @@ from marker.kinds.written.text import Sort, Word, overlong, words
 from marker.kinds.written.vocabulary import Vocabulary, spelling
 
 _FORMULA = frozenset("=∝×/<>≈≤≥")
+_NO_NOUN = frozenset(("to", "when", "with", "for", "at", "and", "if", "because", "so", "or"))
 _DENIALS = {"adverbs": Role.ADVERB, "articles": Role.ARTICLE, "predicates": Role.PREDICATE}
 
 
@@ -37,6 +38,7 @@ def read(lines: tuple[str, ...], known: Vocabulary) -> Prose:
     bound = (replace(c, items=bind(deny(c.items, known.lexicon.polar), known.quantities)) for c in clauses)
     return Prose(
         clauses=inherit(bound, known.quantities),
+        lines=lines,
         blank=_blank(stemmed, known),
         withdrawn=row.withdrawn,
         overlong=overlong(lines),
@@ -127,8 +129,9 @@ def _new_subject(row: Sequence[_Stemmed], here: int, items: Sequence[Item], know
     if not items or not after:
         return None
     if word.sort is Sort.COMMA:
-        inside_list = items[-1].role is Role.LABEL or after[0].word.sort is Sort.NUMBER or len(after[0].word.text) == 1 < len(after[0].word.typed) + 1
-        return None if inside_list and after[0].word.text not in ("a", "i") else ("", 1)
+        follows = after[0].word
+        inside_list = items[-1].role is Role.LABEL or follows.sort is Sort.NUMBER or len(follows.text) == 1
+        return None if inside_list and follows.text not in ("a", "i") else ("", 1)
     lexicon = known.lexicon
     if word.text != "and" or after[0].word.text not in lexicon.subjects or any(i.concept in ("between", "both") for i in items):
         return None
@@ -178,17 +181,18 @@ def _items(row: Sequence[_Stemmed], here: int, stems: Stems, known: Vocabulary) 
 
 def _of_words(row: Sequence[_Stemmed], here: int) -> bool:
     """True for an equals sign between words: "drag = weight"; in a formula of letters it stays a sign."""
-    before, after = row[max(0, here - 1) : here], row[here + 1 : here + 2]
-    return bool(before and after) and all(s[0].word.sort is Sort.WORD and len(s[0].word.text) > 2 and s[0].stem != "constant" for s in (before, after))
+    beside = (*row[max(0, here - 1) : here], *row[here + 1 : here + 2])
+    return len(beside) == 2 and all(s.word.sort is Sort.WORD and len(s.word.text) > 2 and s.stem != "constant" for s in beside)
 
 
 def _refusal(lengths: dict[Role, int], row: Sequence[_Stemmed], here: int) -> tuple[Role, int]:
     """Zero and nothing stand before a noun ("zero mass") or after one ("the mass is zero")."""
     article, predicate = lengths[Role.ARTICLE], lengths[Role.PREDICATE]
     if article and article == predicate and article >= lengths[Role.ADVERB]:
-        after = row[here + article : here + article + 1]
-        before_noun = bool(after) and after[0].word.sort is Sort.WORD and after[0].stem not in ("to", "when", "with", "for", "at", "and", "if", "because", "so", "or")
-        to_do = bool(after) and after[0].stem == "to" and not row[here].word.text[0].isdigit() and row[here].word.text != "zero"
+        after = next(iter(row[here + article : here + article + 1]), None)
+        word = row[here].word.text
+        before_noun = after is not None and after.word.sort is Sort.WORD and after.stem not in _NO_NOUN
+        to_do = after is not None and after.stem == "to" and word == "nothing"
         return (Role.ARTICLE if before_noun or to_do else Role.PREDICATE), article
     role = max(lengths, key=lambda r: lengths[r])
     return role, lengths[role]

@@ -65,8 +65,14 @@ def _together(prose: Prose, relation: Relation, stated: Mapping[str, int], wante
             continue
         evidence = [y[1], *([said[relation.x][1]] if relation.x in said else [])]
         link = Link.FOUND if y[0] * x_way == wanted else Link.OPPOSITE
-        results.append(Found(link=link, lines=_lines(evidence), words=" … ".join(dict.fromkeys(e.typed for e in evidence))))
+        results.append(Found(link=link, lines=_lines(evidence), words=prose.quote([*evidence, *_named(clauses, relation)])))
     return _settle(results)
+
+
+def _named(clauses: Iterable[Clause], relation: Relation) -> list[Item]:
+    """The first mention of each quantity."""
+    found = {i.concept: i for c in reversed(tuple(clauses)) for i in reversed(c.mentions) if i.concept in (relation.y, relation.x)}
+    return list(found.values())
 
 
 def _settle(results: Sequence[Found]) -> Found:
@@ -84,7 +90,7 @@ def _formula(prose: Prose, relation: Relation) -> Found:
     for clause in prose.clauses:
         for kind, items in _equations(clause, relation):
             link = Link.FOUND if kind == relation.kind else Link.OPPOSITE
-            results.append(Found(link=link, lines=_lines(items), words=" ".join(i.typed for i in items)))
+            results.append(Found(link=link, lines=_lines(items), words=prose.quote(items)))
     return _settle(results)
 
 
@@ -135,7 +141,7 @@ def _equals(prose: Prose, relation: Relation) -> Found:
         item = same or sign or unequal
         if item is not None:
             link = Link.FOUND if (same and same.sign > 0) or (not same and sign) else Link.OPPOSITE
-            results.append(Found(link=link, lines=(item.line,), words=item.typed))
+            results.append(Found(link=link, lines=(item.line,), words=prose.quote([item, *_named((clause,), relation)])))
     return _settle(results)
 
 
@@ -151,8 +157,8 @@ def _because(prose: Prose, relation: Relation) -> Found:
         if not later.link or later.link == "plain":
             continue
         right = (later.link == "forward") == (y > x)
-        lines = _lines(i for c in (sentence[x], sentence[y]) for i in c.mentions)
-        results.append(Found(link=Link.FOUND if right else Link.OPPOSITE, lines=lines, words="because" if later.link == "backward" else "so"))
+        items = [i for c in (sentence[x], sentence[y]) for i in c.mentions]
+        results.append(Found(link=Link.FOUND if right else Link.OPPOSITE, lines=_lines(items), words=prose.quote(items)))
     return _settle(results)
 
 
@@ -161,5 +167,5 @@ def _zero(prose: Prose, relation: Relation) -> Found:
     for sentence in prose.sentences:
         zero = [i for c in sentence for i in c.mentions if i.sign < 0 and i.concept in (relation.y, relation.x)]
         if {i.concept for i in zero} >= {relation.y, relation.x}:
-            return Found(link=Link.FOUND, lines=_lines(zero), words=" … ".join(i.typed for i in zero))
+            return Found(link=Link.FOUND, lines=_lines(zero), words=prose.quote(zero))
     return NOTHING

@@ -59,11 +59,15 @@ class AcceptSpec(_Table):
 
 
 class SettledSpec(_Table):
-    """A response a teacher has settled: its mark, or the names of the ideas it earned."""
+    """A response a teacher has settled: its mark, or the names of the ideas it earned.
+
+    contradicts  it says the contrary, rather than nothing of the kind; this teaches feedback, not marks
+    """
 
     text: str
     mark: float | int | None = None
     ideas: list[str] | None = None
+    contradicts: bool = False
 
     @model_validator(mode="after")
     def _decided(self) -> SettledSpec:
@@ -103,6 +107,7 @@ class WrittenSpec(PartSpec):
                     raise ValueError(f"idea {idea.name!r} depends on {other!r}, which is not an idea of this part ({', '.join(names)})")
         if self.needs is not None and self.needs > max(len(names), 1):
             raise ValueError(f"needs = {self.needs}, but the part has {len(names)} ideas")
-        if sum(i.marks for i in self.idea) < self.marks and self.idea and self.needs is None:
-            raise ValueError(f"the ideas are worth {sum(i.marks for i in self.idea)} together, the part {self.marks}; raise marks of an idea or give needs")
+        worth = sum(i.marks for i in self.idea)
+        if self.idea and self.needs is None and worth < self.marks:
+            raise ValueError(f"the ideas are worth {worth} together, the part {self.marks}; raise marks of an idea or give needs")
         return self

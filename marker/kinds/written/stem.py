@@ -9,11 +9,82 @@ from functools import lru_cache
 _VOWELS = frozenset("aeiouy")
 # Words in -ion that are not the noun of the verb left when the ending goes.
 _KEEP_ION = frozenset(
-    "direction motion position friction fraction function section question station junction portion region million "
-    "proportion notion mention ration option auction caution action precision fusion fission ion anion cation traction".split()
+    [
+        "direction",
+        "motion",
+        "position",
+        "friction",
+        "fraction",
+        "function",
+        "section",
+        "question",
+        "station",
+        "junction",
+        "portion",
+        "region",
+        "million",
+        "proportion",
+        "notion",
+        "mention",
+        "ration",
+        "option",
+        "auction",
+        "caution",
+        "action",
+        "precision",
+        "fusion",
+        "fission",
+        "ion",
+        "anion",
+        "cation",
+        "traction",
+    ]
 )
-_KEEP = frozenset("series physics always lens gas bus plus this thus axis basis mass less across process ring bring string spring king thing wing being "
-                  "during bed red need speed feed seed shed led reply supply apply only fly ally early zeroed zeroing".split())
+_KEEP = frozenset(
+    [
+        "series",
+        "physics",
+        "always",
+        "lens",
+        "gas",
+        "bus",
+        "plus",
+        "this",
+        "thus",
+        "axis",
+        "basis",
+        "mass",
+        "less",
+        "across",
+        "process",
+        "ring",
+        "bring",
+        "string",
+        "spring",
+        "king",
+        "thing",
+        "wing",
+        "being",
+        "during",
+        "bed",
+        "red",
+        "need",
+        "speed",
+        "feed",
+        "seed",
+        "shed",
+        "led",
+        "reply",
+        "supply",
+        "apply",
+        "only",
+        "fly",
+        "ally",
+        "early",
+        "zeroed",
+        "zeroing",
+    ]
+)
 
 
 @lru_cache(maxsize=50_000)

@@ -52,9 +52,29 @@ _LATEX = {
 }  # fmt: skip
 _SIGNS = {"−": "-", "–": "-", "—": "-", "*": "×", "·": "×", "∙": "×", "⋅": "×", "&": "and", "÷": "/", "∵": "because", "∴": "therefore",
           "↑": "increases", "↓": "decreases"}  # fmt: skip
-_NUMBERS = {w: str(n) for n, w in enumerate("one two three four five six seven eight nine ten".split(), 1)}
+_NUMBERS = {w: str(n) for n, w in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], 1)}
 _NOT_RUN_TOGETHER = frozenset(
-    "isnt arent arnt wasnt werent dont doesnt didnt wont cant couldnt wouldnt shouldnt hasnt havent hadnt aint mustnt neednt".split()
+    [
+        "isnt",
+        "arent",
+        "arnt",
+        "wasnt",
+        "werent",
+        "dont",
+        "doesnt",
+        "didnt",
+        "wont",
+        "cant",
+        "couldnt",
+        "wouldnt",
+        "shouldnt",
+        "hasnt",
+        "havent",
+        "hadnt",
+        "aint",
+        "mustnt",
+        "neednt",
+    ]
 )
 
 

@@ -86,7 +86,9 @@ def wording_rule(of: Sequence[Case]) -> Rule:
     return fitted([c.rows[0] for c in of], [c.answer.correct for c in of], penalty=100.0)
 
 
-def taught_rows(development: Sequence[Question], by_question: dict[str, list[Case]], odds: dict[int, float]) -> list[tuple[Question, Row, bool]]:
+def taught_rows(
+    development: Sequence[Question], by_question: dict[str, list[Case]], odds: dict[int, float]
+) -> list[tuple[Question, Row, bool]]:
     """What settled answers say about unseen ones, for several numbers of settled answers."""
     rows = []
     for question in development:
@@ -121,7 +123,9 @@ def _edge(scored: Sequence[tuple[float, bool]], wanted: bool, share: float) -> f
 
 
 def written(name: str, rule: Rule, edges: tuple[float, float], about: str) -> str:
-    lines = [f"# {about}", f"[{name}]", f"constant = {rule.constant:.3f}", f"earned = {edges[0]:.3f}", f"not_earned = {edges[1]:.3f}", f"absent = {ABSENT if name == 'wordings' else edges[1]:.3f}", f"[{name}.weight]"]
+    absent = ABSENT if name == "wordings" else edges[1]
+    rows = {"constant": rule.constant, "earned": edges[0], "not_earned": edges[1], "absent": absent}
+    lines = [f"# {about}", f"[{name}]", *(f"{k} = {v:.3f}" for k, v in rows.items()), f"[{name}.weight]"]
     return "\n".join([*lines, *(f"{k} = {v:.3f}" for k, v in rule.weight.items()), ""])
 
 
@@ -134,16 +138,18 @@ def main() -> None:
     odds = odds_by_fold(every, wording_rule)
     first = thresholds([(logistic(odds[id(c)]), c.answer.correct) for c in every])
     print(HEAD)
-    print(written("wordings", wording_rule(every), first, "from sample wordings alone; features are described in marker/kinds/written/evidence.py"))
+    print(written("wordings", wording_rule(every), first, ABOUT_WORDINGS))
     rows = taught_rows(development, by_question, odds)
     scored = []
     for fold in folds(q.family for q in development):
         rule = fitted([r for q, r, _ in rows if q.family not in fold], [y for q, _, y in rows if q.family not in fold], penalty=1.0)
         scored += [(logistic(rule.odds(r)), y) for q, r, y in rows if q.family in fold]
     rule = fitted([r for _, r, _ in rows], [y for _, _, y in rows], penalty=1.0)
-    print(written("settled", rule, thresholds(scored), "with settled responses; features are described in marker/kinds/written/learning.py"), end="")
+    print(written("settled", rule, thresholds(scored), ABOUT_SETTLED), end="")
 
 
+ABOUT_WORDINGS = "from sample wordings alone; features are described in marker/kinds/written/evidence.py"
+ABOUT_SETTLED = "with settled responses; features are described in marker/kinds/written/learning.py"
 HEAD = """# How evidence about a written answer is weighed: a logistic rule, constant + sum of weight × feature.
 # A point is earned at a probability of `earned` or more, not earned at `not_earned` or less, and referred in between.
 # Fitted by tests/kinds/written/fit.py to marked answers that are not part of the package (see the README of the shared data);

@@ -52,11 +52,12 @@ def judged(part: WrittenPart, answer: Answer) -> Judged:
     result = KIND.mark(part, lines, {})
     finding = judge(part.ideas[0], read(tuple(lines), part.known), part)
     outcome = result.awards[0].outcome
+    settled = result.awards[0].reason.startswith("As a teacher")
     return Judged(
         label=answer.label,
         proposed=result.mark > 0,
         decided=outcome is not Outcome.REFERRED,
-        sure=1.0 if outcome is not Outcome.REFERRED and result.awards[0].reason.startswith("As a teacher") else abs(finding.likelihood - 0.5) * 2,
+        sure=1.0 if settled else abs(finding.likelihood - 0.5) * 2,
         contradiction=finding.contradiction,
     )
 
@@ -101,11 +102,16 @@ def summary(title: str, of: Sequence[Judged]) -> str:
     earned, refused = [j for j in decided if j.proposed], [j for j in decided if not j.proposed]
     two = [("correct" if j.label == "correct" else "not", "correct" if j.proposed else "not") for j in of]
     three = [(j.label, j.three_way) for j in of]
-    return (
-        f"{title}: {len(of)} answers\n"
-        f"  decided {len(decided) / len(of):.1%}, right {accuracy(decided):.3f} (earned {len(earned)}: {accuracy(earned):.3f}, not earned {len(refused)}: {accuracy(refused):.3f})\n"
-        f"  all, as proposed: two-way accuracy {accuracy(of):.3f}, macro F1 {macro_f1(two):.3f}; three-way accuracy {sum(a == b for a, b in three) / len(three):.3f}, macro F1 {macro_f1(three):.3f}\n"
-        f"  surest share: {curve(of)}"
+    right = sum(a == b for a, b in three) / len(three)
+    kinds = f"earned {len(earned)}: {accuracy(earned):.3f}, not earned {len(refused)}: {accuracy(refused):.3f}"
+    return "\n".join(
+        (
+            f"{title}: {len(of)} answers",
+            f"  decided {len(decided) / len(of):.1%}, right {accuracy(decided):.3f} ({kinds})",
+            f"  all, as proposed: two-way accuracy {accuracy(of):.3f}, macro F1 {macro_f1(two):.3f}",
+            f"                    three-way accuracy {right:.3f}, macro F1 {macro_f1(three):.3f}",
+            f"  surest share: {curve(of)}",
+        )
     )
 
 

@@ -53,7 +53,7 @@ class Question:
         return {
             "name": "1", "kind": "written", "marks": 1, "stem": self.stem,
             "accept": [{"text": t, "kind": k} for k, t in self.accept],
-            "settled": [{"text": a.text, "mark": int(a.correct)} for a in settled],
+            "settled": [{"text": a.text, "mark": int(a.correct), "contradicts": a.label == "contradictory"} for a in settled],
         }  # fmt: skip
 
 

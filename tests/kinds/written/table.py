@@ -12,6 +12,7 @@ from marker.kinds.written.part import WrittenPart
 from marker.results import Outcome
 from marker.scheme.convention import Convention
 
+COMMON = "common practice, no source"
 ALLOWED = {
     "e": {Outcome.EARNED}, "n": {Outcome.NOT_EARNED}, "r": {Outcome.REFERRED},
     "E": {Outcome.EARNED, Outcome.REFERRED}, "N": {Outcome.NOT_EARNED, Outcome.REFERRED},
@@ -37,7 +38,7 @@ def _load(name: str) -> tuple[dict[str, WrittenPart], tuple[Row, ...]]:
         part = compiled({**question["part"], "idea": question["idea"]})
         parts[part.name] = part
         rows += [
-            Row(part=part.name, typed=r["typed"], expect=r["expect"], mark=r.get("mark"), source=r.get("source", "common practice, no source"))
+            Row(part=part.name, typed=r["typed"], expect=r["expect"], mark=r.get("mark"), source=r.get("source", COMMON))
             for r in question["rows"]
         ]
     return parts, tuple(rows)
