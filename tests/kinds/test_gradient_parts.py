@@ -289,3 +289,63 @@ def test_moving_every_reading_by_a_power_of_ten_changes_nothing(shift: int) -> N
 
 def test_the_kind_offers_what_a_kind_must() -> None:
     assert (KIND.name, KIND.spec) == ("gradient", GradientSpec)
+
+
+WORST = """
+    name = "w1"
+    marks = 4
+    points = ["method", "gradient", "worst line", "uncertainty"]
+    table.x = { name = "mass", symbol = "m", unit = "kg", values = ["0.1", "0.2", "0.3", "0.4", "0.5"] }
+    table.y = { name = "extension", symbol = "x", unit = "mm", values = ["12", "25", "36", "49", "60"], uncertainty = 2 }
+    """
+LAWS = {
+    "pendulum": (
+        """
+        then = { find = "g", law = "T = 2*π*√(L/g)", unit = "m/s^2" }
+        table.x = { name = "length", symbol = "L", unit = "m", values = ["0.20", "0.60", "1.00"] }
+        table.y = { name = "period squared", symbol = "T^2", unit = "s^2", values = ["0.81", "2.41", "4.02"] }
+        """,
+        "gradient = 4.01 s²/m\ngradient = 4π²/g\ng = 9.84 m/s²",
+    ),
+    "photocell": (
+        """
+        then = { find = "h", law = "e*V = h*f - φ", unit = "J s" }
+        table.x = { name = "frequency", symbol = "f", unit = "Hz", values = ["5.5e14", "6.5e14", "7.5e14"] }
+        table.y = { name = "stopping voltage", symbol = "V", unit = "V", values = ["0.42", "0.83", "1.25"] }
+        """,
+        "gradient = (1.25-0.42)/(2.0e14) = 4.15e-15\nh = e × gradient = 1.6e-19 × 4.15e-15 = 6.64e-34 J s",
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("typed", "expected"),
+    [
+        ("gradient = (60-12)/(0.5-0.1) = 120 mm/kg\nsteepest = (62-10)/0.4 = 130\nuncertainty = 10 mm/kg", "1111"),
+        ("gradient = 120\nworst gradient 128 so 120±8", "1111"),
+        ("gradient = 120 ± 30", "1100"),
+    ],
+)
+def test_best_and_worst_lines(typed: str, expected: str) -> None:
+    """By hand: bars of ±2 mm give gradients from (58 − 14)/0.4 = 110 to (62 − 10)/0.4 = 130 mm/kg."""
+    compiled = compile_gradient(GradientSpec(**tomllib.loads(WORST)), Convention())
+    assert compiled.extremes is not None
+    assert [line.gradient for line in compiled.extremes] == pytest.approx([110.0, 130.0])
+    assert points(mark_gradient(compiled, typed.split("\n"), {})) == expected
+    assert mark_gradient(compiled, model_gradient(compiled), {}).mark == 4
+
+
+@pytest.mark.parametrize("name", sorted(LAWS))
+def test_a_law_and_its_axes_give_the_relationship(name: str) -> None:
+    """Textbook results (common practice): T² against L has gradient 4π²/g; V_s against f has gradient h/e, e from the data sheet."""
+    keys, typed = LAWS[name]
+    spec = GradientSpec(name="x1", marks=4, **tomllib.loads(keys))
+    compiled = compile_gradient(spec, Convention(), {"e": ("1.60e-19 C",), "c": ("3.00e8 m/s",)})
+    assert points(mark_gradient(compiled, typed.split("\n"), {})) == "1111"
+
+
+def test_axes_that_do_not_straighten_the_law_are_refused() -> None:
+    keys = tomllib.loads(LAWS["pendulum"][0])
+    keys["table"]["y"]["symbol"] = "T"
+    with pytest.raises(SchemeError, match="straight line"):
+        compile_gradient(GradientSpec(name="x1", marks=4, **keys), Convention())

@@ -86,6 +86,16 @@ def test_against_scipy(seed: int) -> None:
     assert ours.r_squared == pytest.approx(theirs.rvalue**2, rel=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("first", "second", "printed"),
+    [((0.50, 525.0), (6.4, 2000.0), 250.0), ((19.0, 1300.0), (32.0, 3120.0), 140.0), ((1.0, 210.0), (51.0, 260.0), 1.0)],
+)
+def test_slopes_of_the_jet_car(first: tuple[float, float], second: tuple[float, float], printed: float) -> None:
+    """OpenStax, College Physics 2e (CC BY 4.0), chapter 2: velocity and acceleration of a jet car from two points of its graphs,
+    printed to two figures."""
+    assert float(f"{between(first, second).gradient:.2g}") == printed
+
+
 def test_two_points_and_points_off_the_line() -> None:
     """Conventions file section 6 row 33: (3, 8), (0, 2) gives 2.0, not 0.5 and not 8/3."""
     line = between((3.0, 8.0), (0.0, 2.0))

@@ -15,13 +15,16 @@ from marker.kinds.typed_numbers import close, halves, holds_number, letters, pow
 from marker.physics.evaluate import same_dimensions
 from marker.reading.model import Line
 
+UNCERTAINTY = "uncertainty"
 _GRADIENT_WORDS = re.compile(r"\b(?:gradient|slope|grad)\b")
+_UNCERTAINTY_OF = re.compile(r"\b(?:uncertainty|error) (?:in|of|on)(?: the| this| my)?\s*$")
+_UNCERTAINTY_WORDS = re.compile(r"\b(?:uncertainty|error)\b")
 _INTERCEPT_WORDS = re.compile(r"\b(?:y.?)?intercept\b")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Claim:
-    """One number given for something. `of` is GRADIENT, INTERCEPT or the wanted letter."""
+    """One number given for something. `of` is GRADIENT, INTERCEPT, UNCERTAINTY (of the gradient) or the wanted letter."""
 
     of: str
     shown: Shown
@@ -100,10 +103,16 @@ def _is_whole(value: Shown, side: Side) -> bool:
 def _start(part: GradientPart, side: Side) -> tuple[str, bool]:
     """What a statement's numbers are given for, from what stands before it."""
     known = (GRADIENT, INTERCEPT, _wanted_symbol(part))
+    if _UNCERTAINTY_OF.search(side.words):
+        return UNCERTAINTY, True
     if side.subject and side.subject in known:
         return side.subject, True
     words = side.words
-    places = {GRADIENT: _last(_GRADIENT_WORDS, words), INTERCEPT: _last(_INTERCEPT_WORDS, words)}
+    places = {
+        GRADIENT: _last(_GRADIENT_WORDS, words),
+        INTERCEPT: _last(_INTERCEPT_WORDS, words),
+        UNCERTAINTY: _last(_UNCERTAINTY_WORDS, words),
+    }
     if part.wanted is not None:
         names = [n.lower() for n in (*part.wanted.names, part.wanted.symbol) if n]
         places[part.wanted.symbol] = max((m.start() for n in names for m in re.finditer(rf"\b{re.escape(n)}\b", words)), default=-1)
@@ -124,8 +133,11 @@ def _letter(part: GradientPart, side: Side, role: str, named: bool) -> tuple[str
     known = (GRADIENT, INTERCEPT, _wanted_symbol(part))
     if isinstance(side.expr, Symbol):
         name = side.expr.name
+        if _UNCERTAINTY_WORDS.search(name.lower()):
+            return UNCERTAINTY, True
         if name in known:
-            return (role, named) if name == GRADIENT and named and role == _wanted_symbol(part) else (name, True)
+            stays = name == GRADIENT and named and role in (_wanted_symbol(part), UNCERTAINTY)
+            return (role, named) if stays else (name, True)
         return ("", False) if any(e.name == name for e in part.table.entries) else (role, named)
     changes = {part.x.symbol, part.y.symbol, f"Δ{part.x.symbol}", f"Δ{part.y.symbol}"}
     if not role and letters(side.expr) and letters(side.expr) <= changes:

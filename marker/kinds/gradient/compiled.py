@@ -26,7 +26,7 @@ from marker.kinds.meant import Units
 from marker.kinds.scheme_quantities import SchemeQuantity, refuse, unit_of
 from marker.physics.evaluate import Value
 from marker.physics.graphs import through_the_origin
-from marker.physics.regression import StraightLine, least_squares, outliers
+from marker.physics.regression import StraightLine, extreme_lines, least_squares, outliers
 from marker.physics.rounding import significant_figures
 from marker.reading.model import SymbolEntry, SymbolTable
 from marker.scheme.convention import Convention
@@ -51,6 +51,7 @@ class GradientPart:
     figures: int
     table: SymbolTable
     axis_letters: frozenset[str]
+    extremes: tuple[StraightLine, StraightLine] | None
     points: tuple[tuple[PointKind, int], ...]
     notes: tuple[str, ...]
 
@@ -114,7 +115,8 @@ def compile_gradient(spec: GradientSpec, convention: Convention, sheet: Mapping[
         figures=spec.figures or _least_figures(spec),
         table=symbols,
         axis_letters=axis_letters(x, y),
-        points=_points(spec, where),
+        extremes=_extremes(x, y, left_out),
+        points=_points(spec, x, y, where),
         notes=notes,
     )
 
@@ -130,6 +132,15 @@ def _line(spec: GradientSpec, x: Axis, y: Axis, where: str) -> tuple[StraightLin
         return least_squares([x.values[i] for i in kept], [y.values[i] for i in kept]), left_out
     except ValueError as error:
         refuse(f"{where}, table", str(error), mend="Give at least two readings with different x.")
+
+
+def _extremes(x: Axis, y: Axis, left_out: Sequence[int]) -> tuple[StraightLine, StraightLine] | None:
+    """The shallowest and the steepest line through all error bars; None where there are no bars or no such line."""
+    if not (x.bars or y.bars):
+        return None
+    kept = [i for i in range(len(x.values)) if i not in left_out]
+    bars = [[(a.bars or (0.0,) * len(a.values))[i] for i in kept] for a in (x, y)]
+    return extreme_lines([x.values[i] for i in kept], [y.values[i] for i in kept], bars[0], bars[1])
 
 
 def _symbols(spec: GradientSpec, x: Axis, y: Axis) -> SymbolTable:
@@ -173,7 +184,7 @@ _DEFAULT_POINTS: Mapping[tuple[bool, int], tuple[PointKind, ...]] = {
 }
 
 
-def _points(spec: GradientSpec, where: str) -> tuple[tuple[PointKind, int], ...]:
+def _points(spec: GradientSpec, x: Axis, y: Axis, where: str) -> tuple[tuple[PointKind, int], ...]:
     kinds = tuple(spec.points) if spec.points else _DEFAULT_POINTS.get((spec.then is not None, spec.marks), ())
     worth = tuple(spec.worth) if spec.worth else (1,) * len(kinds)
     if not kinds or len(kinds) != len(worth) or sum(worth) != spec.marks:
@@ -182,4 +193,6 @@ def _points(spec: GradientSpec, where: str) -> tuple[tuple[PointKind, int], ...]
     missing = [k for k in kinds if k in ("relationship", "answer") and spec.then is None]
     if missing:
         refuse(f"{where}, points", f"{missing[0]!r} without then", mend="Say in then what the gradient is used for.")
+    if {"worst line", "uncertainty"} & set(kinds) and not (x.bars or y.bars):
+        refuse(f"{where}, points", "no uncertainty of the readings", "error bars", "Give uncertainty in table.y.")
     return tuple(zip(kinds, worth, strict=True))

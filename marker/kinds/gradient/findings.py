@@ -10,6 +10,7 @@ from marker.kinds.fault_texts import fault
 from marker.kinds.figures import figures_fault
 from marker.kinds.gradient.claims import Claim, in_table_units, unit_is, wanted_value
 from marker.kinds.gradient.evidence import Evidence, follows, gradients_in_range, in_range, is_right, shift_from_own, taken_as_it_stands
+from marker.kinds.gradient.extremes import uncertainty, worst_line
 from marker.kinds.gradient.relation import Standing
 from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
@@ -248,5 +249,14 @@ def _from_answer(e: Evidence, otherwise: str) -> Finding:
 
 
 FINDERS: Mapping[str, Callable[[Evidence], Finding]] = MappingProxyType(
-    {"method": method, "gradient": gradient, "unit": unit_finding, "intercept": intercept, "relationship": relationship, "answer": answer}
+    {
+        "method": method,
+        "gradient": gradient,
+        "unit": unit_finding,
+        "intercept": intercept,
+        "relationship": relationship,
+        "answer": answer,
+        "worst line": worst_line,
+        "uncertainty": uncertainty,
+    }
 )

@@ -16,6 +16,7 @@ from marker.kinds.gradient.slopes import Way
 from marker.kinds.gradient.spec import GradientSpec
 from marker.kinds.gradient.wanted import GRADIENT, Wanted
 from marker.kinds.marking import judge, line_reports, part_result, verdicts_of
+from marker.physics.regression import gradient_uncertainty
 from marker.physics.rounding import plain, round_to_figures
 from marker.reading import read_lines, write_plain
 from marker.results import OwnValue, PartResult
@@ -90,6 +91,10 @@ def model_gradient(part: GradientPart) -> tuple[str, ...]:
     lines = [f"gradient = ({ys[1]} - {ys[0]})/({last:g} - {first:g}) = {gradient}{unit}"]
     if any(kind == "intercept" for kind, _ in part.points):
         lines.append(f"intercept = {plain(round_to_figures(line.intercept, figures))} {y.unit.text}".rstrip())
+    if part.extremes is not None and any(kind in ("worst line", "uncertainty") for kind, _ in part.points):
+        steepest = part.extremes[1].gradient
+        lines.append(f"gradient of the steepest line = {plain(round_to_figures(steepest, figures))}{unit}")
+        lines.append(f"uncertainty in gradient = {plain(round_to_figures(gradient_uncertainty(part.extremes), 2))}{unit}")
     if part.wanted is not None:
         wanted = part.wanted
         value = wanted.from_line(part.gradient_value(line.gradient), part.intercept_value(line.intercept))

@@ -61,8 +61,8 @@ class GradientSpec(PartSpec):
     line_tolerance  how far from the line, as a fraction of the span of y, a point may lie and still be on it
     apart           least distance of the two points along x, as a fraction of the span, for the method point; default: only remarked on
     given           further data, letter -> quantity; may stand here or in `then`
-                    points "worst line" and "uncertainty" need the uncertainty of the y readings
     figures         significant figures of the least precise datum; default: counted from the table and the further data
+    points          what each mark is for; "worst line" and "uncertainty" (of the gradient) need the uncertainty of the readings
     worth           marks of each point, in order; default: one each
     """
 
