@@ -24,7 +24,7 @@ class Column(_Strict):
     name: str = ""
     symbol: str
     unit: str = ""
-    values: list[str | int | float] = Field(min_length=2, max_length=200)
+    values: list[str | int | float] = Field(min_length=2, max_length=60)
     uncertainty: float | int | list[float | int] | None = None
 
 
