@@ -76,12 +76,12 @@ def _lost_in(part: CompiledCalculation, goal: Goal, happened: Happened, how: str
 
 
 def _results(part: CompiledCalculation, goal: Goal, stage: Stage) -> set[int]:
-    """The mark for the result at fault: the value found there where it has a point of its own, else the answer (or, in a "show
-    that", the point that asks for the stated result)."""
-    value = [i for i, p in enumerate(goal.points) if p.kind == "value" and p.quantity in stage.letters]
+    """The mark for the first result it spoils: a value with a point of its own, there or later, else the answer (or, in a "show
+    that", the points that ask for the stated result). A slip is charged once; what follows from it follows."""
+    value = [i for i, p in enumerate(goal.points) if p.kind == "value" and _from_here(part, p, set(stage.letters))]
     answer = [i for i, p in enumerate(goal.points) if p.kind == "answer"]
     if value:
-        return {value[-1]}
+        return {value[0]}
     if goal.shown is not None:
         return {i for i, p in enumerate(goal.points) if p.kind == "substitution"} | set(answer)
     return {answer[-1]} if answer else {len(goal.points) - 1}

@@ -81,11 +81,20 @@ def number_of(part: CompiledCalculation, name: str, value: float) -> Expr:
     """A value as it stands in a substitution: SI without a unit, an angle in degrees, the figures of the question where they fit."""
     if name in part.angles:
         degrees = value / DEGREE.scale
-        return Product(factors=(Number(text=shortest(degrees), value=degrees), UnitFactor(unit=DEGREE)))
+        return Product(factors=(typed_number(shortest(degrees), degrees), UnitFactor(unit=DEGREE)))
     datum = part.data.get(name)
     if datum is not None and datum.si == value and datum.number.value == value:
         return datum.number
-    return Number(text=shortest(value), value=value)
+    return typed_number(shortest(value), value)
+
+
+def typed_number(text: str, value: float) -> Number:
+    """A number as typed, so many figures of it shown."""
+    digits = text.partition(" × ")[0]
+    places = len(digits.partition(".")[2])
+    count = max(1, len(digits.lstrip("-0.").replace(".", "")))
+    power = int(text.partition(" × 10^")[2] or 0)
+    return Number(text=text, value=value, half=0.5 * 10.0 ** (power - places), figures=(count, count))
 
 
 def value_line(part: CompiledCalculation, name: str, value: float, goal: int) -> Said:
@@ -102,7 +111,7 @@ def quantity(part: CompiledCalculation, name: str, value: float, unit: Unit | No
         unit = DEGREE
     shown = value / unit.scale - unit.offset if unit else value
     text = in_figures(shown, figures)
-    number = Number(text=text, value=_value_of(text))
+    number = typed_number(text, _value_of(text))
     unit = unit or _unit(si_unit(part, name))
     return number if unit is None else Product(factors=(number, UnitFactor(unit=unit)))
 
