@@ -10,7 +10,7 @@ from typing import NoReturn
 from marker.errors import Problem, SchemeError
 from marker.kinds.base import PartSpec
 from marker.resources import rubrics
-from marker.results import Award, FaultFound, LineReport, Outcome, PartResult, Possibility, Referral
+from marker.results import Award, FaultFound, LineReport, Outcome, OwnValue, PartResult, Possibility, Referral
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +54,9 @@ class Judged:
         )
 
 
-def result_of(name: str, maximum: float, points: Sequence[Judged], lines: tuple[LineReport, ...]) -> PartResult:
+def result_of(
+    name: str, maximum: float, points: Sequence[Judged], lines: tuple[LineReport, ...], own: tuple[OwnValue, ...] = ()
+) -> PartResult:
     """The points added up, and referred when the mark hangs on what is in doubt."""
     awards = tuple(p.award for p in points)
     faults = {(f.code, f.line): f for p in points for f in p.faults}
@@ -66,6 +68,7 @@ def result_of(name: str, maximum: float, points: Sequence[Judged], lines: tuple[
         faults=tuple(faults.values()),
         lines=lines,
         referral=_referral(points),
+        own=own,
     )
 
 
