@@ -44,6 +44,9 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
     """Gives values typed without a subject ("0.51 N", a last line "= 34") to the goals that have none."""
     out = list(evidence)
     lone = [i for i, e in enumerate(out) if e.value is not None and not e.about and e.kind in (Kind.VALUE, Kind.ARITHMETIC) and e.bare]
+    last = max((i for i, e in enumerate(out) if e.value is not None), default=-1)
+    if last >= 0 and last not in lone and not out[last].about and out[last].kind is Kind.ARITHMETIC:
+        lone.append(last)
     for position, goal in enumerate(part.goals):
         if any(e.kind is Kind.VALUE and e.about == goal.find for e in out):
             _adopt_restated(part, goal, out, lone)

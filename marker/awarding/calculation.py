@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from marker.awarding.answer import Answer, adopt_lone_values, final_answer
 from marker.awarding.points import RULES, Case, Finding
+from marker.awarding.refer import referral_of
 from marker.awarding.report import faults_of, line_reports, own_values_of
 from marker.judging.model import Evidence, JudgedScript, Kind
 from marker.judging.script import judge_script
-from marker.results import Award, Outcome, OwnValue, PartResult, Possibility, Referral
+from marker.results import Award, Outcome, OwnValue, PartResult
 from marker.scheme.compiled import CompiledCalculation, Point
 
 OwnByPart = Mapping[str, OwnValue]
@@ -51,7 +52,7 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
         awards=tuple(awards),
         faults=faults_of(part, evidence, answers, mark < part.marks),
         lines=line_reports(script, evidence),
-        referral=_referral(part, script, evidence, answers, mark),
+        referral=referral_of(part, script, evidence, answers, awards),
         own=own_values_of(part, evidence),
         notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),
     )
@@ -113,18 +114,3 @@ def _award_goal(points: Sequence[Point], case: Case) -> list[Award]:
             )
         )
     return awards
-
-
-def _referral(
-    part: CompiledCalculation, script: JudgedScript, evidence: Sequence[Evidence], answers: Mapping[str, Answer], mark: float
-) -> Referral | None:
-    """A referral when something the engine could not settle may change the mark."""
-    if mark >= part.marks or not script.doubts:
-        return None
-    return Referral(
-        reason="; ".join(script.doubts),
-        possibilities=(
-            Possibility(text="what could not be read earns nothing more", mark=mark),
-            Possibility(text="what could not be read holds the missing evidence", mark=part.marks),
-        ),
-    )

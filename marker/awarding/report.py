@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from marker.awarding.answer import Answer
 from marker.awarding.wording import slip_words
 from marker.judging.model import Evidence, JudgedLine, JudgedScript, Kind, Slip
+from marker.judging.naming import named
 from marker.physics.evaluate import same_dimensions
 from marker.results import FaultFound, LineReport, OwnValue
 from marker.scheme.compiled import CompiledCalculation
@@ -31,10 +32,10 @@ def faults_of(part: CompiledCalculation, evidence: Sequence[Evidence], answers: 
             slips.append(answer.slip)
     if not lost:
         return ()
-    out: dict[tuple[str, int], FaultFound] = {}
-    for slip in slips:
-        words = slip_words(slip, part.data)
-        out.setdefault((slip.code, slip.line), FaultFound(code=slip.code, line=slip.line or None, teacher=words, student=words))
+    out: dict[tuple[str, int | None], FaultFound] = {}
+    for slip in dict.fromkeys(slips):
+        for fault in named(part, slip, evidence):
+            out.setdefault((fault.code, fault.line), fault)
     return tuple(out.values())
 
 

@@ -230,8 +230,11 @@ class Chain:
         if unknown_letters(self.desk.part, symbols(equation[0]) | symbols(equation[1])):
             self._unknown_head(equation, i)
             return
-        lifted = self._only_if_stated(self._lift(equation, plain_only=False, factors=self._factors(i, about)))
+        factors = self._factors(i, about)
+        lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
         implied = implied_by(self.desk.part, equation, about)
+        if lifted is None and not self._exchanged(equation, about):
+            lifted = self._only_if_stated(self._lift(equation, plain_only=False, factors=factors))
         if lifted is None:
             self._not_traced(equation, i, about, implied)
             return
@@ -306,6 +309,10 @@ class Chain:
         evidence = self._add(Kind.ARITHMETIC, i, about=about, right=False, slips=(slip,), implied=implied[0], implied_raw=implied[1])
         self.desk.wrongs += WRONG_ARITHMETIC
         self._remember(about, implied, i, evidence)
+
+    def _exchanged(self, equation: Equation, about: str) -> bool:
+        explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
+        return self._swapped(explained, about) is not None
 
     def _swapped(self, explained: Lifted, about: str) -> Slip | None:
         """Two data each in the other's place, under a relationship stated rightly before."""
@@ -467,7 +474,9 @@ class Chain:
             slips = (self._sum_slip(implied, typed, key),)
             self.desk.wrongs += WRONG_ARITHMETIC
         about = open_to[0] if len(open_to) == 1 else ""
-        self._add(Kind.ARITHMETIC, i, about=about, right=right or matches, slips=slips, inherited=inherited, value=typed)
+        self._add(
+            Kind.ARITHMETIC, i, about=about, right=right or matches, slips=slips, inherited=inherited, value=typed, stated=(head, head)
+        )
         self.desk.own.append(_own(head, typed, self.statement.line, slips=(*inherited, *slips), right=right))
         return head
 
@@ -660,13 +669,15 @@ class Chain:
         part = self.desk.part
         return Lifter(Sources(part, self.desk.own, self.desk.foreign), part.system.points(part.system.everything) or ())
 
-    def _lift(self, equation: Equation, *, plain_only: bool, factors: Sequence[float] = (1.0,)) -> Lifted | None:
+    def _lift(
+        self, equation: Equation, *, plain_only: bool, factors: Sequence[float] = (1.0,), printed: bool = False
+    ) -> Lifted | None:
         sides = [template(equation[0]), template(equation[1], 20)]
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
             return "=" if any(near(values[0], values[1], f) for f in factors) else None
 
-        if not plain_only:
+        if printed or not plain_only:
             for scaled in self._in_printed_units(equation):
                 found = self._lifter_now().lift([template(scaled[0]), template(scaled[1], 20)], accept, self.statement.line, faults=False)
                 if found is not None and found.cost < 1:

@@ -19,6 +19,7 @@ class KnownFault:
     """One row. `family` is its class, which decides with the convention what it costs; `transform` how the wrong comes from the right.
 
     teacher, student   texts with placeholders;  name, plain   the same where a value they need is missing;  practise  what to do next
+    number   its row in the department's list, 0 when none;  context  a word the part must hold for it to be named
     """
 
     code: str
@@ -29,6 +30,8 @@ class KnownFault:
     student: str = ""
     plain: str = ""
     practise: str = ""
+    number: int = 0
+    context: str = ""
 
     @property
     def kind(self) -> str:
@@ -48,6 +51,8 @@ def known_faults() -> tuple[KnownFault, ...]:
             student=row.get("student", ""),
             plain=row.get("plain", ""),
             practise=row.get("practise", ""),
+            number=row.get("number", 0),
+            context=row.get("context", ""),
         )
         for row in _table().get("fault", ())
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from html import escape
 
 from marker.expression import Dimensions, symbols
 from marker.judging.chain import Chain
@@ -148,8 +149,14 @@ def write_reading(reading: Reading) -> str:
 
 
 def _mathml(reading: Reading) -> str:
-    parts = [write_mathml(s) for s in reading.sides]
+    parts = [_inside(write_mathml(s)) for s in reading.sides]
     inner = parts[0] if parts else ""
     for relation, part in zip(reading.relations, parts[1:], strict=False):
-        inner += f"<mo>{relation if relation not in '<>' else {'<': '&lt;', '>': '&gt;'}[relation]}</mo>{part}"
-    return f'<math display="block"><mrow>{inner}</mrow></math>'
+        inner += f"<mo>{escape(relation)}</mo>{part}"
+    return f'<math xmlns="http://www.w3.org/1998/Math/MathML" display="block"><mrow>{inner}</mrow></math>'
+
+
+def _inside(mathml: str) -> str:
+    """The content of a <math> element."""
+    start, end = mathml.find(">"), mathml.rfind("</math>")
+    return mathml[start + 1 : end] if mathml.startswith("<math") and end > start else mathml

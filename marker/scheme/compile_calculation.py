@@ -142,6 +142,7 @@ def _compile_route(
         helpers=helpers,
         free=free,
         signed=frozenset(spec.signed),
+        stem=spec.stem,
     )
 
 

@@ -83,7 +83,7 @@ class Goal:
         return sum(p.marks for p in self.points)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class CompiledCalculation:
     """Everything `mark_response` needs to know of a calculation part.
 
@@ -108,3 +108,4 @@ class CompiledCalculation:
     signed: frozenset[str] = frozenset()
     routes: tuple[CompiledCalculation, ...] = ()
     route_name: str = ""
+    stem: str = ""

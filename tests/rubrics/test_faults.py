@@ -20,7 +20,7 @@ FAULTS = [pytest.param(f, id=f["code"]) for f in faults()["fault"]]
 CLASSES = {
     "relationship", "substitution", "conversion", "arithmetic", "rounding", "unit", "figures", "transcription", "rearrangement", "answer",
 }  # fmt: skip
-KEYS = {"code", "name", "class", "number", "transform", "ratio", "teacher", "student", "plain", "practise", "source", "example"}
+KEYS = {"code", "name", "class", "number", "transform", "ratio", "teacher", "student", "plain", "practise", "source", "example", "context"}
 EXAMPLE = {"right", "wrong", "right_value", "wrong_value", "expression", "data", "wrong_expression", "wrong_data"}
 KINDS: Mapping[str, str] = {kind: on for on, kinds in faults()["kinds"].items() for kind in kinds}
 CASE = re.compile(r"(?P<working>[^=]+) = (?P<value>-?[0-9./e-]+)(?: (?P<unit>\S+))?")

@@ -73,7 +73,9 @@ def _faults(part: CompiledPart, made: CompiledCalculation) -> Iterator[Trial]:
         yield _of_fault(part, made, response, costs=costs, number_right=True)
 
 
-def _of_fault(part: CompiledPart, made: CompiledCalculation, response: Response, *, costs: bool = True, number_right: bool = False) -> Trial:
+def _of_fault(
+    part: CompiledPart, made: CompiledCalculation, response: Response, *, costs: bool = True, number_right: bool = False
+) -> Trial:
     lines = _typed(response.lines, made)
     points = [p for g in made.goals for p in g.points]
     lost = points_lost(made, response.happened) if costs else frozenset()

@@ -35,7 +35,8 @@ from marker.scheme.checking.solution import Said
 
 _SUM, _PRODUCT, _SIGN, _POWER, _ATOM = range(1, 6)
 _GREEK = {
-    "α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ε": "epsilon", "ζ": "zeta", "η": "eta", "θ": "theta", "κ": "kappa", "λ": "lambda",
+    "α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ε": "epsilon", "ζ": "zeta", "η": "eta", "θ": "theta", "κ": "kappa",
+    "λ": "lambda",
     "μ": "mu", "ν": "nu", "π": "pi", "ρ": "rho", "σ": "sigma", "τ": "tau", "φ": "phi", "χ": "chi", "ψ": "psi", "ω": "omega", "Δ": "Delta",
     "Σ": "Sigma", "Φ": "Phi", "Ψ": "Psi", "Ω": "Omega",
 }  # fmt: skip
@@ -58,7 +59,7 @@ class Notation:
 
 def in_notation(said: Said, notation: Notation, table: SymbolTable) -> str:
     """One line of a solution typed in a notation."""
-    return notation.name == "unicode" and _unicode(said) or _line(said, notation, table)
+    return (notation.name == "unicode" and _unicode(said)) or _line(said, notation, table)
 
 
 def _unicode(said: Said) -> str:
@@ -257,7 +258,8 @@ TYPESETTING = Notation(
     number=_ten(" \\times ", "10^{{{}}}"),
     unit=_typeset_unit,
     functions={
-        "sin": "\\sin", "cos": "\\cos", "tan": "\\tan", "ln": "\\ln", "log10": "\\log", "asin": "\\arcsin", "acos": "\\arccos", "atan": "\\arctan",
+        "sin": "\\sin", "cos": "\\cos", "tan": "\\tan", "ln": "\\ln", "log10": "\\log", "asin": "\\arcsin", "acos": "\\arccos",
+        "atan": "\\arctan",
         "exp": "\\exp",
     },
 )  # fmt: skip
@@ -270,6 +272,6 @@ WORDS = Notation(
     letter=_spelt,
     number=_ten("E", "{}"),
     unit=_plain_unit,
-    functions={"sin": "SIN", "cos": "COS", "tan": "TAN", "ln": "LN", "log10": "LOG10", "exp": "EXP", "asin": "ASIN", "acos": "ACOS", "atan": "ATAN"},
+    functions={name: name.upper() for name in ("sin", "cos", "tan", "ln", "log10", "exp", "asin", "acos", "atan")},
 )
 NOTATIONS = (UNICODE, KEYBOARD, CROSS, TYPESETTING, WORDS)

@@ -196,7 +196,8 @@ def _finished(
         lines.extend(_value(part, n, values[n], other.goal) for n in other.letters if not carried_on)
     found = {s.about for s in lines if s.role == "value"}
     lines.extend(value_line(part, g.find, after[g.find], i) for i, g in enumerate(part.goals) if g.find not in found)
-    happened = Happened(family=fault.family, code=fault.code, stage=used_in if used_in is not None and fault.kind == "own-value-changed" else stage)
+    where = used_in if used_in is not None and fault.kind == "own-value-changed" else stage
+    happened = Happened(family=fault.family, code=fault.code, stage=where)
     yield Response(fault=fault, lines=tuple(lines), happened=happened, what=f"{fault.name} ({letter})", value=reached_value)
 
 

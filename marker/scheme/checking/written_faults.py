@@ -10,7 +10,7 @@ from marker.judging.known_faults import KnownFault
 from marker.physics.units import parse_unit
 from marker.scheme.checking.cost import Happened
 from marker.scheme.checking.responses import Response
-from marker.scheme.checking.solution import Said, Stage, quantity, solution, stages
+from marker.scheme.checking.solution import Said, quantity, solution, stages
 from marker.scheme.compiled import CompiledCalculation, Goal
 from marker.scheme.convention import Convention
 

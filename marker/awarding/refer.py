@@ -1,0 +1,78 @@
+"""When a response goes to a person: something the engine could not settle, and the mark hangs on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from marker.awarding.answer import Answer
+from marker.awarding.wording import say
+from marker.judging.model import Evidence, JudgedScript, Kind
+from marker.results import Award, Possibility, Referral
+from marker.scheme.compiled import CompiledCalculation
+
+
+def referral_of(
+    part: CompiledCalculation,
+    script: JudgedScript,
+    evidence: Sequence[Evidence],
+    answers: Mapping[str, Answer],
+    awards: Sequence[Award],
+) -> Referral | None:
+    """A referral when a doubt may change the mark: none where every point is earned, or where nothing is in doubt."""
+    mark, maximum = sum(a.mark for a in awards), part.marks
+    if mark >= maximum:
+        return None
+    doubts = [*script.doubts, *_misread(evidence), *_right_all_the_same(part, evidence, answers, awards), *_not_understood(evidence, awards)]
+    if not doubts:
+        return None
+    return Referral(
+        reason="; ".join(dict.fromkeys(doubts)),
+        possibilities=(
+            Possibility(text="as read: what is in doubt earns nothing more", mark=mark),
+            Possibility(text="what is in doubt is right and holds the missing evidence", mark=maximum),
+        ),
+    )
+
+
+def _misread(evidence: Sequence[Evidence]) -> list[str]:
+    """A line wrong twice over – the expression, and then its value – may be one we have not read as it was meant."""
+    found = []
+    for number in dict.fromkeys(e.line for e in evidence):
+        here = [e for e in evidence if e.line == number]
+        expression = next((e for e in here if e.kind is Kind.SUBSTITUTION and not e.right and e.tainted), None)
+        if expression is None:
+            continue
+        value = next((e for e in here if e.slips and e.kind in (Kind.VALUE, Kind.ARITHMETIC) and e.slips[0].family == "arithmetic"), None)
+        if value is not None:
+            found.append(f"{say((number,))} looks wrong twice ({expression.text!r}, then {value.text!r}) and may be meant in another way")
+    return found
+
+
+def _right_all_the_same(
+    part: CompiledCalculation, evidence: Sequence[Evidence], answers: Mapping[str, Answer], awards: Sequence[Award]
+) -> list[str]:
+    """The right number at the end, and a line before it that does not follow although no wrong relationship is stated in symbols."""
+    found = []
+    for goal in part.goals:
+        answer = answers[goal.find]
+        if answer.evidence is None or answer.followed or not (answer.number and (answer.blocked is not None or _lost_in_numbers(awards))):
+            continue
+        if goal.shown is not None or any(e.symbolic and not e.right for e in evidence):
+            continue
+        wrong = [e.line for e in evidence if e.slips and e.kind is Kind.SUBSTITUTION and e.tainted]
+        if wrong:
+            found.append(f"{answer.evidence.text!r} is the right value, but {say(tuple(wrong))} does not seem to lead to it")
+    return found
+
+
+def _lost_in_numbers(awards: Sequence[Award]) -> bool:
+    return any(a.mark < a.maximum and a.kind in ("substitution", "relationship") for a in awards)
+
+
+def _not_understood(evidence: Sequence[Evidence], awards: Sequence[Award]) -> list[str]:
+    """Letters no quantity could be found for, in a response that shows no fault to lose its marks by."""
+    lost = [a for a in awards if a.mark < a.maximum and a.kind != "answer"]
+    if not lost or any(e.slips for e in evidence):
+        return []
+    unknown = [e for e in evidence if e.kind is Kind.UNKNOWN]
+    return [f"{say((e.line,))}: it is not clear what {e.text!r} stands for" for e in unknown[:2]]
