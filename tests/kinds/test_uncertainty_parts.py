@@ -168,7 +168,7 @@ TABLE = (
     Row("extension", "x = 23.0 mm\n√(0.5²+0.5²) = 0.7 mm", "11", "conventions file 1.4: absolute for sums"),
     Row("extension", "0.5+0.5 = 1.0 mm", "11", "conventions file 3.2: absolute added", SUM),
     Row("extension", "0.5+0.5 = 1.0 mm", "00", "conventions file 1.4", ROOT, "uncertainties-added"),
-    Row("extension", "0.5/85 = 0.59%, 0.5/62=0.81%, √(0.59²+0.81²)=1.0%, 1% of 23 = 0.23 mm", "00", COMMON),
+    Row("extension", "0.5/85 = 0.59%, 0.5/62=0.81%, √(0.59²+0.81²)=1.0%, 1% of 23 = 0.23 mm", "00", COMMON, ROOT, "percentages-of-a-sum"),
     Row("period", "mean = 2.32 s\nrandom uncertainty = (2.35-2.28)/5 = 0.014 s\nT = (2.32 ± 0.01) s", "111", "conventions file 1.4"),
     Row(
         "period",

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from marker.expression import Expr, Number, Power, Product, Quotient, Root, Sum, walk
 from marker.kinds.sides import Shown, shown, sides
-from marker.kinds.typed_numbers import close, halves
+from marker.kinds.typed_numbers import close, halves, power_of_ten_between
 from marker.kinds.uncertainty.compiled import RULES, Component, Mode, UncertaintyPart
 from marker.physics.evaluate import same_dimensions
 from marker.physics.uncertainty import Combining, combine
@@ -173,7 +173,7 @@ def _slips(part: UncertaintyPart, component: Component, values: Sequence[Shown])
     if part.mode is Mode.ABSOLUTE:
         return
     for value in values:
-        if value.typed or value.expr != value.side.expr or not _is_its_quotient(component, value):
+        if value.typed or value.expr != value.side.expr or not is_its_quotient(component, value):
             continue
         later = [v for v in values if v.side.chain == value.side.chain and v.typed and v.side.place == value.side.place + 1]
         for number in later[:1]:
@@ -183,7 +183,7 @@ def _slips(part: UncertaintyPart, component: Component, values: Sequence[Shown])
             yield Own(symbol=component.symbol, share=share * component.power, right=False, line=number.line)
 
 
-def _is_its_quotient(component: Component, value: Shown) -> bool:
+def is_its_quotient(component: Component, value: Shown) -> bool:
     """True for uncertainty/value of one quantity, numbers as given, with or without the 100."""
     if not any(close(value.raw, component.fraction * factor, slack=1e-6) for factor in (1.0, 100.0)):
         return False
@@ -212,9 +212,17 @@ def _combinations(part: UncertaintyPart, values: Sequence[Shown], own: Sequence[
             continue
         if value.typed and (is_datum(part, value) or any(_right_own(part, c, value) for c in part.components)):
             continue
-        if not value.typed and not _combines(value.expr):
+        if not value.typed and not (_combines(value.expr) and _of_its_numbers(part, value)):
             continue
         yield from _combination(part, value, order, sets)
+
+
+def _of_its_numbers(part: UncertaintyPart, value: Shown) -> bool:
+    """In a sum, True only for arithmetic on the uncertainties themselves; percentages may be rounded, so there anything passes."""
+    if part.mode is not Mode.ABSOLUTE:
+        return True
+    numbers = [n.value for n in walk(value.expr) if isinstance(n, Number)]
+    return all(any(power_of_ten_between(n, c.uncertainty.raw, slack=1e-9) is not None for n in numbers) for c in part.components)
 
 
 def _of_data(part: UncertaintyPart, value: Shown) -> bool:

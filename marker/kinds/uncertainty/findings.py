@@ -14,7 +14,7 @@ from marker.kinds.marking import Finding, lost
 from marker.kinds.sides import Shown
 from marker.kinds.typed_numbers import close, the_number
 from marker.kinds.uncertainty.compiled import Mode
-from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, stated_pairs
+from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, is_its_quotient, stated_pairs
 from marker.kinds.uncertainty.final import Final, Standing, final, own_results
 from marker.physics.uncertainty import agrees
 
@@ -132,6 +132,10 @@ def combination(e: Evidence) -> Finding:
     in_words = [line for rule, line in e.words if rule == e.part.rule]
     if in_words:
         return Finding(earned=True, reason=f"Combined by the {_rule_name(e)}, in words.", lines=(in_words[0],))
+    if e.part.mode is Mode.ABSOLUTE and not _right_final(e):
+        shares = [v for v in e.values if any(is_its_quotient(c, v) for c in e.part.components)]
+        if shares:
+            return lost(fault("percentages-of-a-sum", shares[0].line))
     return _from_final(e, "The uncertainties are not combined.")
 
 
