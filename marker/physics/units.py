@@ -118,14 +118,15 @@ def _add_unit(
     for name in [*names, *plurals]:
         words[name] = _Spelling(unit, 0.0, None, True)
     allowed = entry["prefixes"]
+    usual = str(entry.get("usual", "")) if allowed == "all" else "".join(allowed)  # type: ignore[arg-type]
     chosen = [] if allowed == "none" else list(prefixes) if allowed == "all" else list(allowed)  # type: ignore[call-overload]
     for prefix in chosen:
         factor = prefixes[prefix]
         shown = "μ" if prefix == "u" else prefix
         prefixed = Unit(name=shown + canonical, scale=scale * factor, dimensions=dimensions)
-        unusual = 0.0 if prefix in "kMGTcdmμunpf" and prefix != "d" or prefix + symbols[0] == "dm" else 0.4
+        unusual = 0.0 if shown in usual else 0.7
         for symbol in [*symbols, *(x for x in loose if x == "R")]:
-            spellings.setdefault(prefix + symbol, _Spelling(prefixed, unusual + (0.5 if symbol == "R" else 0.0)))
+            spellings.setdefault(prefix + symbol, _Spelling(prefixed, unusual + (0.8 if symbol == "R" else 0.0)))
         for name in [*names, *plurals]:  # kohm, MOhm, kNewtons
             note = Note("unit-spelling", f"“{prefix + name}” is written {prefixed.name} in SI")
             spellings.setdefault(prefix + name, _Spelling(prefixed, 0.2, note))
@@ -150,10 +151,15 @@ def _folded(spellings: Mapping[str, _Spelling]) -> Mapping[str, _Spelling]:
     for spelling, entry in spellings.items():
         if entry.cost >= 0.4 and len(spelling) > 1:
             continue
-        key = spelling.lower()
+        key = _case_key(spelling)
         found.setdefault(key, set()).add((entry.unit.scale, entry.unit.dimensions))
         usual.setdefault(key, entry)
     return {key: usual[key] for key, meanings in found.items() if len(meanings) == 1 and len(key) > 1}
+
+
+def _case_key(text: str) -> str:
+    """Small letters, but for a first m or M, which milli and mega keep apart."""
+    return text[:1] + text[1:].lower() if text[:1] in "mM" else text.lower()
 
 
 def base_units() -> Mapping[str, Unit]:
@@ -203,20 +209,34 @@ class _Term:
     notes: tuple[Note, ...] = ()
 
 
+_STRETCH = re.compile(
+    r"(?:[A-Za-zΩμÅ]+(?:-?[1-4](?![\d.,]))?|\s?\^\s?(?:\(\s*[+-]?\d+(?:[./]\d+)?\s*\)|[+-]?\d+)|[°º%'\"′″]"
+    r"|[ ·./*-](?=[ A-Za-zΩμÅ°(/·])| (?=-[1-4](?![\d.,]))|-[1-4](?![\d.,])|\((?=[A-Za-zΩμÅ°])|\))*"
+)
+
+
 def scan(text: str, start: int = 0) -> tuple[UnitScan, ...]:
     """Units that begin at `start`, the longest and plainest first; () when there is none."""
-    return _scan(text[start : start + 80], start)
-
-
-@lru_cache(maxsize=4096)
-def _scan(text: str, shift: int) -> tuple[UnitScan, ...]:
-    if not text or (text[0] not in _table().first and text[0] not in "(°º%'\"′″sSqQcCo" and text[0].lower() not in _table().first):
+    stretch = _STRETCH.match(text, start, start + 80)
+    if stretch is None or stretch.end() == start:
         return ()
+    key = stretch.group()
+    if "(" not in key:
+        key = key.partition(")")[0]
+    shorter = key.rstrip(" ·./*-(")
+    following = text[start + len(shorter) : start + len(shorter) + 1]
+    found = _scan(shorter + following if following and (following.isalnum() or following in "_^.,") else shorter)
+    return found if not start else tuple([UnitScan(start + f.end, f.unit, f.cost, f.notes) for f in found])
+
+
+@lru_cache(maxsize=8192)
+def _scan(text: str) -> tuple[UnitScan, ...]:
+    """Units at the beginning of the text."""
     found: dict[tuple[int, Unit], UnitScan] = {}
     for term in _chains(text, 0, 0):
         unit = _combine(term.factors)
         key = (term.end, unit)
-        candidate = UnitScan(shift + term.end, unit, round(term.cost, 3), tuple(dict.fromkeys(term.notes)))
+        candidate = UnitScan(term.end, unit, round(term.cost, 3), tuple(dict.fromkeys(term.notes)))
         if key not in found or candidate.cost < found[key].cost:
             found[key] = candidate
     return tuple(sorted(found.values(), key=lambda u: (-u.end, u.cost)))[:12]
@@ -322,9 +342,9 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         yield letters.end(), table.spellings[run]
     elif run.lower() in table.words:
         yield letters.end(), table.words[run.lower()]
-    elif run.lower() in table.folded and run not in table.together:
-        entry = table.folded[run.lower()]
-        yield letters.end(), _Spelling(entry.unit, entry.cost + 0.3, _CASE_NOTE)
+    elif _case_key(run) in table.folded and run not in table.together:
+        entry = table.folded[_case_key(run)]
+        yield letters.end(), _Spelling(entry.unit, entry.cost + (0.3 if len(run) > 2 else 0.6), _CASE_NOTE)
 
 
 _PHRASE = re.compile(r"[A-Za-z]+[ -][A-Za-z]+(?: [A-Za-z]+)?")
@@ -487,7 +507,7 @@ def parse_unit(text: str) -> tuple[tuple[Unit, tuple[Note, ...]], ...]:
         return ()
     per = re.match(r"(?:1\s*/|/|per\b)\s*", cleaned)
     rest = cleaned[per.end() :] if per else cleaned
-    whole = [s for s in _scan(rest, 0) if s.end == len(rest) or rest[s.end :] == "."]
+    whole = [s for s in _scan(rest) if s.end == len(rest) or rest[s.end :] == "."]
     whole.sort(key=lambda s: s.cost)
     if per:
         return tuple((_inverse(s.unit), s.notes) for s in whole)

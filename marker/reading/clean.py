@@ -14,6 +14,7 @@ import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 _SUPER: Mapping[str, str] = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱˣʸᵃᵇᵗ", "0123456789+-=()nixyabt", strict=True))
 _SUB: Mapping[str, str] = dict(
@@ -127,14 +128,25 @@ class _Out:
 
 def clean(text: str) -> Clean:
     """The text in the one alphabet. Never raises."""
-    if text.isascii() and "\\" not in text and not _NEEDS_WORK.search(text):
-        return Clean(text, range(len(text)), range(1, len(text) + 1))
+    if not _NEEDS_WORK.search(text):
+        plain = text.translate(_TRANSLATION)
+        return Clean(plain, range(len(text)), range(1, len(text) + 1))
     out = _Out()
     _run(text, 0, len(text), out, 0)
     return out.done()
 
 
-_NEEDS_WORK = re.compile(r"[\\{}\[\]$'`\"\t\r\f\v~]|\*\*|\.\.\.|\^o|\^0|->|=>|:=|==|<=|>=|!=")
+_LONE = {c: meant for c, meant in _ONE.items() if len(meant) == 1 and c not in "~`"}
+_TRANSLATION = str.maketrans(_LONE)
+_PLAIN = "\n -}" + "√×·±°≈≤≥∝∞≠⇒⇔∴∵∥⊥½¼¾…ħα-ωΑ-ΡΣ-Ω" + re.escape("".join(_LONE))
+_LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\d({A-Za-z\\.])"  # e^-: the charge of a particle
+# anything but one character for one: LaTeX, raised and lowered figures, arrows and signs typed in two or three characters
+_NEEDS_WORK = re.compile(
+    rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-"
+)
+_SIGN_ALONE = re.compile(_LONE_SIGN)
+_RAISED_DEGREE = re.compile(r"\^\s*\{?\s*(?:\\circ|\\degree|°|º|∘|˚|o(?![A-Za-z0-9]))\s*\}?")
+_RAISED_PRIME = re.compile(r"\^\s*\{?\s*((?:\\prime\s*|')+)\}?")
 _DIGRAPHS: Mapping[str, str] = {
     "**": "^", "...": "…", "-->": "⇒", "->": "⇒", "==>": "⇒", "=>": "⇒", ":=": "=", "===": "=", "==": "=", "<=": "≤", ">=": "≥", "!=": "≠",
     "~=": "≈", "=~": "≈", "+/-": "±", "+-": "±", "<->": "⇔", "~~": "≀",
@@ -174,6 +186,7 @@ def _after_operand(out: _Out) -> bool:
     return bool(last) and (last.isalnum() or last in ")°%'")
 
 
+@lru_cache(maxsize=2048)
 def _letter(c: str) -> str:
     if c.isascii():
         return _ONE.get(c, c)
@@ -215,15 +228,15 @@ def _script(text: str, at: int, end: int, out: _Out, depth: int) -> int:
     """^ or _ and its argument: braces kept for a subscript, brackets for a power, a raised o or \\circ is a degree sign."""
     mark, following = text[at], text[at + 1]
     if mark == "^":
-        degree = re.compile(r"\^\s*\{?\s*(?:\\circ|\\degree|°|º|∘|˚|o(?![A-Za-z0-9]))\s*\}?").match(text, at, end)
+        degree = _RAISED_DEGREE.match(text, at, end)
         if degree is not None:
             out.put("°", at, degree.end())
             return degree.end()
-        prime = re.compile(r"\^\s*\{?\s*((?:\\prime\s*|')+)\}?").match(text, at, end)
+        prime = _RAISED_PRIME.match(text, at, end)
         if prime is not None:
             out.put("'" * max(1, prime.group(1).count("'") + prime.group(1).count("prime")), at, prime.end())
             return prime.end()
-        sign = re.compile(r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\d({A-Za-z\\.])").match(text, at, end)
+        sign = _SIGN_ALONE.match(text, at, end)
         if sign is not None:
             return sign.end()
     if following == "{" or (following == "(" and mark == "_"):

@@ -101,6 +101,19 @@ def common_words() -> frozenset[str]:
     return frozenset(words()["common"]["words"].split())
 
 
+@lru_cache(maxsize=8192)
+def never_prose(run: str, symbols: Symbols) -> bool:
+    """True for letters that are no word whatever stands around them: F_net's net aside, sin, kg, mgh, KE."""
+    lower = run.lower()
+    if run in ("sin", "cos", "tan", "ln", "log") or run in usual_names() or (run in symbols.exact and not run.islower()):
+        return True
+    if lower in _phrases() or lower in common_words() or singular(lower) in symbols.vocabulary:
+        return False
+    if lower in FUNCTION_NAMES or run in GREEK or lower == "sqrt":
+        return True
+    return len(run) <= 3 or units.is_unit_symbol(run) or symbols.known_letters(run)
+
+
 class Scanner:
     """Cuts a cleaned text into items."""
 

@@ -7,7 +7,7 @@ All of these are edges of one lattice; marker.reading.search walks it, cheapest 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from marker.expression import Number
@@ -88,9 +88,15 @@ class Lattice:
     def unit_edges(self, at: int) -> list[Edge]:
         found = self._units.get(at)
         if found is None:
-            found = [] if at in self.area.overrides else self._made_units(at)
+            found = [] if at in self.area.overrides else list(self._made_units(at))
             self._units[at] = found
         return found
+
+    def first_unit(self, at: int) -> Edge | None:
+        """The longest unit here, without making the others."""
+        if at in self._units:
+            return self._units[at][0] if self._units[at] else None
+        return None if at in self.area.overrides else next(self._made_units(at), None)
 
     def _made(self, at: int) -> list[Edge]:
         c = self.limit[at]
@@ -314,6 +320,8 @@ class Lattice:
 
     def _greek_name(self, at: int, names: tuple[str, ...]) -> list[Edge]:
         text = self.limit
+        if not text[at + 1 : at + 2].islower():
+            return []
         for name in names:
             if text.startswith(name, at):
                 end = at + len(name)
@@ -414,8 +422,7 @@ class Lattice:
 
     # ---- units ----
 
-    def _made_units(self, at: int) -> list[Edge]:
-        found = []
+    def _made_units(self, at: int) -> Iterator[Edge]:
         text = self.limit
         for scan in units.scan(text, at):
             if text[scan.end - 1].isalpha() and text[scan.end : scan.end + 1].isalpha():
@@ -429,8 +436,7 @@ class Lattice:
                     if other.code == "unit-ambiguous":
                         first = other
                 note = self.note(first.code, first.text, at, scan.end)
-            found.append(Edge(at, scan.end, "U", (self.tok("UNIT", scan.unit, at, scan.end),), scan.cost, note))
-        return found
+            yield Edge(at, scan.end, "U", (self.tok("UNIT", scan.unit, at, scan.end),), scan.cost, note)
 
 
 def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:

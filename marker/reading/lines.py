@@ -55,8 +55,13 @@ class _Read:
 
 def read_lines(lines: Sequence[str], table: SymbolTable) -> tuple[Line, ...]:
     """Every line of a response, in order, numbered from 1. Never raises on what a candidate typed."""
+    return _read_lines(tuple(lines), table)
+
+
+@lru_cache(maxsize=4096)
+def _read_lines(lines: tuple[str, ...], table: SymbolTable) -> tuple[Line, ...]:
     kept = lines[:MOST_LINES]
-    context = _context(tuple(kept))
+    context = _context(kept)
     found: list[Line] = []
     for number, text in enumerate(kept, start=1):
         read = _numbered(text, table, _narrowed(context, text), number)
@@ -99,7 +104,7 @@ def _withdraw(found: list[Line], everything: bool) -> None:
                 return
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=8192)
 def _numbered(text: str, table: SymbolTable, context: Context, number: int) -> _Read:
     read = read_line(text, table, context)
     if number == read.line.number:
@@ -108,7 +113,7 @@ def _numbered(text: str, table: SymbolTable, context: Context, number: int) -> _
     return _Read(replace(read.line, number=number, statements=statements), read.withdraws)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=8192)
 def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     """One line as line number 1, and what it crosses out."""
     if len(text) > LONGEST_LINE:

@@ -6,13 +6,14 @@ flat node where they end, so a·b·c is one product of three.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from lark import Lark
-from lark.exceptions import UnexpectedInput
 from lark.lexer import Lexer
+from lark.parsers.lalr_analysis import Shift
 
 from marker.expression import (
     Call,
@@ -199,8 +200,8 @@ def share_unit(node: Expr) -> Expr:
     return node
 
 
-class _TokenLexer(Lexer):
-    """The tokens come ready made; columns are those of the typed line."""
+class _NoLexer(Lexer):
+    """The tokens come ready made from the lattice; Lark makes the tables only."""
 
     def __init__(self, lexer_conf: Any) -> None:
         pass
@@ -209,22 +210,77 @@ class _TokenLexer(Lexer):
         return iter(data)
 
 
+@dataclass(frozen=True, slots=True)
+class _Tables:
+    """The LALR automaton that Lark makes of the grammar.
+
+    actions  state -> token type -> the state to shift to, or (how many children, what builds the node, the rule's name);
+             a rule that only hands its one child on builds nothing
+    goto     state -> rule's name -> state
+    """
+
+    actions: Mapping[int, Mapping[str, int | tuple[int, Callable[[list[Any]], Any] | None, str]]]
+    goto: Mapping[int, Mapping[str, int]]
+    start: int
+    end: int
+
+
 @lru_cache(maxsize=1)
-def _parser() -> Lark:
-    return Lark(grammar("working.lark"), parser="lalr", lexer=_TokenLexer, transformer=_Build(), maybe_placeholders=False)  # type: ignore[arg-type]
+def _tables() -> _Tables:
+    lark = Lark(grammar("working.lark"), parser="lalr", lexer=_NoLexer, transformer=_Build(), maybe_placeholders=False)  # type: ignore[arg-type]
+    made: Any = lark.parser.parser  # type: ignore[attr-defined]
+    table, builders = made._parse_table, made.parser.callbacks
+    actions: dict[int, dict[str, Any]] = {}
+    goto: dict[int, dict[str, int]] = {}
+    for state, row in table.states.items():
+        actions[state], goto[state] = {}, {}
+        for name, (action, argument) in row.items():
+            name = str(name)  # plain text is found faster than Lark's tokens
+            if action is Shift:
+                (actions if name.isupper() or name == "$END" else goto)[state][name] = argument
+            else:
+                hands_on = len(argument.expansion) == 1 and argument.alias is None and argument.origin.name != "start"
+                actions[state][name] = (len(argument.expansion), None if hands_on else builders[argument], str(argument.origin.name))
+    return _Tables(actions, goto, table.start_states["start"], table.end_states["start"])
+
+
+_END = Tok("$END", "", 0, 0)
 
 
 def parse(tokens: Sequence[Tok]) -> Expr | None:
-    """The tree of a token list, None when the grammar has no place for it."""
+    """The tree of a token list, None when the grammar has no place for it.
+
+    Lark's automaton without the books Lark keeps for error recovery: a list that does not parse is nothing unusual here.
+    """
     if len(tokens) <= 2:
         lone = _lone(tokens)
         if lone is not None:
             return lone
-    try:
-        tree: Expr = _parser().parse(tokens)  # type: ignore[arg-type,assignment]
-    except (UnexpectedInput, RecursionError):
-        return None
-    return share_unit(tree)
+    tables = _tables()
+    actions, goto, end = tables.actions, tables.goto, tables.end
+    states, values = [tables.start], list[Any]()
+    for token in (*tokens, _END):
+        kind = token.type
+        while True:
+            action = actions[states[-1]].get(kind)
+            if action is None:
+                return None
+            if isinstance(action, int):
+                states.append(action)
+                values.append(token)
+                break
+            size, build, origin = action
+            if build is None:
+                states[-1] = goto[states[-2]][origin]
+                continue
+            children = values[-size:]
+            del values[-size:]
+            del states[-size:]
+            values.append(build(children))
+            states.append(goto[states[-1]][origin])
+            if token is _END and states[-1] == end:
+                return share_unit(values[-1])
+    return None
 
 
 def _lone(tokens: Sequence[Tok]) -> Expr | None:
@@ -238,8 +294,3 @@ def _lone(tokens: Sequence[Tok]) -> Expr | None:
     if first.type == "NUMBER" and tokens[1].type == "UNIT":
         return Product(factors=(_number(first), _unit(tokens[1])), at=(first.start, tokens[1].end))
     return None
-
-
-def tokens_text(tokens: Iterable[Tok]) -> str:
-    """For debugging and tests: the token types in order."""
-    return " ".join(t.type for t in tokens)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from heapq import heappop, heappush
+from itertools import count
 
 from marker.physics import units
 from marker.reading.lattice import LETTER_RUN, Area, Lattice
@@ -21,8 +22,11 @@ Path = tuple[float, tuple[Tok, ...], tuple[Assumption, ...], tuple[tuple[str, st
 _State = tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], ...]]
 
 _MOST_STEPS = 4000
+_SERIAL = count()  # settles ties of cost and place, so that edges are never compared
 _FRACTION = re.compile(r"\(\d{1,2}/\d{1,2}\)\s?$")
 
+# what may follow without further cost: by the kind before
+_FREE = {k: frozenset("NOFSK") for k in "sBOPF"} | {"N": frozenset("BCPOFK"), "S": frozenset("BCPOFSK"), "U": frozenset("BCPOK"), "C": frozenset("BCPOFK")}
 _OPERAND = frozenset("NSUC")
 _NEEDS = frozenset("sBOPF")
 
@@ -30,51 +34,83 @@ _NEEDS = frozenset("sBOPF")
 def paths(area: Area) -> Iterator[Path]:
     """Token lists in rising cost. Each has its assumptions; the search gives up after a bounded number of steps."""
     lattice = Lattice(area)
-    text, end = lattice.limit, area.end
-    first = _skip(text, area.start, end)
+    heap: list[_State] = [(0.0, -_skip(lattice.limit, area.start, area.end), 0, "s", (), ())]
+    for _ in range(_MOST_STEPS):
+        if not heap:
+            return
+        state = heappop(heap)
+        if -state[1] < area.end:
+            for reached in _onward(lattice, state, hasty=False):
+                heappush(heap, reached)
+        elif state[3] in _OPERAND:
+            yield _path(state[0], state[4], state[5])
+
+
+def first_path(area: Area) -> Path | None:
+    """The cheapest token list, or nearly: a unit that costs nothing is taken at once, and no place is left twice in one way."""
+    lattice = Lattice(area)
+    state: _State | None = (0.0, -_skip(lattice.limit, area.start, area.end), 0, "s", (), ())
     heap: list[_State] = []
-    state: _State | None = (0.0, -first, 0, "s", (), ())
-    serial = 0
+    left: set[tuple[int, str, bool]] = set()
     for _ in range(_MOST_STEPS):
         if state is None:
             if not heap:
-                return
+                return None
             state = heappop(heap)
-        cost, negative, _, before, chain, choices = state
-        state = None
-        at = -negative
-        if at >= end:
-            if before in _OPERAND:
-                yield _path(cost, chain, choices)
+        if -state[1] >= area.end:
+            if state[3] in _OPERAND:
+                return _path(state[0], state[4], state[5])
+            state = None
             continue
-        spaced = at > 0 and text[at - 1] == " "
-        steps = [(_step_cost(area, text, before, e, spaced, chain), e) for e in lattice.edges(at)]
-        if _unit_can_stand(text, at, before):
-            steps += [(_unit_cost(area, text, before, e, spaced, chain), e) for e in lattice.unit_edges(at)]
-        for step, edge in steps:
-            if step is None or (edge.choice is not None and not _consistent(choices, edge.choice)):
-                continue
-            serial += 1
-            after = edge.last if edge.kind != "K" else before
-            chosen = choices if edge.choice is None or edge.choice in choices else (*choices, edge.choice)
-            reached: _State = (cost + step, -_skip(text, edge.end, end), serial, after, (chain, edge), chosen)
-            if state is None and not heap:
-                state = reached
-            elif state is not None:
-                heappush(heap, state)
-                heappush(heap, reached)
-                state = None
-            else:
-                heappush(heap, reached)
+        key = (state[1], state[3], bool(state[5]))
+        reached = _onward(lattice, state, hasty=True) if key not in left else []
+        left.add(key)
+        state = reached[0] if len(reached) == 1 and not heap else None
+        if state is None:
+            for other in reached:
+                heappush(heap, other)
+    return None
+
+
+def _onward(lattice: Lattice, state: _State, hasty: bool) -> list[_State]:
+    """The states one token further."""
+    cost, negative, _, before, chain, choices = state
+    area, text = lattice.area, lattice.limit
+    at, end = -negative, area.end
+    spaced = at > 0 and text[at - 1] == " "
+    steps: list[tuple[float | None, Edge]] = []
+    units_stand = _unit_can_stand(text, at, before)
+    if units_stand and hasty and before in "NC":
+        unit = lattice.first_unit(at)
+        if unit is not None and _unit_cost(area, text, before, unit, spaced, chain) == 0:
+            return [(cost, -_skip(text, unit.end, end), next(_SERIAL), "U", (chain, unit), choices)]
+    free = _FREE[before]
+    steps = [(e.cost if e.kind in free else _step_cost(area, text, before, e, spaced, chain), e) for e in lattice.edges(at)]
+    if units_stand:
+        steps += [(_unit_cost(area, text, before, e, spaced, chain), e) for e in lattice.unit_edges(at)]
+    reached: list[_State] = []
+    for step, edge in steps:
+        if step is None or (edge.choice is not None and not _consistent(choices, edge.choice)):
+            continue
+        after = edge.last if edge.kind != "K" else before
+        chosen = choices if edge.choice is None or edge.choice in choices else (*choices, edge.choice)
+        reached.append((cost + step, -_skip(text, edge.end, end), next(_SERIAL), after, (chain, edge), chosen))
+    return reached
 
 
 def _unit_can_stand(text: str, at: int, before: str) -> bool:
+    """Quickly rules out most places where no unit can begin."""
     c = text[at]
     if before in "NC":
         return c.isalpha() or c in "°%'\""
     if before == "S":
         return c.isalpha() or c in "°%"
-    return before != "U" and (c.isalpha() or c in "°%")
+    if before == "U":
+        return False
+    if not c.isalpha():
+        return c in "°%"
+    after = text[at + 1 : at + 2]
+    return after.isalpha() or after == "/" or text[at - 1 : at] in ("/", "(")
 
 
 def _skip(text: str, at: int, end: int) -> int:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from marker.expression import Number
 from marker.reading.clean import Clean
-from marker.reading.items import Item, Scanner
+from marker.reading.items import Item, Scanner, never_prose
 from marker.reading.symbols import Symbols, key_of, words
 from marker.reading.tokens import Edge, Tok
 
@@ -48,6 +48,9 @@ class Prose:
 
 def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset()) -> Prose:
     """Segments of a cleaned line, in order, and its words. Never raises."""
+    whole = _all_mathematics(clean.text, symbols)
+    if whole is not None:
+        return Prose([whole] if whole.end > whole.start else [], "")
     items = Scanner(clean, symbols, used).run()
     said = [(x.start, x.end, clean.text[x.start : x.end]) for x in items if x.kind in "wfnbx" or x.word]
     points = _brackets(items)
@@ -56,6 +59,37 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
     _words_before(picker.segments, said)
     spoken = " ".join(t for _, _, t in said if any(c.isalpha() for c in t)).lower()
     return Prose(picker.segments, spoken, picker.withdraws, points)
+
+
+# a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
+_PARTS = re.compile(
+    r"[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+*/×·(^]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+)
+_RUN = re.compile(r"(?<![A-Za-z_])[A-Za-z]{2,}")
+_RELATION = re.compile("[=≈<>≤≥∝]")
+
+
+def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
+    """The line as one segment when nothing in it can be a word or part it; most lines of working are such. None when in doubt."""
+    if _PARTS.search(text) is not None:
+        return None
+    for run in _RUN.findall(text):
+        if not never_prose(run, symbols):
+            return None
+    relations = []
+    bracketed = "(" in text
+    for found in _RELATION.finditer(text):
+        if bracketed:
+            before = text[: found.start()]
+            if before.count("(") != before.count(")"):
+                return None
+        relations.append((found.start(), found.end(), found.group()))
+    if any(not text[a[1] : b[0]].strip() for a, b in zip(relations, relations[1:], strict=False)):
+        return None
+    start, end = len(text) - len(text.lstrip()), len(text.rstrip())
+    if end > start and not any(c.isdigit() for c in text) and "½" not in text and not relations and " " in text.strip():
+        return None
+    return Segment(start=start, end=end, relations=tuple(relations))
 
 
 def _words_before(segments: list[Segment], said: list[tuple[int, int, str]]) -> None:

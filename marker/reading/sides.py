@@ -10,13 +10,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from heapq import heappop, heappush
+from typing import NamedTuple
 
 from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
 from marker.reading.lattice import Area
 from marker.reading.model import Assumption
 from marker.reading.numbers import NumberStyle
 from marker.reading.parser import parse
-from marker.reading.search import paths
+from marker.reading.search import first_path, paths
 from marker.reading.structure import variants
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
@@ -31,14 +32,26 @@ _DEEPEST = 40
 Choice = tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """What besides its text decides how a side is read. several  the line has more than one quantity with a unit."""
 
     symbols: Symbols
     style: NumberStyle
     used: frozenset[str]
     several: bool
+
+
+_PLAIN_STYLE = NumberStyle()
+
+
+def narrowed(setting: Setting, text: str) -> Setting:
+    """The setting with only what can matter to this text, so that equal sides share one reading."""
+    used = setting.used and frozenset([x for x in setting.used if x[0] in text])
+    style = setting.style if "," in text or "·" in text else _PLAIN_STYLE
+    several = setting.several and any(c.isdigit() for c in text)
+    if used == setting.used and style is setting.style and several == setting.several:
+        return setting
+    return Setting(setting.symbols, style, used, several)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +67,22 @@ class SideReading:
 @lru_cache(maxsize=8192)
 def plainest(text: str, setting: Setting) -> SideReading | None:
     """The first reading of a side, None when there is none."""
-    return next(_read(_area(text, setting)), None)
+    area = _area(text, setting)
+    return _at_first_sight(area) or next(_read(area), None)
+
+
+def _at_first_sight(whole: Area) -> SideReading | None:
+    """The cheapest way through the lattice with its cheapest brackets, when these cost nothing and the grammar takes them."""
+    if whole.end - whole.start > _LONGEST:
+        return None
+    area, repaired = _balanced(whole)
+    path = first_path(area)
+    if path is None:
+        return None
+    cost, tokens, notes, choices = path
+    variant = next(variants(tokens, area.symbols.angles))
+    tree = parse(variant.tokens) if variant.cost == 0 else None
+    return None if tree is None else SideReading(round(cost, 3), tree, notes + variant.notes + repaired, choices)
 
 
 @lru_cache(maxsize=4096)
@@ -129,6 +157,9 @@ def _token_lists(area: Area) -> Iterator[_Tokens]:
 
 def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
     """A bracket too many or too few is mended at the end or the beginning of the side."""
+    text = area.text[area.start : area.end]
+    if "(" not in text and ")" not in text:
+        return area, ()
     depth, least, deepest = 0, 0, 0
     at = area.start
     while at < area.end:
@@ -163,7 +194,7 @@ def _moved(edge: Edge, shift: int) -> Edge:
 def placed(node: Expr, starts: Sequence[int], ends: Sequence[int], base: int) -> Expr:
     """The tree with typed columns: `base` is where the side's text begins in the cleaned line."""
     place = node.at
-    at = None if place is None else (starts[base + place[0]], ends[base + max(place[1] - 1, place[0])])
+    at = None if place is None else (starts[base + place[0]], ends[base + (place[1] - 1 if place[1] > place[0] else place[0])])
     match node:
         case Number():
             return Number(text=node.text, value=node.value, half=node.half, figures=node.figures, at=at)
@@ -192,5 +223,5 @@ def placed(node: Expr, starts: Sequence[int], ends: Sequence[int], base: int) ->
 
 def placed_note(note: Assumption, starts: Sequence[int], ends: Sequence[int], base: int) -> Assumption:
     place = note.at
-    at = None if place is None else (starts[base + place[0]], ends[base + max(place[1] - 1, place[0])])
+    at = None if place is None else (starts[base + place[0]], ends[base + (place[1] - 1 if place[1] > place[0] else place[0])])
     return Assumption(code=note.code, text=note.text, at=at)

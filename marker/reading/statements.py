@@ -11,7 +11,7 @@ from marker.reading.clean import Clean
 from marker.reading.model import Reading, Readings
 from marker.reading.numbers import NumberStyle
 from marker.reading.segments import Segment
-from marker.reading.sides import Setting, SideReading, all_readings, plainest, placed, placed_note, read_with_words, why_unread
+from marker.reading.sides import Setting, SideReading, all_readings, narrowed, plainest, placed, placed_note, read_with_words, why_unread
 from marker.reading.symbols import Symbols
 
 MOST_READINGS = 16
@@ -92,7 +92,8 @@ def _has_words(shape: _Shape, span: tuple[int, int]) -> bool:
 def _first(shape: _Shape, span: tuple[int, int]) -> SideReading | None:
     if _has_words(shape, span):
         return next(iter(_all(shape, span)), None)
-    found = plainest(shape.clean.text[span[0] : span[1]], shape.setting)
+    text = shape.clean.text[span[0] : span[1]]
+    found = plainest(text, narrowed(shape.setting, text))
     return None if found is None else _put(shape, span[0], found)
 
 
@@ -100,11 +101,14 @@ def _all(shape: _Shape, span: tuple[int, int]) -> list[SideReading]:
     clean = shape.clean
     if _has_words(shape, span):
         return list(read_with_words(clean.text, *span, shape.setting, clean.starts, clean.ends, shape.segment.overrides))
-    return [_put(shape, span[0], r) for r in all_readings(clean.text[span[0] : span[1]], shape.setting)]
+    text = clean.text[span[0] : span[1]]
+    return [_put(shape, span[0], r) for r in all_readings(text, narrowed(shape.setting, text))]
 
 
 def _put(shape: _Shape, base: int, side: SideReading) -> SideReading:
     starts, ends = shape.clean.starts, shape.clean.ends
+    if base == 0 and isinstance(starts, range):
+        return side
     notes = tuple([placed_note(n, starts, ends, base) for n in side.notes]) if side.notes else ()
     return SideReading(side.cost, placed(side.tree, starts, ends, base), notes, side.choices)
 

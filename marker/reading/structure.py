@@ -16,6 +16,9 @@ from marker.reading.tokens import Tok
 
 _STARTS = frozenset(("NUMBER", "SYMBOL", "UNIT", "LPAR", "BOPEN", "FUNC", "ROOT"))
 _SIGNS = frozenset(("PLUS", "MINUS", "PM"))
+_IN_DOUBT = frozenset(("SLASH", "FUNC", "ROOT", "POW", "TIMES"))
+_SUMS = frozenset(("PLUS", "MINUS"))
+_PRODUCTS = frozenset(("SLASH", "TIMES"))
 _GREEK_ANGLES = frozenset("θφαβγδψϕ")
 _MOST_COMBINATIONS = 48
 
@@ -118,12 +121,15 @@ def _matching(types: Sequence[str]) -> dict[int, int]:
 
 def variants(tokens: Sequence[Tok], angles: frozenset[str] = frozenset()) -> Iterator[Variant]:
     """Ways to bracket the tokens, in rising cost; the tokens as they are when nothing is in doubt."""
-    mixed = _mixed_quantities(tokens)
-    if mixed is not None:
-        tokens = mixed
+    kinds = {t.type for t in tokens}
+    if "UNIT" in kinds and len(tokens) > 3:
+        tokens = _mixed_quantities(tokens) or tokens
+    if not kinds & _IN_DOUBT:
+        yield Variant(0.0, tuple(tokens), ())
+        return
     view = _View(tokens, angles)
     sites = [options for i in range(len(tokens)) if (options := _site(view, i))]
-    tight = _tight_sums(view)
+    tight = _tight_sums(view) if kinds & _SUMS and kinds & _PRODUCTS else None
     if tight is not None:
         sites.append([_Option(0.0), tight])
     if not sites:
