@@ -21,7 +21,9 @@ from marker.moderation.sheetwork import formula, printable, put, sheet_title, ta
 from marker.reporting.atomic import replacing
 
 ISSUE, ABOUT, KEY = "Issue", "About", "Key"
-ISSUE_HEADS = ("Part", "Sheet", "Code", "Max", "Text check")
+ISSUE_HEADS = ("Part", "Sheet", "Code", "Max", "Points", "Text check")
+REMARK = "Remark"
+BETWEEN = "\n"  # between the headings of the points, on the sheet Issue
 TOP = 4  # heading row of a part's sheet
 Points = tuple[tuple[str, float], ...]
 
@@ -98,7 +100,7 @@ def _part_sheet(sheet: Worksheet, part: PartSheet, step: float) -> None:
         f"{how} Every response needs a mark; 0 for nothing gained. The same code is the same script on every sheet.",
         style="note",
     )
-    heads = ["Code", "Response", *(f"{name} ({plain(worth)})" for name, worth in part.points), f"Mark ({plain(part.maximum)})", "Remark"]
+    heads = ["Code", "Response", *map(_heading, part.points), f"Mark ({plain(part.maximum)})", REMARK]
     for j, head in enumerate(heads, start=1):
         put(sheet, TOP, j, head, style="head")
     last = TOP + len(part.rows)
@@ -112,6 +114,17 @@ def _part_sheet(sheet: Worksheet, part: PartSheet, step: float) -> None:
     sheet.protection.sheet = True
     sheet.protection.formatColumns = sheet.protection.formatRows = False
     printable(sheet, f"Second marking, part {part.part}", TOP, landscape=True)
+
+
+def _heading(point: tuple[str, float]) -> str:
+    name, worth = point
+    return f"{' '.join(name.split())} ({plain(worth)})"
+
+
+def heading_worth(heading: str) -> tuple[str, float]:
+    """Name and maximum of a point from its heading."""
+    name, _, worth = heading.rpartition(" (")
+    return name, float(worth.rstrip(")"))
 
 
 def _entries(sheet: Worksheet, row: int, part: PartSheet) -> None:
@@ -165,7 +178,9 @@ def _issue(sheet: Worksheet, marker: str, parts: Sequence[PartSheet], draw: int,
     for row, (name, value) in enumerate((("Issued responses", 1), ("Marker", marker), ("Draw", str(draw)), ("Step", step)), start=1):
         put(sheet, row, 1, name)
         put(sheet, row, 2, value)
-    rows = [(p.part, p.title, code, p.maximum, text_digest(text)) for p in parts for code, text in p.rows]
+    rows = [
+        (p.part, p.title, code, p.maximum, BETWEEN.join(map(_heading, p.points)), text_digest(text)) for p in parts for code, text in p.rows
+    ]
     table(sheet, 6, ISSUE_HEADS, rows)
     sheet.sheet_state = "hidden"
     sheet.protection.sheet = True

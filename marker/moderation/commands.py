@@ -76,8 +76,9 @@ def sample(
     """Draw a sample by a published rule and write blind workbooks for second markers."""
     from marker.moderation import options
     from marker.moderation.allocation import allocate
-    from marker.moderation.blind import write_blind, write_key
-    from marker.moderation.names import files_for, second_markers
+    from marker.moderation.entries import sample_entry
+    from marker.moderation.names import second_markers
+    from marker.moderation.sample_files import write_sample
     from marker.moderation.sampling import draw_sample
 
     _must_name(log, who)
@@ -88,29 +89,12 @@ def sample(
     found = draw_sample(first, options.sampling_rule(rule, rules), number, always or (), part or ())
     markers = second_markers(to or ())
     given = allocate(found, first, markers, copies, common)
-    books = {name: path for name, path in files_for(output, list(given)).items() if given[name]}
-    for name, path in books.items():
-        write_blind(path, name, given[name], first, number, step)
-    keyed = key or output.with_name(f"{output.stem}-key.xlsx")
-    write_key(keyed, found, given, first)
+    books, keyed = write_sample(output, key, found, given, first, step)
     shares = ", ".join(f"{name} {len(drawn)}" for name, drawn in given.items())
     say(f"{len(found.drawn)} of {len(first.candidates)} candidates, {len(found.responses)} responses. Draw {number}.")
     say(f"Rule: {found.rule.name}. Scripts for: {shares}.")
-    say(f"Written: {', '.join(str(f) for f in books.values())}. Key, not for the second markers: {keyed}.")
-    data = {
-        "marked under": dict(first.facts),
-        "rule": found.rule.name,
-        "source": found.rule.source,
-        "draw": number,
-        "candidates": [d.candidate for d in found.drawn],
-    }
-    _record(
-        log,
-        who,
-        "sample",
-        {**data, "second markers": {n: [d.candidate for d in ds] for n, ds in given.items()}},
-        [marks, *books.values(), keyed, *(file or ())],
-    )
+    say(f"Written: {', '.join(map(str, books))}. Key, not for the second markers: {keyed}.")
+    _record(log, who, "sample", sample_entry(first, found, given), [marks, *books, keyed, *(file or ())])
 
 
 @app.command()
@@ -141,12 +125,11 @@ def compare(
     need_statistics()
     from marker.moderation import options
     from marker.moderation.blind import read_checked_first
+    from marker.moderation.entries import comparison_entry
     from marker.moderation.printing import print_report
     from marker.moderation.report import make_report, needs_person
-    from marker.moderation.report_page import page as report_page
-    from marker.moderation.report_workbook import write_report
+    from marker.moderation.report_files import write_files
     from marker.moderation.source import load_marks
-    from marker.reporting.atomic import write_text
 
     chosen = options.decision_rules(rule, anchor, rules)
     lead = _first(marks, records, classes, missing)
@@ -162,19 +145,9 @@ def compare(
         checked_first=read_checked_first(key) if key else (),
         made_by=[*lead.facts.items(), *_made_by([marks, *(seconds or ())])],
     )
-    files = [p for p in (output, page) if p is not None]
-    if output is not None:
-        write_report(output, report)
-    if page is not None:
-        write_text(page, report_page(report))
+    files = write_files(report, output, page)
     print_report(report, files)
-    _record(
-        log,
-        who,
-        "comparison",
-        {"marked under": dict(lead.facts), "totals": dict(lead.totals), **_comparison_data(report)},
-        [marks, *(seconds or ()), *files, *(file or ())],
-    )
+    _record(log, who, "comparison", comparison_entry(lead, report), [marks, *(seconds or ()), *files, *(file or ())])
     if strict and needs_person(report):
         raise typer.Exit(1)
 
@@ -313,19 +286,6 @@ def _made_by(files: list[Path]) -> list[tuple[str, str]]:
     from marker.moderation.record import file_digest
 
     return [(f.name, f"SHA-256 {file_digest(f)}") for f in files]
-
-
-def _comparison_data(report: Any) -> dict[str, Any]:
-    overall = report.comparison.overall.figures
-    return {
-        "rule": report.rule.name,
-        "tolerance": report.comparison.tolerance.name,
-        "pairs": overall.n,
-        "exact": round(overall.exact.value, 4),
-        "bias": round(overall.bias.value, 4),
-        "proposed": [{"marker": d.marker, "verdict": d.verdict.value, "reason": d.reason} for d in report.decisions],
-        "adjusted": {a.candidate: a.adjusted for a in report.adjusted if a.change},
-    }
 
 
 def _qualify(agreed: Any, given: list[Any], rule: str, rules: Path | None) -> list[dict[str, Any]]:

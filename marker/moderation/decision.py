@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import stats
 
 from marker.moderation.agreement import Floats, bias, slope_on_mean
@@ -87,51 +88,65 @@ def decide(
     a = np.array([p.first for p in pairs], dtype=float)
     b = np.array([p.second for p in pairs], dtype=float)
     within = tolerance.for_total(maximum)
+    checked = np.array([not first or p.candidate in first for p in pairs], dtype=bool)
+    verdict, reason, adjustment = _verdict(a, b, checked, maximum, within, rule)
+    return Decision(
+        marker=marker,
+        verdict=verdict,
+        reason=reason,
+        rule=rule.name,
+        n=len(pairs),
+        adjustment=adjustment,
+        within_now=_share_within(b - a, within) if len(a) else NAN,
+        within_after=_share_after(a, b, adjustment, within) if adjustment is not None else NAN,
+    )
 
-    def told(verdict: Verdict, reason: str, adjustment: Adjustment | None = None, after: float = NAN) -> Decision:
-        now = _share_within(b - a, within) if len(a) else NAN
-        return Decision(
-            marker=marker,
-            verdict=verdict,
-            reason=reason,
-            rule=rule.name,
-            n=len(pairs),
-            adjustment=adjustment,
-            within_now=now,
-            within_after=after,
-        )
 
-    if len(pairs) < rule.minimum:
-        return told(Verdict.MORE, f"{len(pairs)} whole scripts were marked twice; the rule needs {rule.minimum}.")
-    if rule.staged:
-        stage = [p for p in pairs if not first or p.candidate in first]
-        if stage and all(abs(p.second - p.first) <= within + 1e-9 for p in stage):
-            return told(Verdict.STANDS, f"All {len(stage)} scripts checked first are within {plain(within)} marks: all marks stand.")
-        if len(pairs) < rule.bands:
-            return told(
-                Verdict.MORE,
-                f"Not all scripts checked first are within {plain(within)} marks: mark one script of each of the {rule.bands} bands.",
-            )
-    elif (stands := _stands(a, b, within, rule.share)) is not None:
-        return told(Verdict.STANDS, stands)
+Told = tuple[Verdict, str, Adjustment | None]
+
+
+def _verdict(a: Floats, b: Floats, checked: NDArray[np.bool_], maximum: float, within: float, rule: DecisionRule) -> Told:
+    if len(a) < rule.minimum:
+        return Verdict.MORE, f"{len(a)} whole scripts were marked twice; the rule needs {rule.minimum}.", None
+    early = _staged(a, b, checked, within, rule) if rule.staged else _stands(a, b, within, rule.share)
+    if early is not None:
+        return early
     trouble = _order_lost(a, b, rule)
-    if trouble:
-        return told(Verdict.RE_MARK, trouble)
+    return (Verdict.RE_MARK, trouble, None) if trouble else _adjusted(a, b, maximum, within, rule)
+
+
+def _staged(a: Floats, b: Floats, checked: NDArray[np.bool_], within: float, rule: DecisionRule) -> Told | None:
+    """All stand when those checked first are within tolerance; else a script of each band is needed."""
+    d = (b - a)[checked]
+    if len(d) and _share_within(d, within) == 1:
+        return Verdict.STANDS, f"All {len(d)} scripts checked first are within {plain(within)} marks: all marks stand.", None
+    if len(a) < rule.bands:
+        reason = f"Not all scripts checked first are within {plain(within)} marks: mark one script of each of the {rule.bands} bands."
+        return Verdict.MORE, reason, None
+    return None
+
+
+def _adjusted(a: Floats, b: Floats, maximum: float, within: float, rule: DecisionRule) -> Told:
+    """The first allowed adjustment that brings enough totals within tolerance; without one the marks are erratic."""
+    now = _percent(_share_within(b - a, within))
+    trouble = f"Only {now} of totals are within {plain(within)} marks, and the differences show no even pattern to adjust by."
     for kind in rule.adjustments:
         found = _ADJUSTMENTS[kind](a, b, maximum, rule)
         if found is None:
             continue
         verdict, adjustment, why = found
-        after = _share_within(b - np.array([x + adjustment.change(x) for x in a]), within)
+        after = _share_after(a, b, adjustment, within)
         if after >= rule.share - 1e-9:
-            return told(verdict, f"{why} With it {_percent(after)} of totals are within {plain(within)} marks.", adjustment, after)
+            return verdict, f"{why} With it {_percent(after)} of totals are within {plain(within)} marks.", adjustment
         trouble = (
             f"{why} But even then only {_percent(after)} of totals would be within {plain(within)} marks"
             f" (the rule asks {_percent(rule.share)})."
         )
-    now = _percent(_share_within(b - a, within))
-    why = trouble or f"Only {now} of totals are within {plain(within)} marks, and the differences show no even pattern to adjust by."
-    return told(Verdict.RE_MARK, why)
+    return Verdict.RE_MARK, trouble, None
+
+
+def _share_after(a: Floats, b: Floats, adjustment: Adjustment, within: float) -> float:
+    return _share_within(b - np.array([x + adjustment.change(float(x)) for x in a]), within)
 
 
 def _share_within(differences: Floats, within: float) -> float:
@@ -142,14 +157,15 @@ def _percent(share: float) -> str:
     return f"{100 * share:.0f} %"
 
 
-def _stands(a: Floats, b: Floats, within: float, share: float) -> str | None:
+def _stands(a: Floats, b: Floats, within: float, share: float) -> Told | None:
     """Marks stand when enough totals are within tolerance and the mean difference is too (half of it, when it is certain)."""
     now, mean = _share_within(b - a, within), bias(b - a)
     certain = not math.isnan(mean.low) and (mean.low > 0 or mean.high < 0)
     limit = within / 2 if certain else within
     if now < share - 1e-9 or abs(mean.value) > limit + 1e-9:
         return None
-    return f"{_percent(now)} of totals are within {plain(within)} marks and the mean difference is {signed(mean.value)} marks."
+    reason = f"{_percent(now)} of totals are within {plain(within)} marks and the mean difference is {signed(mean.value)} marks."
+    return Verdict.STANDS, reason, None
 
 
 def _order_lost(a: Floats, b: Floats, rule: DecisionRule) -> str:

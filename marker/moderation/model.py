@@ -25,7 +25,8 @@ def point_marks(points: Iterable[tuple[str, float, float]]) -> tuple[PointMark, 
     """Points from (name, mark, maximum), in order; a name that comes again is numbered, "answer", "answer 2"."""
     seen: dict[str, int] = {}
     found = []
-    for name, mark, maximum in points:
+    for typed, mark, maximum in points:
+        name = " ".join(typed.split())
         seen[name] = seen.get(name, 0) + 1
         found.append(PointMark(name=name if seen[name] == 1 else f"{name} {seen[name]}", mark=mark, maximum=maximum))
     return tuple(found)

@@ -41,6 +41,7 @@ def test_fleiss_kappa(draw: int) -> None:
     assert reliability.fleiss_kappa(counts).value == pytest.approx(rater.fleiss_kappa(counts), abs=1e-12)
 
 
+@pytest.mark.filterwarnings("ignore:.*inplace keyword.*")  # pingouin calls pandas in an older way
 @pytest.mark.parametrize("draw", DRAWS)
 def test_intraclass_forms_and_intervals(draw: int) -> None:
     pingouin = pytest.importorskip("pingouin", reason="pingouin is not installed (test extra)")

@@ -183,6 +183,7 @@ BAD: tuple[tuple[str, Edit, tuple[str, ...]], ...] = (
     ("a row twice", _repeat_row, (f"{SHEET}, cell A15: code", f"again (first at {SHEET}, cell A5)")),
     ("a row gone", _all(*(_set("Part 2b", f"{c}5", None) for c in "ABCDEFG")), (f"{SHEET}: the row of code", "is gone")),
     ("a heading changed", _set("Part 2b", "A4", "Number"), (f"{SHEET}, row 4: the headings were changed",)),
+    ("a point worth more", _set("Part 2b", "C4", "relationship (2)"), (f"{SHEET}, row 4: the headings were changed",)),
     ("a sheet gone", lambda book: book.remove(book["Part 3"]), ("done.xlsx, sheet Part 3: the sheet is gone",)),
     ("the issue changed", _set("Issue", "B3", "x"), ("done.xlsx, sheet Issue: changed since it was issued",)),
     ("another draw", _set("Issue", "B3", "32"), ("belong to no candidate in",)),
