@@ -13,7 +13,7 @@ from marker.kinds.direction.faults import faults
 from marker.kinds.direction.findings import Finding, find
 from marker.kinds.direction.vectors import named
 from marker.kinds.words import in_words, is_blank, line_reports
-from marker.results import Award, LineReport, Outcome, PartResult, Possibility, Referral
+from marker.results import Award, FaultFound, LineReport, Outcome, PartResult, Possibility, Referral
 
 _SIGNS_ONLY = ("comma", "stop", "newline", "colon", "slash", "dash", "open", "close", "equals", "strike")
 
@@ -27,13 +27,14 @@ def mark_direction(part: CompiledDirection, lines: Sequence[str], carried: Carri
         nothing = all(e.kind in _SIGNS_ONLY for e in row)
         response = replace(understood(row, len(part.asks), part.setting, lines), blank=nothing)
     found = [find(part, index, response) for index in range(len(part.asks))]
-    awards = _each(part, found) if part.each else (_all(part, found),)
+    shown = faults(part, found, response)
+    awards = _each(part, found) if part.each else (_all(part, found, shown),)
     return PartResult(
         part=part.name,
         mark=sum(a.mark for a in awards),
         maximum=part.marks,
         awards=awards,
-        faults=faults(part, found, response),
+        faults=shown,
         lines=_reports(part, lines, response, found),
         referral=_referral(part, found),
     )
@@ -57,7 +58,7 @@ def _sentence(found: Sequence[Finding]) -> str:
     return where + (text if where else text[:1].upper() + text[1:]) + "."
 
 
-def _all(part: CompiledDirection, found: Sequence[Finding]) -> Award:
+def _all(part: CompiledDirection, found: Sequence[Finding], shown: Sequence[FaultFound]) -> Award:
     """Every direction right, or nothing."""
     possible = {all(way) for way in product(*(f.possible for f in found))}
     wrong = [f for f in found if f.possible == (False,)]
@@ -73,6 +74,7 @@ def _all(part: CompiledDirection, found: Sequence[Finding]) -> Award:
         outcome=_outcome(possible),
         reason=_sentence(telling),
         lines=lines,
+        fault=shown[0].code if len(shown) == 1 and mark == 0.0 else "",
     )
 
 
