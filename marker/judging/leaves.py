@@ -221,7 +221,8 @@ def value_parts(node: Expr) -> tuple[Number | None, Unit | None]:
 
 
 def _times_power_of_ten(number: Number, exponent: Expr) -> Number:
-    power = -exponent.inner.value if isinstance(exponent, Negative) and isinstance(exponent.inner, Number) else getattr(exponent, "value", 0.0)
+    inner = exponent.inner if isinstance(exponent, Negative) else exponent
+    power = (inner.value if isinstance(inner, Number) else 0.0) * (-1 if isinstance(exponent, Negative) else 1)
     if abs(power) > 40:
         return number
     scale = 10.0**power

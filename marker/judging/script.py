@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from html import escape
+from itertools import pairwise
 
 from marker.expression import Dimensions, symbols
 from marker.judging.chain import Chain
@@ -85,7 +86,7 @@ def _pairs(lines: Sequence[Line]) -> list[Pair]:
                 sides = reading.sides
                 if "∝" in reading.relations:
                     continue
-                out.extend((a, b) for a, b in zip(sides, sides[1:], strict=False))
+                out.extend((a, b) for a, b in pairwise(sides))
                 if len(sides) > 2 and symbols(sides[0]):
                     out.extend((sides[0], b) for b in sides[2:])
     return out
@@ -100,11 +101,9 @@ def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list
                 continue
             for sign in (1.0, -1.0) if symbol in part.signed else (1.0,):
                 raw = sign * _raw(own, own.value)
-                found.append(
-                    OwnNumber(
-                        stands_for=letter(symbol), si=sign * own.value, raw=raw, half=0.0, line=0, symbol=symbol, right=own.right, carried=True
-                    )
-                )
+                value = sign * own.value
+                number = OwnNumber(stands_for=letter(symbol), si=value, raw=raw, half=0.0, line=0, symbol=symbol, right=own.right, carried=True)
+                found.append(number)
     return found
 
 

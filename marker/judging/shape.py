@@ -28,8 +28,8 @@ def _fill(pattern: Expr, numbers: Expr, found: dict[str, Expr]) -> bool:
         return (a != [pattern] or b != [numbers]) and _fill_product(a, b, found)
     if type(pattern) is not type(numbers):
         return False
-    a, b = children(pattern), children(numbers)
-    return len(a) == len(b) and bool(a) and all(_fill(x, y, found) for x, y in zip(a, b, strict=True))
+    ours, theirs = children(pattern), children(numbers)
+    return len(ours) == len(theirs) and bool(ours) and all(_fill(x, y, found) for x, y in zip(ours, theirs, strict=True))
 
 
 def _factors(tree: Expr) -> list[Expr]:

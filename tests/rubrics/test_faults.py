@@ -50,7 +50,7 @@ def test_codes_are_stable_names_and_unique() -> None:
 
 @pytest.mark.parametrize("fault", FAULTS)
 def test_built_as_documented(fault: dict[str, Any]) -> None:
-    assert set(fault) <= KEYS and KEYS - {"number", "ratio"} <= set(fault)
+    assert set(fault) <= KEYS and KEYS - {"number", "ratio", "context"} <= set(fault)
     assert fault["class"] in CLASSES
     assert fault["transform"]["kind"] in KINDS
     assert set(fault["example"]) <= EXAMPLE

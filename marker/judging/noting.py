@@ -1,0 +1,133 @@
+"""Writing down what a statement was found to be: evidence, and what follows from it for the lines after."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from marker.expression import Expr, Number, Sum, Symbol, put, symbols
+from marker.judging.bench import (
+    WRONG_ARITHMETIC,
+    WRONG_RELATIONSHIP,
+    key_of,
+    uses_of,
+)
+from marker.judging.desk import Implied
+from marker.judging.leaves import is_numeric
+from marker.judging.lifting import Lifted
+from marker.judging.model import Evidence, Kind, Slip
+from marker.judging.tracing import Tracing
+from marker.judging.values import implied_by
+from marker.physics.system import Equation
+
+
+class Noting(Tracing):
+    """Writing down what a statement was found to be: evidence, and what follows from it for the lines after."""
+
+    __slots__ = ()
+
+    def _note_true(self, equation: Equation, lifted: Lifted, i: int) -> None:
+        trees = (lifted.trees[0], lifted.trees[1])
+        shown = self.desk.part.system.support(trees) or frozenset()
+        about = self._about(equation)
+        symbolic = lifted.traced == 0
+        kind = Kind.RELATIONSHIP if symbolic or self._data_letters(equation) else Kind.SUBSTITUTION
+        if not shown:
+            self._add(Kind.DATUM, i, about=about, stated=trees)
+            return
+        self._clear(equation, about)
+        implied = None if symbolic else implied_by(self.desk.part, equation, about)
+        evidence = self._add(
+            kind,
+            i,
+            about=about,
+            relations=shown,
+            slips=lifted.slips,
+            stated=trees,
+            symbolic=symbolic,
+            right=not lifted.slips,
+            inherited=tuple(s for o in lifted.own for s in o.slips),
+            uses=uses_of(lifted),
+            implied=implied[0] if implied else None,
+            implied_raw=implied[1] if implied else None,
+        )
+        if implied is not None:
+            self._remember(about, implied, i, evidence)
+
+    def _note_substitution(
+        self, equation: Equation, lifted: Lifted, i: int, about: str, implied: tuple[float, float, float | None] | None
+    ) -> None:
+        trees = (lifted.trees[0], lifted.trees[1])
+        shown = self.desk.part.system.support(trees) or frozenset()
+        lifted = self._difference_slip(lifted, shown)
+        taint = self.desk.taint(about)
+        numbers = is_numeric(equation[0]) or is_numeric(equation[1])
+        kind = Kind.SUBSTITUTION if numbers or not self._data_letters(equation) else Kind.RELATIONSHIP
+        inherited = tuple(s for o in lifted.own for s in o.slips)
+        evidence = self._add(
+            kind,
+            i,
+            about=about,
+            relations=shown,
+            slips=lifted.slips,
+            stated=trees,
+            right=not lifted.slips,
+            inherited=inherited + taint,
+            uses=uses_of(lifted),
+            tainted=bool(taint),
+            implied=implied[0] if implied else None,
+            implied_raw=implied[1] if implied else None,
+        )
+        self.desk.wrongs += WRONG_ARITHMETIC * len(lifted.slips) * 0.9
+        if implied is not None and about:
+            self._remember(about, implied, i, evidence)
+        if not isinstance(equation[0], Symbol) and not is_numeric(equation[0]) and is_numeric(equation[1]):
+            side = implied_by(self.desk.part, (Symbol(name="#", known=True), equation[1]), "#")
+            if side is not None:
+                self._remember(key_of(equation[0]), side, i, evidence)
+
+    def _difference_slip(self, lifted: Lifted, shown: frozenset[int]) -> Lifted:
+        """273 added to one temperature of a difference: a wrong value put in, not a conversion left out."""
+        part = self.desk.part
+        offset = {s for s, d in part.data.items() if d.unit is not None and d.unit.offset}
+        if not any(s.code == "unconverted" and s.symbol in offset for s in lifted.slips):
+            return lifted
+        shift: dict[str, Expr] = {n: Sum(terms=(Symbol(name=n, known=True), Number(text="10", value=10.0))) for n in offset}
+        for r in shown:
+            relation = part.system.relations[r]
+            if len(relation.letters & offset) > 1 and part.system.holds((put(relation.left, shift), put(relation.right, shift))):
+                slips = tuple(
+                    replace(s, code="kelvin-added-to-difference", family="copying") if s.symbol in offset else s for s in lifted.slips
+                )
+                return replace(lifted, slips=slips)
+        return lifted
+
+    def _remember(self, about: str, implied: tuple[float, float, float | None], i: int, evidence: Evidence | None = None) -> None:
+        if about:
+            held = evidence or self.desk.evidence[-1]
+            self.desk.implied[about] = Implied(si=implied[0], raw=implied[1], radians=implied[2], evidence=held)
+
+    def _clear(self, equation: Equation, about: str) -> None:
+        for name in symbols(equation[0]) | symbols(equation[1]) | {about}:
+            self.desk.taints.pop(name, None)
+
+    def _tainted_by(self, equation: Equation, about: str) -> tuple[str, ...]:
+        if about and about not in self.desk.part.data:
+            return (about,)
+        held = {o.symbol for o in self.desk.own}
+        names = (symbols(equation[0]) | symbols(equation[1])) - self.desk.part.data.keys() - held
+        return tuple(sorted(names))
+
+    def _wrong_relationship(self, equation: Equation, i: int) -> None:
+        about = self._about(equation)
+        names = symbols(equation[0]) | symbols(equation[1])
+        part = self.desk.part
+        before = any(
+            part.system.relations[r].letters & names and (not about or about in part.system.relations[r].letters) for r in self.desk.stated
+        )
+        family = "rearrangement" if before else "relationship"
+        code = "wrong-rearrangement-of-symbols" if before else "wrong-relationship"
+        slip = Slip(code=code, family=family, line=self.statement.line, symbol=about, typed=self.text[i])
+        self._add(Kind.RELATIONSHIP, i, about=about, right=False, slips=(slip,), symbolic=True, stated=equation)
+        for name in self._tainted_by(equation, about):
+            self.desk.taints[name] = slip
+        self.desk.wrongs += WRONG_RELATIONSHIP

@@ -1,0 +1,115 @@
+"""Letters set equal to letters: a relationship, a rearrangement, a definition of the candidate's own, or a wrong one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from marker.expression import Expr, Product, Symbol, put, symbols
+from marker.judging.bench import (
+    UNKNOWN_COST,
+)
+from marker.judging.desk import unknown_letters
+from marker.judging.families import family_relations, stem
+from marker.judging.leaves import is_numeric, is_value, template
+from marker.judging.model import Kind
+from marker.judging.shape import fill
+from marker.judging.substituting import Substituting
+from marker.physics.system import Equation
+
+
+class Relating(Substituting):
+    """Letters set equal to letters: a relationship, a rearrangement, a definition of the candidate's own, or a wrong one."""
+
+    __slots__ = ()
+
+    def _symbolic(self, head: Expr, side: Expr, i: int, after: Expr | None) -> bool:
+        """Judges letters = letters. False when the side begins something new."""
+        equation = (head, side)
+        shown = family_relations(self.desk.part, (self.reading.sides[i - 1], self.reading.sides[i])) if i else frozenset()
+        if shown:
+            self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
+            return True
+        lifted = self._lift(equation, plain_only=True)
+        if lifted is not None:
+            self._note_true(equation, lifted, i)
+            return True
+        if self._begins_anew(head, side, after):
+            return False
+        if unknown_letters(self.desk.part, symbols(head) | symbols(side)):
+            shown = family_relations(self.desk.part, equation)
+            if shown:
+                self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
+                return True
+            self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
+            self.desk.wrongs += UNKNOWN_COST
+            return True
+        if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
+            self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
+            return True
+        rebound = self._rebound(equation)
+        if rebound is not None:
+            self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
+            return True
+        faulty = self._lift(equation, plain_only=False) if self._has_data(side) else None
+        if faulty is not None:
+            self._note_true(equation, faulty, i)
+        else:
+            self._wrong_relationship(equation, i)
+        return True
+
+    def _says_it_generally(self, side: Expr, after: Expr | None) -> bool:
+        """`v = d/t = π × 3.8/2.6`: letters of the candidate's own, one of which the next side fills with a whole expression."""
+        if after is None or not is_numeric(after):
+            return False
+        filled = fill(side, after)
+        if not filled or all(is_value(v) for v in filled.values()):
+            return False
+        return self._what_is(after, 0, None)[0] is not None
+
+    def _rebound(self, equation: Equation) -> Equation | None:
+        """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""
+        part = self.desk.part
+        left, right = equation
+        by_stem = self._with_index(equation)
+        if by_stem is not None:
+            return by_stem
+        if not isinstance(left, Symbol) or left.name in part.data or left.name not in part.system.base:
+            return None
+        dims = part.dimensions.get(left.name)
+        for name in part.system.base:
+            if name in part.data or name == left.name or name in symbols(right) or part.dimensions.get(name) != dims or dims is None:
+                continue
+            other = (Symbol(name=name, known=True), right)
+            if part.system.support(other):
+                return other
+        return None
+
+    def _with_index(self, equation: Equation) -> Equation | None:
+        """A letter without its index taken for each quantity it may be (R for R₂, λ for λ₀), where that makes the statement follow."""
+        part = self.desk.part
+        for name in sorted((symbols(equation[0]) | symbols(equation[1])) - {"π"}):
+            for other in part.system.base:
+                if other != name and stem(other) == stem(name) and stem(name) == name:
+                    turn: dict[str, Expr] = {name: Symbol(name=other, known=True)}
+                    changed = (put(equation[0], turn), put(equation[1], turn))
+                    if part.system.support(changed):
+                        return changed
+        return None
+
+    def _begins_anew(self, head: Expr, side: Expr, after: Expr | None) -> bool:
+        if isinstance(side, Symbol) and not isinstance(head, Symbol):
+            return True
+        if after is None:
+            return False
+        if isinstance(side, Symbol) and side != head and self.reading.sides.index(self.reading.sides[-1]) > 1:
+            return is_numeric(after) or self._lift((side, after), plain_only=True) is not None
+        return len(symbols(side)) == 1 and self._lift((side, after), plain_only=True) is not None
+
+    def _proportion(self, sides: Sequence[Expr]) -> None:
+        """`I ∝ 1/d²`: a relationship between two states of the same quantities."""
+        if self.reading.relations == ("∝",):
+            shown = family_relations(self.desk.part, (sides[0], Product(factors=(Symbol(name="∝"), sides[1]))))
+            if shown:
+                self._add(Kind.RELATIONSHIP, 0, relations=shown, symbolic=True)
+            else:
+                self._add(Kind.UNKNOWN, 0)

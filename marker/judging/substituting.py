@@ -1,0 +1,156 @@
+"""Numbers put into a relationship: rightly, with a fault of copying or converting, exchanged, or into a wrong one."""
+
+from __future__ import annotations
+
+from marker.expression import Expr, Symbol, put, symbols
+from marker.judging.bench import (
+    UNKNOWN_COST,
+    WRONG_ARITHMETIC,
+    WRONG_SUBSTITUTION,
+)
+from marker.judging.desk import unknown_letters
+from marker.judging.leaves import is_numeric, is_value, template
+from marker.judging.lifting import Lifted
+from marker.judging.model import Kind, Slip
+from marker.judging.values import implied_by, nearly
+from marker.judging.valuing import Valuing
+from marker.physics.system import Equation
+
+
+class Substituting(Valuing):
+    """Numbers put into a relationship: rightly, with a fault of copying or converting, exchanged, or into a wrong one."""
+
+    __slots__ = ()
+
+    def _equation(self, left: Expr, right: Expr, i: int) -> None:
+        """A number or data on one side, letters on the other: 27.6 = 0.064 R."""
+        equation = (left, right)
+        if is_value(left) and not self._has_data(right):
+            self._value(right, left, i)
+            return
+        self._substituted(equation, i, self._about(equation))
+
+    def _substitution(self, head: Expr, side: Expr, i: int) -> None:
+        about = head.name if isinstance(head, Symbol) else self._about((head, side))
+        self._substituted((head, side), i, about)
+
+    def _substituted(self, equation: Equation, i: int, about: str) -> None:
+        if unknown_letters(self.desk.part, symbols(equation[0]) | symbols(equation[1])):
+            self._unknown_head(equation, i)
+            return
+        factors = self._factors(i, about)
+        lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
+        implied = implied_by(self.desk.part, equation, about)
+        if lifted is None and not self._exchanged(equation, about):
+            lifted = self._only_if_stated(self._lift(equation, plain_only=False, factors=factors))
+        if lifted is None:
+            self._not_traced(equation, i, about, implied)
+            return
+        self._note_substitution(equation, lifted, i, about, implied)
+
+    def _only_if_stated(self, lifted: Lifted | None) -> Lifted | None:
+        """Another quantity's value is a wrong substitution only under a relationship stated before."""
+        if lifted is None or not any(s.family == "other quantity" for s in lifted.slips):
+            return lifted
+        shown = self.desk.part.system.support((lifted.trees[0], lifted.trees[1])) or frozenset()
+        return lifted if shown & self.desk.stated else None
+
+    def _unknown_head(self, equation: Equation, i: int) -> None:
+        """A letter nothing is known of is given numbers: what the numbers stand for tells what it is."""
+        head, side = equation
+        if isinstance(head, Symbol) and is_numeric(side):
+            self._bare([side], [i], head=head.name)
+        else:
+            self._add(Kind.UNKNOWN, i, stated=equation)
+            self.desk.wrongs += UNKNOWN_COST
+
+    def _not_traced(self, equation: Equation, i: int, about: str, implied: tuple[float, float, float | None] | None) -> None:
+        """Numbers that make no consequence of the relationships: true in the data all the same, swapped, or wrong."""
+        part = self.desk.part
+        explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
+        truth = part.system.base.get(about)
+        if explained.unexplained and implied is not None and truth and nearly(implied[0], truth):
+            goal = next((g for g in part.goals if g.find == about), None)
+            self._add(
+                Kind.SUBSTITUTION,
+                i,
+                about=about,
+                relations=goal.relations if goal else frozenset(),
+                implied=implied[0],
+                implied_raw=implied[1],
+                note="agrees with the data, though not every number could be traced",
+            )
+            self._remember(about, implied, i)
+            return
+        if self._settled(about) and implied is not None and is_numeric(equation[1]):
+            self._worked_on(i, about, implied)
+            return
+        swapped = self._swapped(explained, about)
+        slip = swapped or self._wrong_slip(about, i, explained)
+        evidence = self._add(
+            Kind.SUBSTITUTION,
+            i,
+            about=about,
+            right=False,
+            slips=(slip,),
+            inherited=self.desk.taint(about),
+            implied=implied[0] if implied else None,
+            implied_raw=implied[1] if implied else None,
+            tainted=swapped is None,
+            stated=(explained.trees[0], explained.trees[1]),
+        )
+        if about and swapped is None and about not in part.data and explained.unexplained:
+            self.desk.taints.setdefault(about, slip)
+        self.desk.wrongs += WRONG_SUBSTITUTION
+        if implied is not None:
+            self._remember(about, implied, i, evidence)
+
+    def _worked_on(self, i: int, about: str, implied: tuple[float, float, float | None]) -> None:
+        """After a right substitution, more numbers are arithmetic: the same value, a value rounded on the way, or a slip."""
+        before = self.desk.implied[about]
+        if nearly(implied[1], before.raw) or nearly(implied[0], before.si):
+            self._add(Kind.ARITHMETIC, i, about=about, implied=implied[0], implied_raw=implied[1])
+            return
+        rounded = before.raw != 0 and abs(implied[1] / before.raw - 1) < 0.06
+        code, family = ("rounded-early", "rounding") if rounded else ("wrong-rearrangement-of-numbers", "arithmetic")
+        slip = Slip(code=code, family=family, line=self.statement.line, symbol=about, typed=self.text[i])
+        evidence = self._add(Kind.ARITHMETIC, i, about=about, right=False, slips=(slip,), implied=implied[0], implied_raw=implied[1])
+        self.desk.wrongs += WRONG_ARITHMETIC
+        self._remember(about, implied, i, evidence)
+
+    def _exchanged(self, equation: Equation, about: str) -> bool:
+        explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
+        return self._swapped(explained, about) is not None
+
+    def _swapped(self, explained: Lifted, about: str) -> Slip | None:
+        """Two data each in the other's place, under a relationship stated rightly before."""
+        part = self.desk.part
+        left, right = explained.trees
+        names = sorted((symbols(left) | symbols(right)) & part.data.keys())
+        if explained.unexplained or not self.desk.stated or self.desk.taint(about):
+            return None
+        for j, a in enumerate(names):
+            for b in names[j + 1 :]:
+                swap: dict[str, Expr] = {a: Symbol(name=b, known=True), b: Symbol(name=a, known=True)}
+                shown = part.system.support((put(left, swap), put(right, swap)))
+                if shown and shown & self.desk.stated:
+                    return Slip(code="values-exchanged", family="swapped", line=self.statement.line, symbol=a, typed=a, expected=b)
+        return None
+
+    def _wrong_slip(self, about: str, i: int, explained: Lifted) -> Slip:
+        taint = self.desk.taint(about)
+        if taint:
+            return taint[0]
+        code = "wrong-relationship"
+        if self._settled(about) and not explained.unexplained:
+            return Slip(
+                code="wrong-rearrangement-of-numbers", family="arithmetic", line=self.statement.line, symbol=about, typed=self.text[i]
+            )
+        return Slip(code=code, family="relationship", line=self.statement.line, symbol=about, typed=self.text[i])
+
+    def _settled(self, about: str) -> bool:
+        """All data are already in a right substitution for this quantity: what follows is arithmetic."""
+        held = self.desk.implied.get(about)
+        if held is None or held.evidence.tainted:
+            return False
+        return held.evidence.kind is Kind.ARITHMETIC or (held.evidence.right and not held.evidence.slips)

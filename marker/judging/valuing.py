@@ -1,0 +1,222 @@
+"""Values: of a quantity, of a datum written again, of an expression such as v², or standing alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from marker.expression import Expr, Symbol, symbols
+from marker.judging.bench import (
+    UNKNOWN_COST,
+    WRONG_ARITHMETIC,
+    WRONG_UNIT,
+    key_of,
+    own_number,
+)
+from marker.judging.desk import Implied, unknown_letters
+from marker.judging.model import Kind, Slip, TypedValue
+from marker.judging.noting import Noting
+from marker.judging.values import check_value, nearly, power_between, typed_value
+from marker.physics.evaluate import same_dimensions
+
+
+class Valuing(Noting):
+    """Values: of a quantity, of a datum written again, of an expression such as v², or standing alone."""
+
+    __slots__ = ()
+
+    def _value(self, head: Expr, side: Expr, i: int) -> Expr:
+        """A value under a head: of a quantity, of a datum, or of an expression such as v² or sin θ."""
+        typed = typed_value(side, self.text[i])
+        if typed is None:
+            return head
+        if isinstance(head, Symbol):
+            self._value_of(head.name, typed, i)
+            return head
+        return self._value_of_expression(head, typed, i)
+
+    def _value_of(self, symbol: str, typed: TypedValue, i: int) -> None:
+        part = self.desk.part
+        if symbol in part.data:
+            self._datum(symbol, typed, i)
+        elif symbol in part.system.base:
+            self._quantity(symbol, typed, i)
+        else:
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            self.desk.own.append(own_number(Symbol(name=symbol), typed, self.statement.line, symbol=""))
+
+    def _datum(self, symbol: str, typed: TypedValue, i: int) -> None:
+        datum = self.desk.part.data[symbol]
+        right = any(nearly(typed.si, v, typed.half) for v in (datum.si, *datum.others)) or (
+            typed.unit is None and nearly(typed.raw, datum.raw, 0.0)
+        )
+        held = self.desk.implied.get(symbol)
+        slips: tuple[Slip, ...] = ()
+        if right:
+            self.desk.own.append(own_number(Symbol(name=symbol, known=True), typed, self.statement.line, symbol=symbol))
+        elif self.statement.tentative and held is None:
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            return
+        else:
+            wrong_sum = held is not None and not nearly(held.raw, typed.raw, typed.half)
+            carried = held.evidence.slips if held is not None and not wrong_sum else ()
+            slips = carried or (self._datum_slip(symbol, typed, wrong_sum),)
+            own = own_number(Symbol(name=symbol, known=True), typed, self.statement.line, symbol=symbol, slips=slips, right=False)
+            self.desk.own.append(own)
+            self.desk.wrongs += WRONG_ARITHMETIC
+        self._add(Kind.DATUM, i, about=symbol, right=right, slips=slips, value=typed)
+
+    def _datum_slip(self, symbol: str, typed: TypedValue, wrong_sum: bool) -> Slip:
+        datum = self.desk.part.data[symbol]
+        expected, line = datum.text, self.statement.line
+        if power_between(typed.si, datum.si) or power_between(typed.raw, datum.raw):
+            family = "conversion" if datum.needs_conversion or datum.has_power_of_ten else "digit place"
+            return Slip(code="power-of-ten", family=family, line=line, symbol=symbol, typed=typed.text, expected=expected)
+        if wrong_sum:
+            return Slip(code="arithmetic", family="arithmetic", line=line, symbol=symbol, typed=typed.text, expected=expected)
+        if datum.needs_conversion and typed.raw != datum.raw and typed.unit is not None:
+            return Slip(code="wrong-conversion", family="conversion", line=line, symbol=symbol, typed=typed.text, expected=expected)
+        return Slip(code="copied-wrongly", family="copying", line=line, symbol=symbol, typed=typed.text, expected=expected)
+
+    def _quantity(self, symbol: str, typed: TypedValue, i: int) -> None:
+        implied = self.desk.implied.get(symbol)
+        if i == 0 and self.reading.opens and any(o.symbol == symbol and not nearly(typed.si, o.si, typed.half) for o in self.desk.own):
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            return
+        inherited, slips, right = check_value(self.desk.part, symbol, typed, implied, self.statement.line)
+        tainted = bool(self.desk.taint(symbol)) or bool(implied and implied.evidence.tainted)
+        evidence = self._add(
+            Kind.VALUE,
+            i,
+            about=symbol,
+            right=right,
+            slips=slips,
+            inherited=inherited,
+            value=typed,
+            tainted=tainted,
+            uses=implied.evidence.uses if implied else (),
+            bare=implied is None,
+        )
+        meant = implied.evidence.stated[1] if implied and implied.evidence.tainted and implied.evidence.stated else None
+        if meant is not None:
+            self.desk.own.append(own_number(meant, typed, self.statement.line))
+        own = own_number(
+            Symbol(name=symbol, known=True),
+            typed,
+            self.statement.line,
+            symbol=symbol,
+            slips=(*inherited, *slips, *self.desk.taint(symbol)),
+            right=right,
+        )
+        self.desk.own.append(own)
+        if slips and not evidence.right:
+            self.desk.wrongs += WRONG_ARITHMETIC
+        if typed.unit is not None and self._other_kind(symbol, typed):
+            self.desk.wrongs += WRONG_UNIT
+
+    def _other_kind(self, symbol: str, typed: TypedValue) -> bool:
+        dims = self.desk.part.dimensions.get(symbol)
+        return dims is not None and typed.unit is not None and not same_dimensions(typed.unit.dimensions, dims)
+
+    def _value_of_expression(self, head: Expr, typed: TypedValue, i: int) -> Expr:
+        """v² = 57.4, sin θ = 0.481, mgh = 5.6e6 J: the expression's value, or (run on) the value of its one unknown."""
+        part = self.desk.part
+        if unknown_letters(part, symbols(head)):
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            self.desk.wrongs += UNKNOWN_COST
+            return head
+        quantity = self._same_as(head)
+        if quantity is not None:
+            relations = part.system.support((Symbol(name=quantity, known=True), head)) or frozenset()
+            self._add(Kind.RELATIONSHIP, i, about=quantity, relations=relations, symbolic=True)
+            self._quantity(quantity, typed, i)
+            return Symbol(name=quantity, known=True)
+        expected = self._own_value(head)
+        open_to = sorted(symbols(head) - part.data.keys())
+        differs = expected is None or not nearly(typed.si, expected, typed.half)
+        if len(open_to) == 1 and differs and self._fits_quantity(open_to[0], typed, expected):
+            self._quantity(open_to[0], typed, i)
+            return Symbol(name=open_to[0], known=True)
+        key = key_of(head)
+        implied = self.desk.implied.get(key)
+        right = expected is not None and (nearly(typed.si, expected, typed.half) or nearly(typed.raw, expected, typed.half))
+        slips: tuple[Slip, ...] = ()
+        if (
+            self.reading.opens
+            and any(o.stands_for == head for o in self.desk.own)
+            and not (expected and nearly(typed.si, expected, typed.half))
+        ):
+            self._add(Kind.VALUE, i, value=typed, bare=True)
+            return head
+        inherited = implied.evidence.slips + implied.evidence.inherited if implied else ()
+        matches = implied is not None and (nearly(typed.si, implied.si, typed.half) or nearly(typed.raw, implied.raw, typed.half))
+        if not right and not matches:
+            slips = (self._sum_slip(implied, typed, key),)
+            self.desk.wrongs += WRONG_ARITHMETIC
+        about = open_to[0] if len(open_to) == 1 else ""
+        self._add(
+            Kind.ARITHMETIC, i, about=about, right=right or matches, slips=slips, inherited=inherited, value=typed, stated=(head, head)
+        )
+        self.desk.own.append(own_number(head, typed, self.statement.line, slips=(*inherited, *slips), right=right))
+        return head
+
+    def _sum_slip(self, implied: Implied | None, typed: TypedValue, symbol: str) -> Slip:
+        code = (
+            "calculator-mode"
+            if implied and implied.radians is not None and nearly(typed.raw, implied.radians, typed.half)
+            else "arithmetic"
+        )
+        return Slip(code=code, family="arithmetic", line=self.statement.line, symbol=symbol, typed=typed.text)
+
+    def _fits_quantity(self, symbol: str, typed: TypedValue, expected: float | None) -> bool:
+        truth = self.desk.part.system.base[symbol]
+        if nearly(typed.si, truth, typed.half) or nearly(typed.raw, truth, typed.half):
+            return True
+        dims = self.desk.part.dimensions.get(symbol)
+        return typed.unit is not None and dims is not None and tuple(typed.unit.dimensions) == tuple(dims) and any(dims)
+
+    def _lone_value(self, side: Expr, i: int) -> TypedValue | None:
+        """A value with nothing said of it: the answer, as a rule."""
+        typed = typed_value(side, self.text[i])
+        if typed is not None:
+            self._add(Kind.VALUE, i, about=self._found_between(typed), value=typed, bare=True)
+            if typed.unit is not None and all(self._other_kind(q, typed) for q in self.desk.part.system.base):
+                self.desk.wrongs += WRONG_UNIT
+        return typed
+
+    def _found_between(self, typed: TypedValue) -> str:
+        """A value found on the way (not asked for), told by its unit and its being right; "" when it is none."""
+        part = self.desk.part
+        goals = {g.find for g in part.goals}
+        for name, truth in part.system.base.items():
+            if name in part.data or name in goals or typed.unit is None or self._other_kind(name, typed):
+                continue
+            if part.dimensions.get(name) and abs(typed.si - truth) <= 0.005 * abs(truth) and self._unlike_goals(name):
+                return name
+        return ""
+
+    def _unlike_goals(self, name: str) -> bool:
+        part = self.desk.part
+        return not any(part.dimensions.get(g.find) == part.dimensions.get(name) for g in part.goals)
+
+    def _restated_datum(self, values: Sequence[tuple[Expr, int]]) -> bool:
+        """`64 mA = 0.0064 A`: a datum as printed, and what the candidate makes of it."""
+        first = typed_value(values[0][0], self.text[values[0][1]]) if len(values) > 1 else None
+        if first is None or first.unit is None:
+            return False
+        for symbol, datum in self.desk.part.data.items():
+            printed = datum.unit is not None and first.raw == datum.raw and math.isclose(first.si, datum.si, rel_tol=1e-6)
+            same_scale = datum.unit is not None and math.isclose(first.unit.scale, datum.unit.scale, rel_tol=1e-9)
+            if printed and same_scale:
+                for side, i in values[1:]:
+                    typed = typed_value(side, self.text[i])
+                    if typed is not None:
+                        self._datum(symbol, typed, i)
+                return True
+        return False
+
+
+def alike(a: TypedValue, b: TypedValue) -> bool:
+    """Two typed values that agree as quantities or as numbers."""
+    half = max(a.number.half if a.number else 0.0, b.number.half if b.number else 0.0)
+    return nearly(a.si, b.si, max(a.half, b.half)) or ((a.unit is None or b.unit is None) and nearly(a.raw, b.raw, half))
