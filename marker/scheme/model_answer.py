@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from marker.expression import Expr, Number, Product, Symbol, Unit, UnitFactor, put
 from marker.reading.writing import write_plain
-from marker.scheme.compiled import CompiledCalculation
+from marker.scheme.compiled import CompiledCalculation, Goal
 
 
 def model_lines(part: CompiledCalculation) -> tuple[str, ...]:
@@ -20,8 +20,22 @@ def model_lines(part: CompiledCalculation) -> tuple[str, ...]:
             for letter in step.letters:
                 if letter != goal.find:
                     lines.append(_value_line(part, letter, part.units.get(letter), 5))
-        lines.append(_value_line(part, goal.find, goal.unit, max(goal.figures, 2) + (1 if goal.shown is not None else 0)))
+        lines.append(_value_line(part, goal.find, goal.unit, _figures(goal)))
     return tuple(lines)
+
+
+def _figures(goal: Goal) -> int:
+    """Figures of the answer: as many as the least precise datum (one more in a "show that"), or up to two more if the range needs them."""
+    least = max(goal.figures, 2) + (1 if goal.shown is not None else 0)
+    unit, accept = goal.unit, goal.accept
+    if accept is None:
+        return least
+    scale, offset = (unit.scale, unit.offset) if unit else (1.0, 0.0)
+    for figures in (least, least + 1, least + 2):
+        shown = float(f"{goal.value / scale - offset:.{figures - 1}e}")
+        if min(accept) <= (shown + offset) * scale <= max(accept):
+            return figures
+    return least
 
 
 def _relation_lines(part: CompiledCalculation, relations: tuple[int, ...], letters: tuple[str, ...]) -> list[str]:

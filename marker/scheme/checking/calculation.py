@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from marker.judging.known_faults import known_faults
 from marker.marking import NOTHING_CARRIED, mark_response
@@ -11,7 +12,7 @@ from marker.scheme.checking.cost import NOTHING, points_lost, reach
 from marker.scheme.checking.model import Came, Trial
 from marker.scheme.checking.notations import NOTATIONS, UNICODE, in_notation
 from marker.scheme.checking.responses import Response, faulty_responses, slipped
-from marker.scheme.checking.solution import Said, solution
+from marker.scheme.checking.solution import Said, quantity, solution
 from marker.scheme.checking.written_faults import written_responses
 from marker.scheme.compiled import CompiledCalculation, Goal
 from marker.scheme.paper import CompiledPart
@@ -21,7 +22,7 @@ def calculation_trials(part: CompiledPart) -> tuple[Trial, ...]:
     """All trials of one calculation part, the model answers first."""
     made = part.compiled
     assert isinstance(made, CompiledCalculation)
-    return (*_models(part, made), _blank(part), *_answer_alone(part, made), *_faults(part, made))
+    return (*_models(part, made), _blank(part), *_answer_alone(part, made), *_fewest_figures(part, made), *_faults(part, made))
 
 
 def _models(part: CompiledPart, made: CompiledCalculation) -> Iterator[Trial]:
@@ -43,6 +44,22 @@ NAMES = {
 
 def _blank(part: CompiledPart) -> Trial:
     return _trial(part, "blank", (), 0.0)
+
+
+def _fewest_figures(part: CompiledPart, made: CompiledCalculation) -> Iterator[Trial]:
+    """The solution with each answer in as few figures as the data have."""
+    for place, goal in enumerate(made.goals):
+        said = solution(made)
+        at = max((i for i, s in enumerate(said) if s.role == "value" and s.about == goal.find), default=None)
+        if at is None or goal.shown is not None:
+            continue
+        window = made.convention.significant_figures
+        least = goal.figures if window.reference == "least datum" else window.fixed
+        answer = quantity(made, goal.find, goal.value, goal.unit, least)
+        short = Said(sides=(said[at].sides[0], answer), role="value", about=goal.find, goal=place)
+        lines = _typed((*said[:at], short, *said[at + 1 :]), made)
+        found = _trial(part, f"{lines[at]}, in as few figures as the data", lines, part.marks)
+        yield replace(found, proves=False)
 
 
 def _answer_alone(part: CompiledPart, made: CompiledCalculation) -> Iterator[Trial]:

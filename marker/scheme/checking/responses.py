@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
@@ -77,7 +78,7 @@ def _at(part: CompiledCalculation, fault: KnownFault, stage: Stage, givens: Give
         equations = _turned(part, fault, stage, givens)
     for equation in equations:
         value = _root(part, equation, stage)
-        if value is not None and value != part.system.base[stage.letters[0]]:
+        if value is not None and not math.isclose(value, part.system.base[stage.letters[0]], rel_tol=1e-6):
             yield from _response(part, fault, stage, equation, value)
 
 

@@ -1,0 +1,122 @@
+"""Proving a scheme before a class is marked with it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from marker.errors import Problem
+from marker.scheme.calculation import CalculationPart
+from marker.scheme.checking.calculation import calculation_trials
+from marker.scheme.checking.model import Came, PartProof, Proof, Remark, Trial, Weight
+from marker.scheme.checking.other_kinds import other_trials
+from marker.scheme.checking.remarks import remarks_on
+from marker.scheme.checking.solution import value_line
+from marker.scheme.compiled import CompiledCalculation
+from marker.scheme.paper import CompiledPart, Paper, load_scheme
+
+MODEL, FEWEST = "model answer", "in as few figures as the data"
+
+
+def check_scheme(path: Path | str, convention: Path | str | None = None) -> Proof:
+    """Reads a scheme file and proves it. Raises SchemeError when it cannot be read at all."""
+    return check_paper(load_scheme(path, convention))
+
+
+def check_paper(paper: Paper) -> Proof:
+    """A compiled paper proved part by part: remarks on how it is set, and trials with made-up responses."""
+    return Proof(
+        title=paper.title,
+        source=paper.source,
+        convention=paper.convention.name,
+        maximum=paper.maximum,
+        parts=tuple(check_part(p, paper.source) for p in paper.parts),
+    )
+
+
+def check_part(part: CompiledPart, source: str = "") -> PartProof:
+    """One part proved."""
+    where = f"{source}, part {part.name}" if source else f"part {part.name}"
+    made = part.compiled
+    remarks: list[Remark] = []
+    if isinstance(made, CompiledCalculation) and isinstance(part.spec, CalculationPart):
+        remarks.extend(remarks_on(part.spec, made, where))
+        trials = calculation_trials(part)
+    else:
+        trials = tuple(other_trials(part))
+    remarks.extend(_from_trials(part, trials, where))
+    return PartProof(
+        part=part.name,
+        kind=part.spec.kind,
+        marks=part.marks,
+        answer=_answer(part),
+        remarks=tuple(sorted(remarks, key=lambda r: not r.fails)),
+        trials=trials,
+    )
+
+
+def _answer(part: CompiledPart) -> str:
+    made = part.compiled
+    if not isinstance(made, CompiledCalculation):
+        lines = part.kind.model(made)
+        return lines[-1] if lines else ""
+    from marker.reading import write_plain
+
+    said = [value_line(made, g.find, g.value, i) for i, g in enumerate(made.goals)]
+    return "; ".join(" = ".join(write_plain(s) for s in line.sides) for line in said)
+
+
+def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> list[Remark]:
+    """What the trials say about the scheme, in words: points out of reach, typings not understood, faults that do not show."""
+    models = [t for t in trials if t.what.startswith(MODEL)]
+    out: list[Remark] = []
+    unreached = set(models[0].lost).intersection(*(t.lost for t in models)) if models else set()
+    for point in sorted(unreached):
+        out.append(_fails(where, f"no model answer earns the point {point!r}", "Check what the point is for, its needs and its accepted range."))
+    for trial in models:
+        if trial.fails and set(trial.lost) - unreached:
+            out.append(_fails(where, f"the {trial.what} earns {trial.mark:g} of {trial.maximum:g}: {_first_lost(trial)}", _mend(trial)))
+        elif trial.came is Came.REFERRED:
+            out.append(_fails(where, f"the {trial.what} would be referred", _mend(trial)))
+    for trial in trials:
+        if trial.fails and trial not in models:
+            out.append(
+                _fails(
+                    where,
+                    f"{trial.what}: earns {trial.mark:g} of {trial.maximum:g} where the convention gives {trial.expected:g}",
+                    "Write the part's points out, with their types, under points.",
+                )
+            )
+        elif trial.code and trial.mark == trial.maximum and trial.expected < trial.maximum and trial.came is Came.DIFFERS:
+            out.append(_fails(where, f"{trial.what} would earn full marks", "Narrow the accepted range, or write the points out under points."))
+    for trial in trials:
+        if trial.what.endswith(FEWEST) and trial.mark < trial.maximum:
+            seen = f"{trial.what}, earns {trial.mark:g} of {trial.maximum:g}: it lies outside the accepted range"
+            problem = Problem(where=f"{where}, accept", seen=seen, mend="Widen the range if that answer should earn the mark.")
+            out.append(Remark(weight=Weight.ADVICE, problem=problem))
+    hidden = [t.what for t in trials if t.came is Came.HIDDEN]
+    if hidden:
+        out.append(
+            Remark(
+                weight=Weight.ADVICE,
+                problem=Problem(
+                    where=where,
+                    seen=f"with these data the answer is accepted all the same after: {'; '.join(hidden)}",
+                    mend="Only the working shows such a fault. Change a datum, or narrow the accepted range, if an answer alone should show it.",
+                ),
+            )
+        )
+    return out
+
+
+def _fails(where: str, seen: str, mend: str) -> Remark:
+    return Remark(weight=Weight.FAILS, problem=Problem(where=where, seen=seen, mend=mend))
+
+
+def _first_lost(trial: Trial) -> str:
+    return f"{', '.join(repr(p) for p in trial.lost)} not earned by {' / '.join(trial.lines)!r}"
+
+
+def _mend(trial: Trial) -> str:
+    if "," in trial.what:
+        return "Use letters that cannot be taken for units or for each other, or give names that candidates may use."
+    return "Correct the relationships, the accepted range or the points."
