@@ -15,6 +15,8 @@ from marker.errors import Problem, SchemeError
 from marker.kinds.base import Kind, PartSpec
 from marker.resources import rubrics
 from marker.scheme.convention import Convention
+from marker.scheme.greek import greek_keys, greek_part
+from marker.scheme.toml_text import toml_problem
 
 T = TypeVar("T", bound=BaseModel)
 DEFAULT_CONVENTION = "positive three-mark"
@@ -84,7 +86,7 @@ def load_scheme(path: Path | str, convention: Path | str | None = None) -> Paper
     except UnicodeDecodeError as error:
         raise SchemeError(Problem(where=str(path), seen="not UTF-8 text", mend="Save the scheme as UTF-8.")) from error
     except tomllib.TOMLDecodeError as error:
-        raise SchemeError(Problem(where=str(path), seen=f"not valid TOML: {error}", mend="Mend that line.")) from error
+        raise SchemeError(toml_problem(path.read_text(encoding="utf-8"), error, str(path))) from error
     return build_paper(table, folder=path.parent, convention=convention, source=str(path))
 
 
@@ -106,7 +108,7 @@ def _parts(rows: list[Any], head: PaperHead, rules: Convention, where: str) -> t
     problems: list[Problem] = []
     parts: list[CompiledPart] = []
     seen: set[str] = set()
-    sheet = {s: (v,) if isinstance(v, str) else tuple(v) for s, v in head.data.items()}
+    sheet = {s: (v,) if isinstance(v, str) else tuple(v) for s, v in greek_keys(head.data).items()}
     for number, row in enumerate(rows, 1):
         try:
             spec, kind = _spec(row, number, where)
@@ -155,7 +157,7 @@ def _spec(row: Any, number: int, where: str) -> tuple[PartSpec, Kind]:
         near = get_close_matches(str(name), KINDS, n=1)
         mend = f"Did you mean {near[0]!r}?" if near else f"Use one of {', '.join(sorted(KINDS))}."
         raise SchemeError(Problem(where=f"{place}, kind", seen=f"{name!r} is not a kind of part", mend=mend))
-    return _validated(kind.spec, row, place), kind
+    return _validated(kind.spec, greek_part(row), place), kind
 
 
 def _validated(model: type[T], row: Any, where: str) -> T:
@@ -206,7 +208,7 @@ def _convention(text: str, where: str) -> Convention:
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise SchemeError(Problem(where=where, seen=f"not valid TOML: {error}", mend="Mend that line.")) from error
+        raise SchemeError(toml_problem(text, error, where)) from error
     head = {k: v for k, v in table.items() if k in ("name", "source")}
     return _ruled(Convention(**head), table.get("rulings", {}), where)
 
