@@ -105,6 +105,23 @@ def find_test(store: Store, test_id: int) -> TestHead | None:
         return None if row is None else _head(connection, row)
 
 
+def the_same(store: Store, scheme: SchemeCopy, responses_name: str, responses_sha256: str, version: str) -> TestHead | None:
+    """The class test marked by this version from exactly these files."""
+    c = t.class_test.c
+    query = select(t.class_test).where(
+        c.scheme_name == fit(scheme.name, 255),
+        c.scheme_sha256 == scheme.sha256,
+        c.convention_name == fit(scheme.convention, 255),
+        c.beside == json.dumps(dict(scheme.beside)),
+        c.responses_name == fit(responses_name, 255),
+        c.responses_sha256 == responses_sha256,
+        c.version == fit(version, 40),
+    )
+    with store.read() as connection:
+        row = connection.execute(query).first()
+        return None if row is None else _head(connection, row)
+
+
 def _head(connection: Connection, row: Any) -> TestHead:
     of = t.response.c.class_test_id == row.id
     referred = connection.execute(select(func.count()).select_from(t.response).where(of, t.response.c.referred)).scalar_one()
