@@ -56,6 +56,26 @@ PARTS = {
             "charge_motion": "electron flow",
         }
     ),
+    "proton": part(
+        {"of": "force on the proton", "rule": "force on a charge", "charge": "positive", "velocity": "right", "field": "into the page"}
+    ),
+    "three radiations": part(
+        *(
+            {"of": of, "names": names, "rule": "force on a charge", "charge": charge, "velocity": "right", "field": "into the page"}
+            for of, names, charge in (
+                ("deflection of the alpha particles", ["alpha", "α"], "positive"),
+                ("deflection of the beta particles", ["beta", "β"], "negative"),
+                ("deflection of the gamma rays", ["gamma", "γ"], "neutral"),
+            )
+        ),
+        marks=3,
+    ),
+    "sides of a coil": part(
+        {"of": "force on side AB", "names": ["AB"], "rule": "force on a current", "current": "up", "field": "right"},
+        {"of": "force on side CD", "names": ["CD"], "rule": "force on a current", "current": "down", "field": "right"},
+        marks=2,
+    ),
+    "satellite": part({"of": "force on the satellite", "rule": "towards the centre", "centre": "down"}, places={"the Earth": "down"}),
     "two wires": part(
         {"of": "force on wire X", "names": ["X"], "rule": "given", "answer": "towards Y"},
         {"of": "force on wire Y", "names": ["Y"], "rule": "given", "answer": "towards X"},

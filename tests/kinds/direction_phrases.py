@@ -45,10 +45,10 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "Positive ion → right. Electron → left.",
             "e- left, + right",
             "+ve right / -ve left",
-            "the positive ion is deflected to the right since it's moving up and the field is out of "
-            "the page, while the electron is deflected left because it is negative",
-            "Using FLHR the positive ion experiences a force to the right and the electron experiences "
-            "a force in the opposite direction, to the left",
+            "the positive ion is deflected to the right since it's moving up and the field is out of the page, "
+            "while the electron is deflected left because it is negative",
+            "Using FLHR the positive ion experiences a force to the right and the electron experiences a force "
+            "in the opposite direction, to the left",
             "ion: right; electron: left (opposite charge)",
             "positive ion: to the right, since current is up the page. Electron: to the left, since current is down the page.",
             "The positive ion will experience a force to the right, whereas the electron will experience a force to the left.",
@@ -79,6 +79,19 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "The ion's force is rightwards; the electron's is leftwards",
             "ion goes left... no wait, right. electron goes left",
             "ion left electron right (wrong way round!) ion right electron left",
+            "They are deflected in opposite directions: the ion to the right and the electron to the left",
+            "Positive ion: right (left hand rule). Electron: left (opposite).",
+            "the ion will be deflected towards the right side of the page whilst the electron will be deflected towards the left side",
+            "ion goes R, electron goes L",
+            "right for +, left for -",
+            "ion = right & electron = left",
+            "Right. Left.",
+            "right; left",
+            "The first one right, the second one left",
+            "electron left, ion opposite",
+            "The electron is forced to the left while the ion is forced in the opposite direction",
+            "positive: 90 degrees to the right of its motion, electron: 90 degrees to the left",
+            "force on ion → and force on electron ←",
         ),
         0: (
             "right",
@@ -101,6 +114,10 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "ion to the right, electron no force",
             "ion to the right",
             "ion right electron left oh no other way round",
+            "right for the electron and left for the ion",
+            "electron right, ion opposite",
+            "No force on the electron, right on the ion",
+            "into the page for both",
         ),
     },
     "one mark each": {
@@ -123,8 +140,8 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "electron curves to the left",
             "left as it's an electron so opposite to the left hand rule",
             "Left (towards the left of the page)",
-            "The electron is moving up the page, the field is out of the page, and hence the magnetic "
-            "force is directed towards the left of the page by the left hand rule (remembering to reverse the current)",
+            "The electron is moving up the page, the field is out of the page, and hence the magnetic force is "
+            "directed towards the left of the page by the left hand rule (remembering to reverse the current)",
             "Force = left",
             "F is to the left",
             "F: ←",
@@ -237,14 +254,19 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "moves downwards",
             "vertically downward",
             "toward bottom",
-            "Using Fleming's left hand rule where first finger is field (into the page), second finger "
-            "is current (to the left) and thumb is force, the force is down the page.",
+            "Using Fleming's left hand rule where first finger is field (into the page), second finger is "
+            "current (to the left) and thumb is force, the force is down the page.",
             "Down, because the right hand palm rule gives down",
             "down.\nI used my left hand",
             "down\n\nleft hand rule",
             "-y direction",
             "in the direction of negative y",
             "90° to the wire, down the page",
+            "the bottom of the page",
+            "in the direction of the bottom of the page",
+            "to the bottom",
+            "towards me? no, down the page",
+            "down (perp to both I and B)",
         ),
         0: (
             "left",
@@ -291,6 +313,9 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "vertically up (away from the Earth)",
             "upwards, perpendicular to the ground",
             "straight up",
+            "up, away from the ground",
+            "vertically upward, i.e. out of the page",
+            "skywards",
         ),
         0: (
             "north",
@@ -299,6 +324,10 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "to the north",
             "downwards",
             "west",
+            "NE",
+            "S",
+            "southward",
+            "into the ground",
         ),
     },
     "north-east": {
@@ -413,11 +442,15 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "The current flows anticlockwise",
             "ACW",
             "anticlockwise so that its field is out of the page",
+            "the induced current is anti-clockwise",
+            "Anticlockwise!",
+            "goes round anticlockwise",
         ),
         0: (
             "clockwise",
             "no current",
             "clockwise because it opposes",
+            "it flows clockwise round the loop",
         ),
     },
     "round a wire": {
@@ -529,6 +562,85 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
         1: ("velocity up, acceleration right",),
         0: ("velocity towards the centre, acceleration up",),
     },
+    "proton": {
+        1: (
+            "upwards (towards the top of the page)",
+            "The proton is deflected up",
+            "up because of flemings LHR",
+            "Using the left hand rule, the field is into the page, current (positive charge) is to the right so the force acts upwards",
+            "up the page, initially",
+            "vertically up",
+            "Upward force",
+            "anticlockwise circle so up at first",
+            "towards top of page since F is perpendicular to v and B",
+            "F = qv x B so it's in the +y direction",
+            "positive y direction",
+            "+ve y",
+            "y direction positive",
+            "upwrd",
+            "UP.",
+            "north (up the page)",
+            "to the top",
+            "Force acts up. This is because the proton is positive",
+            "if it was an electron it would go down but a proton goes up",
+            "the proton moves to the right, so the force is up",
+            "up, not down",
+            "its up",
+        ),
+        0: (
+            "it goes down",
+            "to the right",
+            "into the page",
+            "left or right",
+            "perpendicular to the velocity",
+            "downwards, because the proton is positive",
+        ),
+    },
+    "three radiations": {
+        3: (
+            "alpha up, beta down, gamma no deflection",
+            "alpha: up\nbeta: down\ngamma: undeflected",
+            "α up, β down, γ straight on",
+            "alpha is deflected upwards, beta is deflected downwards and gamma is not deflected",
+            "alpha goes up. Beta goes down. Gamma is unaffected.",
+            "up, down, none",
+            "Alpha particles go up, beta particles the opposite way and gamma rays carry on in a straight line",
+            "gamma rays are not deflected, alpha up and beta down",
+        ),
+        2: (
+            "alpha up, beta down, gamma up",
+            "alpha up and beta down",
+        ),
+        1: ("alpha down, beta up, gamma straight through",),
+    },
+    "sides of a coil": {
+        2: (
+            "AB into the page, CD out of the page",
+            "AB: in\nCD: out",
+            "force on AB is into the page and force on CD is out of the page",
+            "AB into page and CD the other way",
+            "AB ⊗ CD ⊙",
+            "Into the page on AB, out of the page on CD",
+            "into page, out of page",
+            "AB - cross\nCD - dot",
+        ),
+        1: ("both into the page",),
+        0: ("AB out CD in",),
+    },
+    "satellite": {
+        1: (
+            "towards the Earth",
+            "towards the centre of the Earth",
+            "down",
+            "towards earth's centre",
+            "downwards towards Earth",
+            "inwards",
+        ),
+        0: (
+            "away from the Earth",
+            "along its velocity",
+        ),
+    },
 }
 
 REFERRED: dict[str, tuple[str, ...]] = {
@@ -547,6 +659,8 @@ REFERRED: dict[str, tuple[str, ...]] = {
     "round a wire, no view": ("clockwise", "anticlockwise"),
     "rod": ("clockwise",),
     "three": ("left, right, up, into the page",),
+    "sides of a coil": ("AB - x\nCD - dot",),
+    "three radiations": ("alpha up, beta down, gamma wiggles about",),
 }
 
 SIX: dict[str, tuple[str, ...]] = {

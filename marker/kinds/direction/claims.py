@@ -14,6 +14,11 @@ from marker.kinds.direction.sharing import names_last, names_linked, score, shar
 from marker.kinds.direction.vectors import ORIGIN, added, dot, pointing, reversed_direction
 from marker.kinds.words import too_long
 
+# what ends the words that belong to a name
+_ENDS = frozenset(
+    {"ask", "stop", "newline", "comma", "and", "separate", "direction", "opposite", "same", "swapped", "vague", "dunno", "because"}
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Response:
@@ -23,6 +28,7 @@ class Response:
     vague      phrases that are true of many directions;  related  says how the asked directions stand to each other
     denied     what was denied ("not to the left");  asides  directions said of something else
     uncertain  why a person should look, "" when nothing calls for it
+    unread     asks that are named, with words after the name that could not be read
     prose      data or reasons are told as well, so that a direction may be said of one of them
     """
 
@@ -36,10 +42,11 @@ class Response:
     asides: tuple[Mention, ...] = ()
     blank: bool = False
     prose: bool = False
+    unread: frozenset[int] = frozenset()
     said_lines: frozenset[int] = field(default=frozenset())
 
 
-def understood(row: tuple[Event, ...], asks: int, setting: Setting, lines: Sequence[str]) -> Response:
+def understood(row: tuple[Event, ...], asks: int, setting: Setting, lines: Sequence[str], filler: frozenset[str] = frozenset()) -> Response:
     """The reading of a response that leaves each ask with one direction, or the nearest to it. `lines` are quoted."""
     ways = []
     for order in (row, names_linked(row, asks), names_last(row)):
@@ -59,11 +66,27 @@ def understood(row: tuple[Event, ...], asks: int, setting: Setting, lines: Seque
         related=any(m.relation for m in mentions) or any(e.kind in ("opposite", "same", "each_other", "swapped") for e in row),
         dunno=any(e.kind == "dunno" for e in row),
         uncertain=_uncertain(row, leftover, too_long(lines)),
+        unread=_unread_asks(row, filler),
         denied=tuple(m for m in resolved if m.denied),
         asides=tuple(_quoted(m, lines) for m in asides),
         prose=bool(asides) or any(e.kind in ("quantity", "contrast", "because", "moving") and e.name not in setting.asked for e in row),
         said_lines=frozenset(m.line for m in resolved),
     )
+
+
+def _unread_asks(row: tuple[Event, ...], filler: frozenset[str]) -> frozenset[int]:
+    """Asks whose name is followed by words of substance and no direction: "the gamma rays wiggle"."""
+    found: set[int] = set()
+    for index, event in enumerate(row):
+        if event.kind != "ask" or len(event.asks) != 1:
+            continue
+        for after in row[index + 1 : index + 8]:
+            if after.kind in _ENDS:
+                break
+            if after.kind == "word" and len(after.text) > 2 and after.text.lower() not in filler:
+                found.add(event.asks[0])
+                break
+    return frozenset(found)
 
 
 def _quoted(mention: Mention, lines: Sequence[str]) -> Mention:

@@ -261,7 +261,11 @@ def _with_quantity(row: Row, setting: Setting) -> Row:
             continue
         vector = setting.given.get(row[target].name)
         sign = 1.0 if event.kind == "along" else -1.0
-        options = (pointing(scaled(vector, sign)),) if vector is not None and vector != ORIGIN else ()
+        if vector is None and row[target].name == "velocity":
+            tangent = TANGENT if sign > 0 else reversed_direction(TANGENT)
+            options: tuple[Direction, ...] = (tangent,)
+        else:
+            options = (pointing(scaled(vector, sign)),) if vector is not None and vector != ORIGIN else ()
         text = " ".join(e.text for e in row[index : target + 1])
         out.append(replace(event, kind="direction", options=options, text=text, end=row[target].end, weak=not options))
         index = target + 1

@@ -54,7 +54,7 @@ def compile_direction(spec: DirectionSpec, convention: Convention) -> CompiledDi
     if problems:
         raise SchemeError(problems)
     setting = _setting(spec, geometries, base)
-    own = [*place_phrases(places, base), *_inward(spec, setting), *name_phrases(spec.ask, base)]
+    own = [*place_phrases(places, base), *_in_circles(spec, setting), *name_phrases(spec.ask, base)]
     own += mutual_phrases(places, own, len(spec.ask), base)
     lexicon = extended(base, own, minus_names=any(p == ("-",) for p, _ in own))
     expected = [_expected(spec, index, ask, g, lexicon, setting) for index, (ask, g) in enumerate(zip(spec.ask, geometries, strict=True))]
@@ -184,12 +184,18 @@ def _setting(spec: DirectionSpec, geometries: list[Geometry], lexicon: Lexicon) 
     return Setting(given=derived, asked=asked_quantities(spec.ask, rules, lexicon), centre=centre)
 
 
-def _inward(spec: DirectionSpec, setting: Setting) -> list[tuple[tuple[str, ...], Meaning]]:
-    """In a circle, "inwards" is towards the centre and not into the page."""
-    if not any(ask.rule == "towards the centre" for ask in spec.ask):
-        return []
-    inward = INWARD if setting.centre is None else pointing(setting.centre)
-    return [(("in",), Meaning(kind="bare", options=(inward,))), (("out",), Meaning(kind="bare", options=(reversed_direction(inward),)))]
+def _in_circles(spec: DirectionSpec, setting: Setting) -> list[tuple[tuple[str, ...], Meaning]]:
+    """In a circle, "inwards" is towards the centre and not into the page; "straight on" is along the velocity and not "no force"."""
+    rules = {ask.rule for ask in spec.ask}
+    pairs: list[tuple[tuple[str, ...], Meaning]] = []
+    if "towards the centre" in rules:
+        inward = INWARD if setting.centre is None else pointing(setting.centre)
+        pairs.append((("in",), Meaning(kind="bare", options=(inward,))))
+        pairs.append((("out",), Meaning(kind="bare", options=(reversed_direction(inward),))))
+    if "along the velocity" in rules:
+        phrases = ("straight on", "straight ahead", "straight line", "in straight line")
+        pairs += [(tuple(p.split()), Meaning(kind="relative", name="along_velocity")) for p in phrases]
+    return pairs
 
 
 def _expected(spec: DirectionSpec, index: int, ask: AskSpec, geometry: Geometry, lexicon: Lexicon, setting: Setting) -> Direction:

@@ -134,7 +134,8 @@ def _dash(row: tuple[Token, ...], index: int, lexicon: Lexicon, bullets: bool) -
     glued_after = after is not None and not after.spaced
     glued_before = before is not None and not token.spaced
     if after is None:
-        return "-" if glued_before and before is not None and before.text == "(" else "dash"
+        named_last = lexicon.minus_names and before is not None and before.text in ("for", "on", "the", "if", "and")
+        return "-" if named_last or (glued_before and before is not None and before.text == "(") else "dash"
     if glued_after and glued_before and before is not None and before.text.isalpha() and after.text.isalpha() and token.text != "—":
         return ""
     if glued_after and (after.text in ("x", "y", "z", "i", "j", "k", "ve") or after.text in ("î", "ĵ", "\\hat", "k\u0302")):
@@ -250,7 +251,11 @@ def _letters(found: list[Event]) -> list[Event]:
         after = found[index + 1].kind if index + 1 < len(found) else "newline"
         if event.kind == "letter":
             alone = before in _EDGE and after in _EDGE and not (event.text in "•*·" and (before, after) == ("newline", "ask"))
-            said = alone or (event.text in ("N", "S", "E", "W") and before != "quantity" and after != "equals")
+            said = (
+                alone
+                or (event.text in ("L", "R") and before in ("word", "moving", "to") and after in _EDGE)
+                or (event.text in ("N", "S", "E", "W") and before != "quantity" and after != "equals")
+            )
             out.append(replace(event, kind="direction" if said else "word"))
         elif event.kind == "bare":
             out.append(replace(event, kind="direction" if after in _EDGE - {"quantity"} else "word"))

@@ -46,7 +46,7 @@ def find(part: CompiledDirection, index: int, response: Response) -> Finding:
     if given_up:
         said = in_words([f"“{m.text}”" for m in given_up])
         return Finding(possible=(False,), because=f"{said} was withdrawn and nothing put in its place", lines=_lines(given_up), silent=True)
-    return _unsaid(part, ask, response)
+    return _unsaid(part, index, response)
 
 
 def _lines(mentions: Sequence[Mention]) -> tuple[int, ...]:
@@ -82,7 +82,7 @@ def _never(ask: Asked, said: Direction) -> bool:
 
 
 def _judged(part: CompiledDirection, ask: Asked, mentions: Sequence[Mention], response: Response) -> Finding:
-    kept = _distinct(mentions, ask)
+    kept = _distinct(_without_paths(ask, mentions), ask)
     verdicts = [_verdicts(part, ask, m) for m in kept]
     conflict = len(kept) > 1 and all(m.options for m in kept) and verdicts.count({True}) < len(kept)
     possible = _under(part.convention.two_answers, verdicts)
@@ -104,6 +104,12 @@ def _judged(part: CompiledDirection, ask: Asked, mentions: Sequence[Mention], re
         doubt=doubt,
         conflict=conflict,
     )
+
+
+def _without_paths(ask: Asked, mentions: Sequence[Mention]) -> Sequence[Mention]:
+    """ "It circles clockwise, so up at first": beside a direction of the force, a turn tells the path."""
+    straight = [m for m in mentions if not m.options or any(o.sort != "turn" for o in m.options)]
+    return straight if straight and ask.quantity == "force" else mentions
 
 
 def _may_be_aside(kept: Sequence[Mention], verdicts: Sequence[set[bool]], response: Response) -> bool:
@@ -182,8 +188,9 @@ def _because(part: CompiledDirection, ask: Asked, text: str, possible: set[bool]
     return f"{text} for the {ask.of} is not right; it is {right}"
 
 
-def _unsaid(part: CompiledDirection, ask: Asked, response: Response) -> Finding:
+def _unsaid(part: CompiledDirection, index: int, response: Response) -> Finding:
     """No direction stands for this ask: what was said instead, and whether a person should look."""
+    ask = part.asks[index]
     asides = [m for m in response.asides if any(agrees(ask.expected, _viewed(o, ask), part.within) is not False for o in m.options)]
     if asides and len(part.asks) == 1 and not response.dunno:
         doubt = f"“{asides[0].text}” was read as said of something else, and may be meant as the answer"
@@ -198,6 +205,9 @@ def _unsaid(part: CompiledDirection, ask: Asked, response: Response) -> Finding:
         return Finding(
             possible=(False,), because=f"how the directions compare is said, and no direction is stated for the {ask.of}", silent=True
         )
+    if index in response.unread and not response.dunno:
+        doubt = f"what is said of the {ask.of} could not be read"
+        return Finding(possible=(True, False), because=doubt, doubt=doubt)
     if response.denied:
         return Finding(
             possible=(False,),

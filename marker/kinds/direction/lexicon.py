@@ -35,7 +35,7 @@ class Lexicon:
     phrases  first word -> (words, meaning), longest first;  same  spelling -> plain word;  symbols  sign -> plain word
     letters  symbol as typed -> quantity
     steer  the steering phrases by kind;  vocabulary  words a slip is mended to, never from `real` ones
-    minus_names  "-" names something asked
+    filler  words that say nothing after a name;  minus_names  "-" names something asked
     """
 
     frame: str
@@ -44,6 +44,7 @@ class Lexicon:
     phrases: Phrases
     vocabulary: frozenset[str]
     real: frozenset[str]
+    filler: frozenset[str]
     letters: Mapping[str, str]
     symbols: Mapping[str, str]
     steer: Mapping[str, tuple[tuple[str, ...], ...]]
@@ -78,6 +79,7 @@ def base_lexicon(frame: str) -> Lexicon:
         phrases=_by_first(pairs),
         vocabulary=_vocabulary(pairs, same),
         real=frozenset(table["real"]["words"].split()),
+        filler=frozenset(table["filler"]["words"].split()),
         letters=dict(table["letters"]),
         symbols={sign: word for word, signs in table["symbols"].items() for sign in signs},
         steer={kind: tuple(tuple(p.split()) for p in phrases) for kind, phrases in table["steer"].items()},
@@ -116,6 +118,8 @@ def _axes() -> Iterable[tuple[tuple[str, ...], Meaning]]:
             yield (*words, letter), meaning
             yield (*words, "direction", "of", letter), meaning
             yield (*words, "along", letter), meaning
+            yield (letter, "direction", *words), meaning
+            yield (letter, "axis", *words), meaning
             yield ("along", *words, letter), meaning
             if words[0].isalpha():
                 yield (letter, *words), meaning

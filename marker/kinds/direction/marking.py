@@ -25,7 +25,7 @@ def mark_direction(part: CompiledDirection, lines: Sequence[str], carried: Carri
     else:
         row = combined(events(lines, part.lexicon), part.setting)
         nothing = all(e.kind in _SIGNS_ONLY for e in row)
-        response = replace(understood(row, len(part.asks), part.setting, lines), blank=nothing)
+        response = replace(understood(row, len(part.asks), part.setting, lines, part.lexicon.filler), blank=nothing)
     found = [find(part, index, response) for index in range(len(part.asks))]
     shown = faults(part, found, response)
     awards = _each(part, found) if part.each else (_all(part, found, shown),)

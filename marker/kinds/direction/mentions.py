@@ -83,6 +83,8 @@ def _steer(row: tuple[Event, ...], index: int, state: State, asks: int, setting:
     """What an event that is no direction does to the state."""
     event = row[index]
     match event.kind:
+        case "ask" if state.bracket and state.aside:
+            pass  # "the current (positive charge) is to the right"
         case "ask":
             _name(row, index, state, event.asks)
         case "both":
@@ -239,7 +241,7 @@ def _relation(row: tuple[Event, ...], index: int, mention: Mention, asks: int) -
     joined = False
     for at in range(index + 1, min(index + 8, len(row))):
         kind, text = row[at].kind, row[at].text.lower()
-        if kind in ("to", "from", "and") or text in ("of", "than") or (kind == "because" and text == "as"):
+        if kind in ("to", "from") or text in ("of", "than") or (kind == "because" and text == "as"):
             joined = True
         elif kind == "ask" and joined and mention.asks != row[at].asks:
             return replace(mention, options=(), relation=sign, target=row[at].asks), at - index + 1
