@@ -75,6 +75,9 @@ PARTS = {
         {"of": "force on side CD", "names": ["CD"], "rule": "force on a current", "current": "down", "field": "right"},
         marks=2,
     ),
+    "rod on rails": part(
+        {"of": "force on the rod", "names": ["rod"], "rule": "force on a current", "current": "into the page", "field": "right"}
+    ),
     "satellite": part({"of": "force on the satellite", "rule": "towards the centre", "centre": "down"}, places={"the Earth": "down"}),
     "two wires": part(
         {"of": "force on wire X", "names": ["X"], "rule": "given", "answer": "towards Y"},

@@ -92,6 +92,20 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "The electron is forced to the left while the ion is forced in the opposite direction",
             "positive: 90 degrees to the right of its motion, electron: 90 degrees to the left",
             "force on ion → and force on electron ←",
+            "ion: rightwards / electron: leftwards",
+            "Ion right\n\nElectron left",
+            "positive ion -->\nelectron <--",
+            "The direction of the force on the positive ion is to the right. The direction of the force on the electron is to the left.",
+            "The magnetic force acts to the right for the positive ion, and acts to the left for the electron.",
+            "on the positive ion: right; on the electron: left",
+            "Right (+), Left (-)",
+            "+ve: +x\n-ve: -x",
+            "ion is pushed right, electron is pushed the opposite way (left)",
+            "the ion gets pushed right and since the electron is negative it gets pushed left",
+            "ion - east, electron - west",
+            "For the positive ion, using FLHR, force is right. For the electron, current direction is reversed so force is left.",
+            "right hand side of page for positive, left hand side of page for electron",
+            "positive - R, electron - L",
         ),
         0: (
             "right",
@@ -118,6 +132,11 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "electron right, ion opposite",
             "No force on the electron, right on the ion",
             "into the page for both",
+            "+ve: -x\n-ve: +x",
+            "the ion gets pushed left and since the electron is negative it gets pushed right",
+            "they both move in circles",
+            "the forces are equal and opposite",
+            "both up because they both move up",
         ),
     },
     "one mark each": {
@@ -193,6 +212,17 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "To the left-hand-side of the page",
             "90 degrees to the velocity, left",
             "left 90°",
+            "Electron: left",
+            "e- goes left",
+            "The electrons will be deflected to the left of the page",
+            "towards the left, opposite direction to that of a positive charge",
+            "left. (right for a positive particle)",
+            "left (current is down, field is out)",
+            "to the left, curving round in a circle",
+            "left, in a circle",
+            "the magnetic force on it is leftward, since F=q(v×B) and q<0",
+            "qv x B with q negative gives -x",
+            "v x B = +x, electron is negative so force is -x",
         ),
         0: (
             "right",
@@ -236,6 +266,9 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "horizontal",
             "along the x axis",
             "clockwise circle",
+            "to the right, curving",
+            "opposite to the field i.e. into the page",
+            "along +x since v=+y B=+z",
         ),
     },
     "wire": {
@@ -316,6 +349,8 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "up, away from the ground",
             "vertically upward, i.e. out of the page",
             "skywards",
+            "Up",
+            "upwards into the air",
         ),
         0: (
             "north",
@@ -328,6 +363,8 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "S",
             "southward",
             "into the ground",
+            "down towards the ground",
+            "east",
         ),
     },
     "north-east": {
@@ -364,6 +401,9 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "opposite direction to the field lines, so up",
             "up since opposite charges attract",
             "towards positive",
+            "upwards to the + plate",
+            "it's repelled by the negative plate",
+            "up (against the field lines)",
         ),
         0: (
             "along the field",
@@ -371,6 +411,7 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "downwards",
             "in the direction of the field",
             "down to the positive plate",
+            "attracted to the negative plate",
         ),
     },
     "magnet": {
@@ -399,12 +440,15 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "centre",
             "it acts inwards along the radius",
             "perpendicular to velocity towards the centre",
+            "to the centre",
+            "it points in towards the centre of the circle",
         ),
         0: (
             "outwards from the centre",
             "away from the centre",
             "along the tangent",
             "outward",
+            "it points along the tangent",
         ),
     },
     "circle, left": {
@@ -428,8 +472,13 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "in the direction it was moving",
             "it carries on up the page",
             "along the tangent at that point",
+            "it moves off along a tangent",
+            "straight up",
         ),
-        0: ("towards the centre",),
+        0: (
+            "towards the centre",
+            "it moves inwards",
+        ),
     },
     "loop": {
         1: (
@@ -458,8 +507,12 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "clockwise",
             "clockwise circles round the wire",
             "clokwise",
+            "clockwise around the wire",
         ),
-        0: ("anticlockwise",),
+        0: (
+            "anticlockwise",
+            "counter clockwise",
+        ),
     },
     "round a wire, from above": {
         1: (
@@ -471,8 +524,14 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
         0: ("clockwise",),
     },
     "round a wire, no view": {
-        1: ("anticlockwise seen from above",),
-        0: ("clockwise when looked at from above",),
+        1: (
+            "anticlockwise seen from above",
+            "anticlockwise viewed from the top",
+        ),
+        0: (
+            "clockwise when looked at from above",
+            "clockwise looking down from the top",
+        ),
     },
     "beside a wire": {
         1: (
@@ -481,8 +540,12 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "by the right hand grip rule with thumb up the page the field is into the page at P",
             "into the page on the right hand side of the wire",
             "into page because current is up",
+            "into the page at P",
         ),
-        0: ("out of the page",),
+        0: (
+            "out of the page",
+            "out of page at P",
+        ),
     },
     "in a coil": {
         1: (
@@ -606,12 +669,18 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "up, down, none",
             "Alpha particles go up, beta particles the opposite way and gamma rays carry on in a straight line",
             "gamma rays are not deflected, alpha up and beta down",
+            "alpha towards the top, beta towards the bottom, gamma no change",
+            "α - up; β - down; γ - no deflection",
+            "Alpha up as positive, beta down as negative, gamma is neutral so isn't deflected",
         ),
         2: (
             "alpha up, beta down, gamma up",
             "alpha up and beta down",
         ),
-        1: ("alpha down, beta up, gamma straight through",),
+        1: (
+            "alpha down, beta up, gamma straight through",
+            "alpha: left, beta: right, gamma: none",
+        ),
     },
     "sides of a coil": {
         2: (
@@ -623,9 +692,18 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "Into the page on AB, out of the page on CD",
             "into page, out of page",
             "AB - cross\nCD - dot",
+            "The force on AB is into the paper whereas the force on CD is out of the paper",
+            "AB moves into the page and CD moves out so the coil turns",
+            "AB: away from me. CD: towards me.",
         ),
-        1: ("both into the page",),
-        0: ("AB out CD in",),
+        1: (
+            "both into the page",
+            "AB in, CD in",
+        ),
+        0: (
+            "AB out CD in",
+            "AB up, CD down",
+        ),
     },
     "satellite": {
         1: (
@@ -635,16 +713,53 @@ PHRASES: dict[str, dict[float, tuple[str, ...]]] = {
             "towards earth's centre",
             "downwards towards Earth",
             "inwards",
+            "toward the centre of its orbit",
+            "down towards the Earth",
         ),
         0: (
             "away from the Earth",
             "along its velocity",
         ),
     },
+    "rod on rails": {
+        1: (
+            "The rod experiences a downwards force",
+            "down (FLHR: field right, current in, so force down)",
+            "Force is vertically downwards",
+            "the rod rolls down the page",
+            "it will be pushed towards the bottom edge of the page",
+            "Downwards as the current is going into the page and the field is acting to the right",
+            "current goes into page, field left to right, force down",
+            "south / down",
+            "downwards ↓",
+            "↓ (down)",
+            "perpendicular to both the current and the field, so downwards",
+            "according to Fleming's left-hand rule the direction of the force on the rod is downwards",
+            "I think its down because when I use my left hand my thumb points down",
+            "thumb (force) points down",
+            "dowm",
+            "dwnwards",
+            "In the downward direction",
+            "in a downwards direction perpendicular to the field",
+            "-y",
+            "negative y axis",
+            "along the negative y-direction",
+            "-j direction",
+        ),
+        0: (
+            "rod moves to the left",
+            "it moves up",
+            "force up, as current goes into page and field goes left to right",
+            "90° to the field",
+            "outwards",
+            "in an upwards direction",
+        ),
+    },
 }
 
 REFERRED: dict[str, tuple[str, ...]] = {
     "electron": (
+        "since v is +y and B is +z, vxB is +x, so F on electron is -x",
         "towards the magnet",
         "towards the field",
         "a force of 3 N",

@@ -10,6 +10,9 @@ from marker.kinds.direction.events import Event
 from marker.kinds.direction.vectors import Direction, angle
 
 
+_BREAKS = frozenset({"comma", "stop", "newline", "and", "separate", "close", "slash"})
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mention:
     """A direction, or how it stands to another.
@@ -85,6 +88,8 @@ def _steer(row: tuple[Event, ...], index: int, state: State, asks: int, setting:
     match event.kind:
         case "ask" if state.bracket and state.aside:
             pass  # "the current (positive charge) is to the right"
+        case "ask" if state.aside == "reason" and _only_described(row, index):
+            pass  # "up as positive, ..."
         case "ask":
             _name(row, index, state, event.asks)
         case "both":
@@ -135,6 +140,12 @@ def _aside_ends(state: State, event: Event) -> bool:
     if state.aside == "reason":
         return state.opened_at_start and event.kind == "comma"
     return state.aside_used
+
+
+def _only_described(row: tuple[Event, ...], index: int) -> bool:
+    """True for a name right after "as" or "because" with nothing said of it before the next break."""
+    following = next((e.kind for e in row[index + 1 :] if e.kind != "word"), "stop")
+    return row[index - 1].kind == "because" and following in _BREAKS
 
 
 def _at_start(row: tuple[Event, ...], index: int) -> bool:
