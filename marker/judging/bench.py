@@ -16,6 +16,7 @@ from marker.reading.model import Reading, Statement
 # What a wrong line costs a reading when several readings are tried.
 WRONG_RELATIONSHIP, WRONG_SUBSTITUTION, WRONG_ARITHMETIC, UNKNOWN_COST = 3.0, 3.0, 1.0, 3.2
 WRONG_UNIT = 0.5
+NOT_RECOGNISED = 0.4
 
 
 @dataclass(slots=True, kw_only=True)

@@ -8,11 +8,12 @@ becomes the next head and costs nothing by itself.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from dataclasses import replace
+from itertools import pairwise
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.bench import (
+    NOT_RECOGNISED,
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
     WRONG_SUBSTITUTION,
@@ -81,9 +82,14 @@ class Chain(Relating):
         if head is not None and self._lift((head, side), plain_only=True) is not None:
             self._substitution(head, side, i)
             self._value(head, leaf.number, i)
-        self.desk.own.append(
-            OwnNumber(stands_for=lifted.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=self.statement.line)
-        )
+        line = self.statement.line
+        self.desk.own.append(OwnNumber(stands_for=lifted.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=line))
+        faulty = self._lifter_now().unconverted([template(side)], line)
+        if faulty is not None:
+            own = OwnNumber(
+                stands_for=faulty.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=line, slips=faulty.slips, right=False
+            )
+            self.desk.own.insert(0, own)
 
     def _without_head(self, sides: Sequence[Expr], i: int, pending: list[int], after: Expr | None) -> Expr | None:
         side = sides[i]
@@ -177,5 +183,10 @@ class Chain(Relating):
             )
             own = own_number(stands_for, typed, self.statement.line, slips=slips, right=holds)
             self.desk.own.append(own)
+            faulty = self._lifter_now().unconverted([template(side)], self.statement.line)
+            if faulty is not None and holds:
+                self.desk.own.insert(0, own_number(faulty.trees[0], typed, self.statement.line, slips=faulty.slips, right=False))
+        self._found_inside(lifted, i)
         if not values:
+            self.desk.wrongs += NOT_RECOGNISED
             self._add(Kind.ARITHMETIC, i, right=True, stated=(lifted.trees[0], side), bare=True, note="not worked out")

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from marker.expression import Expr, put
+from marker.expression import Expr, Product, Quotient, Sum, Symbol, put, symbols
 from marker.judging.leaves import MOST_LEAVES, Leaf, Template
 from marker.judging.model import Slip
 from marker.judging.sources import OwnNumber, Source, Sources, constant
@@ -61,11 +61,33 @@ class Lifter:
                 return found
         return None
 
+    def unconverted(self, sides: Sequence[Template], line: int) -> Lifted | None:
+        """The cheapest tracing with numbers that are printed in another unit taken as put in unconverted; None when there are none."""
+        leaves = [leaf for side in sides for leaf in side.leaves]
+        chosen = []
+        for leaf in leaves:
+            faulty = [s for s in self.sources.faulty(leaf, line) if s.slip is not None and s.slip.code == "unconverted"]
+            plain = self.sources.plain(leaf) or [unexplained(leaf)]
+            chosen.append(faulty[0] if faulty and plain[0].cost > 0 else plain[0])
+        if not any(s.slip for s in chosen):
+            return None
+        return _lifted(sides, leaves, chosen, "")
+
     def explain(self, sides: Sequence[Template]) -> Lifted:
         """The cheapest plain tracing, whether or not it makes anything true."""
         leaves = [leaf for side in sides for leaf in side.leaves]
         chosen = [(self.sources.plain(leaf) or self.sources.composite(leaf) or [unexplained(leaf)])[0] for leaf in leaves]
-        return _lifted(sides, leaves, chosen, "")
+        lifted = _lifted(sides, leaves, chosen, "")
+        return replace(lifted, trees=tuple(self._recognised(t) for t in lifted.trees))
+
+    def _recognised(self, tree: Expr) -> Expr:
+        """A datum worked out (12 + 273, 24/100, 6.5 × 60) as that datum."""
+        if not isinstance(tree, Sum | Product | Quotient) or not self.points or len(symbols(tree)) != 1:
+            return tree
+        name = next(iter(symbols(tree)))
+        if name in self.sources.part.data and all(_roughly(value_at(tree, p), p[name]) for p in self.points):
+            return Symbol(name=name, known=True)
+        return tree
 
     def _stages(self, leaves: Sequence[Leaf], line: int, faults: bool) -> Iterator[list[list[Source]]]:
         plain = [self.sources.plain(leaf) for leaf in leaves]
@@ -175,3 +197,7 @@ def _agree(x: float, y: float) -> bool:
     if isinstance(x, complex) or isinstance(y, complex):
         return False
     return abs(x - y) <= 20 * TOLERANCE * max(abs(x), abs(y)) and x != 0
+
+
+def _roughly(a: float, b: float) -> bool:
+    return abs(a - b) <= 1e-3 * abs(b)

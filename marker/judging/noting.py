@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from marker.expression import Expr, Number, Sum, Symbol, put, symbols
+from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, put, symbols, walk
 from marker.judging.bench import (
     WRONG_ARITHMETIC,
     WRONG_RELATIONSHIP,
@@ -100,6 +100,20 @@ class Noting(Tracing):
                 )
                 return replace(lifted, slips=slips)
         return lifted
+
+    def _found_inside(self, lifted: Lifted, i: int) -> None:
+        """A relationship shown by a piece of an expression that as a whole is not one: c/f inside (c/f) × 2."""
+        if lifted.unexplained or lifted.traced < 2:
+            return
+        for tree in lifted.trees:
+            for piece in walk(tree):
+                if piece is tree or not isinstance(piece, Sum | Product | Quotient) or len(symbols(piece)) < 2:
+                    continue
+                quantity = self._same_as(piece)
+                if quantity is not None:
+                    shown = self.desk.part.system.support((Symbol(name=quantity, known=True), piece))
+                    if shown:
+                        self._add(Kind.SUBSTITUTION, i, about=quantity, relations=shown)
 
     def _remember(self, about: str, implied: tuple[float, float, float | None], i: int, evidence: Evidence | None = None) -> None:
         if about:

@@ -102,8 +102,8 @@ def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list
             for sign in (1.0, -1.0) if symbol in part.signed else (1.0,):
                 raw = sign * _raw(own, own.value)
                 value = sign * own.value
-                number = OwnNumber(stands_for=letter(symbol), si=value, raw=raw, half=0.0, line=0, symbol=symbol, right=own.right, carried=True)
-                found.append(number)
+                meant = letter(symbol)
+                found.append(OwnNumber(stands_for=meant, si=value, raw=raw, half=0.0, line=0, symbol=symbol, right=own.right, carried=True))
     return found
 
 

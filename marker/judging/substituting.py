@@ -10,6 +10,7 @@ from marker.judging.bench import (
 )
 from marker.judging.desk import unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template
+from marker.judging.letters import Letters
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind, Slip
 from marker.judging.values import implied_by, nearly
@@ -60,9 +61,17 @@ class Substituting(Valuing):
         head, side = equation
         if isinstance(head, Symbol) and is_numeric(side):
             self._bare([side], [i], head=head.name)
+            self._keep_letter(head.name, side)
         else:
             self._add(Kind.UNKNOWN, i, stated=equation)
             self.desk.wrongs += UNKNOWN_COST
+
+    def _keep_letter(self, name: str, side: Expr) -> None:
+        """`W = 1003.6 − 198.1`: from here on the letter stands for what its numbers stand for."""
+        letters = self.desk.letters
+        lifted = self._lifter_now().explain([template(side)])
+        if name not in letters.quantities and not lifted.unexplained and lifted.traced:
+            self.desk.letters = Letters(quantities=letters.quantities, expressions={**letters.expressions, name: lifted.trees[0]})
 
     def _not_traced(self, equation: Equation, i: int, about: str, implied: tuple[float, float, float | None] | None) -> None:
         """Numbers that make no consequence of the relationships: true in the data all the same, swapped, or wrong."""
@@ -86,6 +95,7 @@ class Substituting(Valuing):
             self._worked_on(i, about, implied)
             return
         swapped = self._swapped(explained, about)
+        self._found_inside(explained, i)
         slip = swapped or self._wrong_slip(about, i, explained)
         evidence = self._add(
             Kind.SUBSTITUTION,

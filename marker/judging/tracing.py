@@ -55,6 +55,15 @@ class Tracing(Bench):
         values = [s for s in self.reading.sides[i + 1 :] if is_value(s)]
         return (*self._unit_factors(values[-1] if values else None), *self._data_scales(about))
 
+    def _data_factors(self, about: str) -> tuple[float, ...]:
+        return (1.0, *self._data_scales(about))
+
+    def _sought(self) -> tuple[str, ...]:
+        """Quantities that are found, not given: what is asked first, then those on the way."""
+        part = self.desk.part
+        goals = [g.find for g in part.goals]
+        return (*goals, *(n for n in part.system.base if n not in part.data and n not in goals and n not in part.free))
+
     def _data_scales(self, about: str) -> tuple[float, ...]:
         """Scales of units in which data of the same kind as the quantity are given: all lengths left in cm give a length in cm."""
         part = self.desk.part
@@ -106,12 +115,8 @@ class Tracing(Bench):
 
     def _targets(self) -> dict[str, Expr]:
         part = self.desk.part
-        out: dict[str, Expr] = {}
-        goals = [g.find for g in part.goals]
-        between = [n for n in part.system.base if n not in part.data and n not in goals and n not in part.free]
-        for name in (*goals, *between):
-            out[name] = Symbol(name=name, known=True)
-        for name in (*goals, *between):
+        out: dict[str, Expr] = {name: Symbol(name=name, known=True) for name in self._sought()}
+        for name in self._sought():
             for label, tree in functions_of(name, name in part.angles):
                 out[label] = tree
         return out

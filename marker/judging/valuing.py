@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.bench import (
@@ -14,6 +15,7 @@ from marker.judging.bench import (
     own_number,
 )
 from marker.judging.desk import Implied, unknown_letters
+from marker.judging.leaves import template
 from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.noting import Noting
 from marker.judging.values import check_value, nearly, power_between, typed_value
@@ -30,6 +32,7 @@ class Valuing(Noting):
         typed = typed_value(side, self.text[i])
         if typed is None:
             return head
+        head = self.desk.letters.resolve(head)
         if isinstance(head, Symbol):
             self._value_of(head.name, typed, i)
             return head
@@ -125,6 +128,8 @@ class Valuing(Noting):
             self._add(Kind.VALUE, i, value=typed, bare=True)
             self.desk.wrongs += UNKNOWN_COST
             return head
+        if self._has_data(head):
+            return self._value_of_numbers(head, typed, i)
         quantity = self._same_as(head)
         if quantity is not None:
             relations = part.system.support((Symbol(name=quantity, known=True), head)) or frozenset()
@@ -159,6 +164,26 @@ class Valuing(Noting):
         )
         self.desk.own.append(own_number(head, typed, self.statement.line, slips=(*inherited, *slips), right=right))
         return head
+
+    def _value_of_numbers(self, head: Expr, typed: TypedValue, i: int) -> Expr:
+        """`E − 2.1 × 1.6e-19 = 4.47e-19 J`: letters and data together, and what they come to."""
+        for name in self._sought():
+            symbol = Symbol(name=name, known=True)
+            lifted = self._lift((symbol, head), plain_only=True, factors=self._data_factors(name), printed=True)
+            if lifted is not None and lifted.traced:
+                implied = self._implied_mixed(head)
+                self._note_substitution((symbol, head), lifted, i, name, implied)
+                self.desk.evidence[-1] = replace(self.desk.evidence[-1], kind=Kind.SUBSTITUTION)
+                self._quantity(name, typed, i)
+                return symbol
+        lifted = self._lifter_now().explain([template(head)])
+        self._add(Kind.ARITHMETIC, i, value=typed, stated=(lifted.trees[0], lifted.trees[0]), bare=True)
+        self.desk.own.append(own_number(lifted.trees[0], typed, self.statement.line))
+        return head
+
+    def _implied_mixed(self, tree: Expr) -> tuple[float, float, float | None] | None:
+        value = self._own_value(tree)
+        return None if value is None else (value, value, None)
 
     def _sum_slip(self, implied: Implied | None, typed: TypedValue, symbol: str) -> Slip:
         code = (
