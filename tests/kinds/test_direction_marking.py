@@ -1,6 +1,7 @@
 """Conventions, referral, reasons, faults and line reports of direction parts."""
 
 import pickle
+import tomllib
 
 import pytest
 from hypothesis import given as sampled
@@ -188,3 +189,33 @@ def test_spacing_and_case_change_nothing(text: str, data: st.DataObject) -> None
     """Style companion 2.9: spacing has no effect on the mark."""
     spaced = "".join(c + " " * data.draw(st.integers(0, 2)) if c in " ," else c for c in text)
     assert mark("ion and electron", spaced.upper()).mark == mark("ion and electron", text).mark
+
+
+SCHEME = """
+name = "5c"
+kind = "direction"
+marks = 1
+stem = "State the direction of the magnetic force on the positive ion and on the electron."
+[[ask]]
+of = "force on the positive ion"
+names = ["positive ion", "positive", "+", "ion", "first"]
+rule = "force on a charge"
+charge = "positive"
+velocity = "up the page"
+field = "out of the page"
+[[ask]]
+of = "force on the electron"
+names = ["electron", "-", "second"]
+rule = "force on a charge"
+charge = "negative"
+velocity = "+y"
+field = [0, 0, 1]
+answer = "left"
+"""
+
+
+def test_a_scheme_as_it_stands_in_a_file() -> None:
+    compiled = KIND.compile(KIND.spec.model_validate(tomllib.loads(SCHEME)), Convention())
+    for text in ("right, left", "+ right, - left", "first right, second left", "electron left, ion right"):
+        assert KIND.mark(compiled, [text], {}).mark == 1.0, text
+    assert KIND.mark(compiled, ["first left, second right"], {}).mark == 0.0

@@ -9,7 +9,6 @@ from marker.kinds.direction.combine import Setting
 from marker.kinds.direction.events import Event
 from marker.kinds.direction.vectors import Direction, angle
 
-
 _BREAKS = frozenset({"comma", "stop", "newline", "and", "separate", "close", "slash"})
 
 
