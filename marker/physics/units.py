@@ -183,6 +183,7 @@ def is_unit_symbol(text: str) -> bool:
 _LETTERS = re.compile(r"(?:[A-Za-zΩμÅ]+)")
 _POWER = re.compile(r"\s?\^\s?(?:\(\s*([+-]?\d+(?:[./]\d+)?)\s*\)|([+-]?\d+))")
 _LOST = re.compile(r"(-\s?[1-4]|[2-4])(?![\d.,])")
+_NEGATIVE = re.compile(r"\s?\^\s?\(?\s*-|-[1-4](?![\d.,])")
 _SPACED_LOST = re.compile(r" (-[1-4])(?![\d.,])")
 _WORD_POWER = re.compile(r"[ -]?\b(squared|cubed|sq|cubic)\b", re.IGNORECASE)
 _WORD_BEFORE = re.compile(r"(square|sq\.?|cubic|cu\.?)[ -]", re.IGNORECASE)
@@ -235,8 +236,11 @@ def _scan(text: str) -> tuple[UnitScan, ...]:
     found: dict[tuple[int, Unit], UnitScan] = {}
     for term in _chains(text, 0, 0):
         unit = _combine(term.factors)
+        rare = sum(s.cost for s, _ in term.factors)  # a lone letter is taken for a rare unit with reluctance, in a compound hardly so
+        alone = len(term.factors) == 1 and term.factors[0][1] == 1
+        cost = term.cost + (rare if alone else 0.2 * rare)
         key = (term.end, unit)
-        candidate = UnitScan(term.end, unit, round(term.cost, 3), tuple(dict.fromkeys(term.notes)))
+        candidate = UnitScan(term.end, unit, round(cost, 3), tuple(dict.fromkeys(term.notes)))
         if key not in found or candidate.cost < found[key].cost:
             found[key] = candidate
     return tuple(sorted(found.values(), key=lambda u: (-u.end, u.cost)))[:12]
@@ -286,7 +290,7 @@ def _continued(text: str, head: _Term) -> Iterator[_Term]:
         return
     mark = join.group().strip()
     for following in _atoms(text, join.end()):
-        if mark == "*" and following.cost > 0.3:
+        if mark == "*" and following.factors[0][0].cost > 0.3:
             continue
         cost = 0.0 if mark in ("·", "-", "") else 0.05
         merged = _Term(following.end, head.factors + following.factors, head.cost + following.cost + cost, head.notes + following.notes)
@@ -300,12 +304,19 @@ def _atoms(text: str, at: int) -> Iterator[_Term]:
     if before is not None:
         power = 2.0 if before.group(1).lower().startswith("s") else 3.0
         for end, spelling in _spelled(text, before.end()):
-            yield _Term(end, ((spelling, power),), spelling.cost, _note(spelling))
+            yield _Term(end, ((spelling, power),), 0.0, _note(spelling))
     for end, spelling in _spelled(text, at):
-        yield from _powers(text, end, ((spelling, 1.0),), spelling.cost, _note(spelling))
+        # ms-1 is metre per second before it is per millisecond
+        doubtful = 0.3 if _NEGATIVE.match(text, end) and _ends_in_second(text[at:end]) else 0.0
+        notes = (_PER_MILLI,) if doubtful and text[at:end] == "ms" else _note(spelling)
+        yield from _powers(text, end, ((spelling, 1.0),), doubtful, notes)
     letters = _LETTERS.match(text, at)
     if letters is not None and letters.end() - at > 1:
         yield from _runs(text, at, letters.end())
+
+
+def _ends_in_second(run: str) -> bool:
+    return len(run) > 1 and run[-1] == "s" and run[:-1] in _table().spellings
 
 
 def _note(spelling: _Spelling) -> tuple[Note, ...]:
@@ -344,7 +355,7 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         yield letters.end(), table.words[run.lower()]
     elif _case_key(run) in table.folded and run not in table.together:
         entry = table.folded[_case_key(run)]
-        yield letters.end(), _Spelling(entry.unit, entry.cost + (0.3 if len(run) > 2 else 0.6), _CASE_NOTE)
+        yield letters.end(), _Spelling(entry.unit, entry.cost + 0.4, _CASE_NOTE)
 
 
 _PHRASE = re.compile(r"[A-Za-z]+[ -][A-Za-z]+(?: [A-Za-z]+)?")
@@ -417,9 +428,9 @@ def _runs(text: str, at: int, end: int) -> Iterator[_Term]:
         factors = tuple((table.spellings[p], 1.0) for p in cut)
         # m s⁻¹ before per millisecond: a speed is what school physics asks for
         ambiguous = run in table.spellings
-        cost = 0.1 * (len(cut) - 1) + sum(f.cost for f, _ in factors) + (0.0 if negative else 0.3)
+        cost = 0.05 * (len(cut) - 1) + (0.0 if negative else 0.3)
         notes = (_TOGETHER_NOTE, _PER_MILLI) if ambiguous and run == "ms" else (_TOGETHER_NOTE,)
-        tails = _powers(text, end, factors, max(0.0, cost - (0.15 if ambiguous and negative else 0.0)), notes)
+        tails = _powers(text, end, factors, cost, notes)
         for tail in tails:
             yield from _more(text, tail)
 

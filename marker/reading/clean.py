@@ -139,7 +139,7 @@ def clean(text: str) -> Clean:
 _LONE = {c: meant for c, meant in _ONE.items() if len(meant) == 1 and c not in "~`"}
 _TRANSLATION = str.maketrans(_LONE)
 _PLAIN = "\n -}" + "√×·±°≈≤≥∝∞≠⇒⇔∴∵∥⊥½¼¾…ħα-ωΑ-ΡΣ-Ω" + re.escape("".join(_LONE))
-_LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\d({A-Za-z\\.])"  # e^-: the charge of a particle
+_LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\w({\\.√½])"  # e^-: the charge of a particle
 # anything but one character for one: LaTeX, raised and lowered figures, arrows and signs typed in two or three characters
 _NEEDS_WORK = re.compile(
     rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-"

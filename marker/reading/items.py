@@ -29,6 +29,7 @@ _CHARGE = re.compile(r"[+-]\s?ve\b", re.IGNORECASE)
 _PERCENT_LABEL = re.compile(
     r"%\s?(?:(?:of|in|for|uncertainty|unc|uncert|error|err|change)\b\s*){0,3}(Δ?[^\W\d_](?:_?\{?\w{1,4}\}?)?|Δ?[^\W\d_]\d?)\s*(?==|≈|is\b)"
 )
+_TIMES_TEN = re.compile(r"\.\s*10\s?\^")
 _LETTER_WORDS = frozenset("sin cos tan sqrt ln log pi theta".split())
 
 
@@ -247,6 +248,8 @@ class Scanner:
         before, after = self.text[start - 1 : start], self.text[end : end + 1]
         if after.isdigit() and not before.isalpha():
             self._put("m", start, end)
+        elif _TIMES_TEN.match(self.text, start):
+            self._put("o", start, end)
         elif after.isalpha() and before.isalpha() and len(self.text) < 40 and not before.islower():
             self._put("o", start, end)
         else:
@@ -384,7 +387,7 @@ class Scanner:
         tight = self._tight(i)
         if lower in common_words() and not tight:
             return not (text.isupper() and len(text) <= 3 and self.symbols.known_letters(text))
-        if self.symbols.known_letters(text):
+        if self.symbols.known_letters(text) or (lower.startswith("delta") and len(text) <= 7):
             return False
         if len(text) <= 3:
             return False

@@ -20,6 +20,7 @@ from marker.reading.tokens import Edge, Tok
 
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _UNKNOWN = 0.5
+_UNKNOWN_TO_NOBODY = 0.2  # without a part, no letter is known
 _LETTER = re.compile(r"[^\W\d_]")
 LETTER_RUN = re.compile(r"[A-Za-zΩμ]+")
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
@@ -184,11 +185,14 @@ class Lattice:
         names = _NAMES.get(c)
         if names is not None:
             found = self._functions(at, names[0])
-            if any(e.cost == 0 and e.end - at >= 3 for e in found):
+            if any(e.cost == 0 and (e.end - at >= 3 or text[e.end : e.end + 1] == "(") for e in found):
                 return found
         if c in "xX":
             found += self._times(at)
         symbols = self._symbols(at, names)
+        if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
+            for e in symbols:
+                e.cost += 0.25  # a lone x between spaces multiplies
         exact_long = [e for e in symbols if e.cost == 0 and e.end - at > 1]
         if exact_long and not found:
             longest = max(e.end for e in exact_long)
@@ -205,7 +209,7 @@ class Lattice:
         before, after = self.limit[at - 1 : at], self.limit[at + 1 : at + 2]
         left = before.isdigit() or (before == " " and self.limit[at - 2 : at - 1].isdigit())
         digits = left and (after.isdigit() or (after != "" and after in ". ("))
-        cost = 0.0 if digits or not known else 0.3 if before == " " and after == " " else 0.6
+        cost = 0.0 if digits or not known else 0.0 if before == " " and after == " " else 0.6
         return [Edge(at, at + 1, "B", (self.tok("TIMES", c, at, at + 1),), cost, wide=True)]
 
     def _functions(self, at: int, names: tuple[str, ...]) -> list[Edge]:
@@ -295,7 +299,7 @@ class Lattice:
             note = self.note("case", f"“{shown}” stands for {other}", at, end)
             return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
         crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
-        return Edge(at, end, "S", (self.tok("SYMBOL", (shown, False), at, end),), cost + _UNKNOWN + crossing)
+        return Edge(at, end, "S", (self.tok("SYMBOL", (shown, False), at, end),), cost + (_UNKNOWN if symbols.exact else _UNKNOWN_TO_NOBODY) + crossing)
 
     def _known(self, at: int) -> list[Edge]:
         """Spellings of the part's symbols of two characters or more, as far as they match here without a mark between."""
@@ -347,7 +351,7 @@ class Lattice:
             name, _ = inner.toks[0].value
             known = key_of("Δ" + name) in self.area.symbols.exact
             cost = inner.cost if not known else max(0.0, inner.cost - _UNKNOWN)
-            found.append(self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, max(0.0, cost - (_UNKNOWN if not known else 0))))
+            found.append(self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0 if not known else cost))
         return found
 
     def _usual_names(self, at: int, names: tuple[str, ...]) -> list[Edge]:
@@ -415,6 +419,8 @@ class Lattice:
             note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
             toks = (*alone.toks, self.tok("POW", "^", end, end), self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()))
             found.append(Edge(at, digits.end(), "S", toks, alone.cost + power_cost, note, (typed, "power")))
+        if number == "0":
+            return found
         product_toks = (*alone.toks, self.tok("TIMES", "", end, end), self.tok("NUMBER", Number(text=number, value=float(number), half=0.5), end, digits.end()))
         note = self.note("factor-after", f"{stem} times {number}", at, digits.end())
         found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
@@ -424,6 +430,8 @@ class Lattice:
 
     def _made_units(self, at: int) -> Iterator[Edge]:
         text = self.limit
+        if text.startswith(("sin", "cos", "tan"), at):
+            return
         for scan in units.scan(text, at):
             if text[scan.end - 1].isalpha() and text[scan.end : scan.end + 1].isalpha():
                 continue

@@ -35,7 +35,7 @@ _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
 _SUBJECT = re.compile(r"(?:^|(?<![\d.])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
-_INDEXED = re.compile(r"(?<![A-Za-z0-9])([A-Za-zα-ω])_?[01](?![\d.])")
+_INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,6 +51,7 @@ class Reading:
     sides       expressions in order; one side alone is a bare expression or value
     relations   signs between neighbours: "=", "≈", "<", ">", "≤", "≥", "∝"; one fewer than the sides
     opens       True when the text began with "=" (or ≈): it continues what came before
+    opening     the sign it began with, "" when it did not
     unfinished  True when nothing follows the last "=", or a question mark does ("v = ?")
     cost        0 for the plainest reading; readings come in rising cost
     """
@@ -61,6 +62,7 @@ class Reading:
     unfinished: bool = False
     cost: float = 0.0
     assumptions: tuple[Assumption, ...] = ()
+    opening: str = ""
 
 
 class Readings(Sequence[Reading]):

@@ -125,7 +125,7 @@ def _mantissas(text: str, at: int, style: NumberStyle) -> list[_Mantissa]:
     found = _special(text, at, end, following, style)
     trailing = _TRAIL.match(text, end)
     if trailing is not None:
-        return [_Mantissa(trailing.end(), digits)]
+        return [_Mantissa(trailing.end(), digits, code="ellipsis", text="the dots after the number are passed over")]
     if not found or found[0].cost > 0 or following == "·":
         # the plain digits stand too, the sign after them being a product or a separator
         cost = 0.0 if not found else 1.5 if found[0].cost == 0 else 0.0
@@ -151,8 +151,9 @@ def _special(text: str, at: int, end: int, following: str, style: NumberStyle) -
     if following == "·":
         raised = _RAISED.match(text, at)
         if raised is not None:
-            likely = style.cross and not style.decimal_point and not style.decimal_comma
-            cost = 0.0 if likely else 0.4 if not (style.decimal_point or style.decimal_comma) else 1.0
+            settled = style.decimal_point or style.decimal_comma
+            few = len(raised.group().partition("·")[2]) <= 2
+            cost = 1.0 if settled else 0.0 if style.cross or few else 0.4
             found.append(_Mantissa(raised.end(), raised.group().replace("·", "."), cost, "raised-point", "the raised dot is a decimal point"))
     return found
 
@@ -205,10 +206,10 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
         spaced = 0.6 if " " in minus.group(1) or text[minus.start(1) - 1] == " " else 0.0
         return [_scan(text, at, minus.end(), m, power, 0.3 + spaced, "lost-power", note), _scan(text, at, here, m, 0, 1.2 - spaced)]
     lost = _LOST_POWER.match(text, here)
-    if lost is not None:
+    if lost is not None and not lost.group(1).startswith("0"):
         power = int(lost.group(1))
         standard = 1 <= _size(m) < 10 and ("." in m.digits or len(m.digits) == 1)
-        usual = standard and ("." in m.digits or power > 9) and not lost.group(1).startswith("0")
+        usual = standard and ("." in m.digits or power > 9)
         note = f"× 10 to the power {power}"
         return [
             _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note),
@@ -223,7 +224,7 @@ def _size(m: _Mantissa) -> float:
 
 def _lost_square(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
     """4.592 for 4.59²: only a decimal that ends in 2 or 3, and dear."""
-    if m.exact is not None or "." not in m.digits or m.digits[-1] not in "23" or len(m.digits.partition(".")[2]) < 2:
+    if m.exact is not None or m.code or "." not in m.digits or m.digits[-1] not in "23" or len(m.digits.partition(".")[2]) < 2:
         return []
     shorter = _Mantissa(m.end - 1, m.digits[:-1])
     power = int(m.digits[-1])

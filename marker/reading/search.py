@@ -23,6 +23,7 @@ _State = tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], 
 
 _MOST_STEPS = 4000
 _SERIAL = count()  # settles ties of cost and place, so that edges are never compared
+_SMALL_FRACTION = re.compile(r"(?<![\d.])[1-5]/[2-8]\s?$")
 _FRACTION = re.compile(r"\(\d{1,2}/\d{1,2}\)\s?$")
 
 # what may follow without further cost: by the kind before
@@ -154,7 +155,7 @@ def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
         return edge.cost
     if kind == "N":
         return _number_after(text, before, edge, spaced)
-    if kind == "S" and before in "NC" and edge.toks[0].value[1] is False and _in_unit_word(area, text, edge):
+    if kind == "S" and before in "NC" and _in_unit_word(area, text, edge):
         return None
     if kind == "S" and before == "N":
         return edge.cost + _symbol_after_number(area, text, edge, spaced)
@@ -220,17 +221,21 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
     if before == "S":
         if isinstance(last, Edge) and last.toks[-1].value == ("π", True):
             return edge.cost + (0.0 if len(typed) > 1 else 0.6)
-        return edge.cost + (1.0 if typed in ("°", "%") else 2.0)
+        if typed in ("°", "%"):
+            return edge.cost + 1.0
+        return edge.cost + 2.0 if spaced and len(typed) > 1 else None
     if edge.note is not None and edge.note.code == "unit-case":
         return None
-    if isinstance(last, Edge) and last.kind == "B" and last.toks[0].type == "SLASH" and _number_before(chain):
-        return edge.cost + 0.3
+    if isinstance(last, Edge) and last.kind == "B" and last.toks[0].type == "SLASH":
+        over = _number_before(chain)
+        if over is not None:
+            return edge.cost + (0.4 if over == "1" or all(c in area.used or c in area.symbols.exact for c in typed if c.isalpha()) else 0.1)
     multi = len(typed) > 1 and not area.symbols.known_letters(typed)
     following = text[_skip(text, edge.end, area.end) : area.end]
     if isinstance(last, Edge) and last.kind == "O" and following[:1] == ")":
         return edge.cost + (0.4 if multi else 0.9)
     if following[:1] == "/" and following[1:].lstrip()[:1].isdigit():
-        return edge.cost + (0.6 if multi else 0.9)
+        return edge.cost + (0.3 if multi else 0.9)
     return edge.cost + 1.2 if multi else None
 
 
@@ -245,8 +250,13 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     last = chain[1]
     if before == "N" and isinstance(last, Edge) and len(last.toks) == 3:
         cost += 0.2
-    follows = text[_skip(text, edge.end, area.end) : area.end][:1]
-    if follows and (follows.isalpha() or follows in "(√"):
+    if before == "N" and _SMALL_FRACTION.search(text, max(area.start, edge.start - 6), edge.start):
+        cost += 1.0
+    if edge.note is not None and edge.note.code == "unit-case":
+        cost += 1.0 if "^" in typed else 0.0 if spaced else 0.2
+    onward = _skip(text, edge.end, area.end)
+    follows = text[onward : onward + 1] if onward < area.end else ""
+    if follows and (follows.isalpha() or (follows in "(√" and onward == edge.end)):
         cost += 0.3
     letters = [c for c in typed if c.isalpha()]
     if letters and all(c in area.used or c in area.symbols.exact for c in letters):
@@ -258,11 +268,10 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     return cost
 
 
-def _number_before(chain: tuple[object, ...]) -> bool:
+def _number_before(chain: tuple[object, ...]) -> str | None:
+    """Text of the number that stands before the last sign, None when it is no number."""
     earlier = chain[0]
     if not earlier:
-        return False
+        return None
     last = earlier[1]  # type: ignore[index]
-    return isinstance(last, Edge) and last.kind in "N"
-
-
+    return str(last.toks[0].value.text) if isinstance(last, Edge) and last.kind == "N" and last.toks[0].type == "NUMBER" else None

@@ -37,7 +37,7 @@ class _Shape:
     setting: Setting
     spans: tuple[tuple[int, int], ...]
     signs: tuple[str, ...]
-    opens: bool
+    opening: str
     unfinished: bool
 
 
@@ -59,14 +59,14 @@ def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyl
 def _shape(clean: Clean, segment: Segment, setting: Setting) -> _Shape:
     spans: list[tuple[int, int]] = []
     signs: list[str] = []
-    left, opens, dangling = segment.start, False, False
+    left, opening, dangling = segment.start, "", False
     for start, end, sign in segment.relations:
         span = _stripped(clean.text, left, start)
         if span is not None:
             spans.append(span)
             signs.append(sign)
         elif not spans:
-            opens = True
+            opening = sign
         left, dangling = end, True
     last = _stripped(clean.text, left, segment.end)
     if last is not None:
@@ -74,7 +74,7 @@ def _shape(clean: Clean, segment: Segment, setting: Setting) -> _Shape:
         dangling = False
     elif signs:
         signs.pop()
-    return _Shape(clean, segment, setting, tuple(spans), tuple(signs), opens, dangling or segment.unfinished)
+    return _Shape(clean, segment, setting, tuple(spans), tuple(signs), opening, dangling or segment.unfinished)
 
 
 def _stripped(text: str, start: int, end: int) -> tuple[int, int] | None:
@@ -118,7 +118,8 @@ def _reading(shape: _Shape, cost: float, sides: Sequence[SideReading]) -> Readin
     return Reading(
         sides=tuple([side.tree for side in sides]),
         relations=shape.signs,
-        opens=shape.opens,
+        opens=bool(shape.opening),
+        opening=shape.opening,
         unfinished=shape.unfinished,
         cost=round(cost, 3),
         assumptions=tuple(dict.fromkeys(notes)) if notes else (),

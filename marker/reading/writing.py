@@ -86,7 +86,7 @@ def write_symbol(name: str) -> str:
     primes = ""
     while index.endswith("'"):
         index, primes = index[:-1], primes + "'"
-    lowered = index.translate(_LOWERED)
+    lowered = index.translate(_LOWERED) if index.isalnum() else index
     if lowered != index and not re.search(r"[A-Za-z0-9]", lowered):
         return stem + lowered + primes
     return f"{stem}_{index}{primes}"
