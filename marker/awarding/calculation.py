@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from marker.awarding.answer import Answer, adopt_lone_values, final_answer
+from marker.awarding.answer import Answer, adopt_lone_values, final_answer, shown_by_value
 from marker.awarding.points import RULES, Case, Finding
 from marker.awarding.refer import referral_of
 from marker.awarding.report import faults_of, line_reports, own_values_of
@@ -23,14 +23,25 @@ def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: O
     carried  own values of earlier parts under "part.symbol"
     Returns the best of the part's routes, awarded whole.
     """
-    results = [_mark_route(route, lines, carried) for route in (part, *part.routes)]
-    best = max(results, key=lambda r: (r.mark, not r.referred))
-    if best is not results[0]:
+    first, _ = _mark_route(part, lines, carried)
+    others = [(route, *_mark_route(route, lines, carried)) for route in part.routes] if first.mark < part.marks else []
+    taken = [result for route, result, evidence in others if _is_taken(route, part, evidence)]
+    best = max([first, *taken], key=lambda r: (r.mark, not r.referred))
+    if best is not first:
         best = replace(best, notes=(*best.notes, "another method than the first of the scheme was followed"))
     return best
 
 
-def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> PartResult:
+def _is_taken(route: CompiledCalculation, main: CompiledCalculation, evidence: Sequence[Evidence]) -> bool:
+    """A route is the candidate's when a relationship that only this route has is shown by itself (or it differs in signs only)."""
+    names = {r.name for r in main.system.relations}
+    special = {i for i, r in enumerate(route.system.relations) if r.name not in names and i not in route.helpers}
+    if not special:
+        return True
+    return any(e.right and not e.tainted and len(e.relations - route.helpers) == 1 and e.relations & special for e in evidence)
+
+
+def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> tuple[PartResult, tuple[Evidence, ...]]:
     script = judge_script(part, lines, carried)
     evidence = script.evidence
     if script.crossed and not _replaced(script):
@@ -42,10 +53,11 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
     for goal in part.goals:
         answer = final_answer(part, goal, evidence, _carried_values(part, carried))
         answers[goal.find] = answer
-        case = Case(part=part, goal=goal, evidence=_of_goal(part, goal.find, evidence), answer=answer)
+        more = shown_by_value(part, goal, evidence, answer)
+        case = Case(part=part, goal=goal, evidence=_of_goal(part, goal.find, (*evidence, *more)), answer=answer)
         awards.extend(_award_goal(goal.points, case))
     mark = sum(a.mark for a in awards)
-    return PartResult(
+    result = PartResult(
         part=part.name,
         mark=mark,
         maximum=part.marks,
@@ -56,6 +68,7 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
         own=own_values_of(part, evidence),
         notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),
     )
+    return result, evidence
 
 
 def without_superseded(evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:

@@ -6,7 +6,7 @@ Every rule looks at the evidence of a response for one goal and returns a Findin
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from marker.awarding.answer import Answer
@@ -70,7 +70,7 @@ def values_substituted(point: Point, case: Case) -> Finding:
     Loses: a value copied wrongly or taken from elsewhere; values exchanged; numbers put into a wrong relationship.
     Source: conventions file 1.2 rows 9, 11, 12; 1.3 "wrong substitution".
     """
-    clean = [e for e in case.evidence if _clean_substitution(e, case)]
+    clean = [e for e in case.evidence if _clean_substitution(e, case)] + _values_on_the_way(case)
     needed = point.relations or _of_goal(case)
     lines = _lines_showing(needed, clean, case)
     followed = any(e.uses for e in clean)
@@ -132,6 +132,8 @@ def answer_complete(point: Point, case: Case) -> Finding:
         why = slip_sentence(answer.slip, case.part) if answer.slip else "no working shows why"
         code = answer.slip.code if answer.slip and answer.slip.family == "conversion" else ""
         return Finding(met=False, because=f"{typed!r} is not the right value: {why}", lines=line, fault=code)
+    if answer.unit == "prefix":
+        return Finding(met=False, because=unit_sentence(answer.unit, typed), lines=line, fault="wrong-prefix")
     if answer.unit != "ok" and convention.unit_fault == "answer mark" and case.goal.shown is None:
         return Finding(met=False, because=unit_sentence(answer.unit, typed), lines=line, fault=f"unit-{answer.unit}")
     if answer.figures != "ok":
@@ -166,6 +168,13 @@ def _clean_substitution(e: Evidence, case: Case) -> bool:
         return False
     kinds = {family(s, case.part.convention) for s in (*e.slips, *_own_part(e))}
     return not (kinds & SPOILING)
+
+
+def _values_on_the_way(case: Case) -> list[Evidence]:
+    """Right values of quantities found on the way: their substitution was made, if not written."""
+    derived = {letter: frozenset(step.relations) for step in case.part.system.steps for letter in step.letters}
+    right = (e for e in case.evidence if e.kind is Kind.VALUE and e.right and not (e.slips or e.inherited or e.tainted))
+    return [replace(e, relations=derived[e.about]) for e in right if e.about in derived and e.about != case.goal.find]
 
 
 def _own_part(e: Evidence) -> tuple[Slip, ...]:

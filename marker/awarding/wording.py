@@ -23,7 +23,12 @@ def missing_answer(symbol: str) -> str:
 
 
 def unit_sentence(state: str, typed: str) -> str:
-    return f"{typed!r}: the unit is missing" if state == "missing" else f"{typed!r}: the unit is not one for this quantity"
+    """Why a right number with this unit does not earn the answer."""
+    if state == "missing":
+        return f"{typed!r}: the unit is missing"
+    if state == "prefix":
+        return f"{typed!r}: the number is right in another unit, so the power of ten is wrong"
+    return f"{typed!r}: the unit is not one for this quantity"
 
 
 _WORDS: Mapping[str, str] = {

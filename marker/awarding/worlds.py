@@ -117,13 +117,15 @@ def _half(typed: TypedValue, si: float) -> float:
 
 
 def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterator[tuple[str, float]]:
-    """Ways to take a typed answer: ("ok" | "missing" | "wrong" unit, value in SI)."""
+    """Ways to take a typed answer: (unit "ok", "missing", "wrong" or right but for its "prefix"; value in SI)."""
     dims = part.dimensions.get(goal.find)
     angle = goal.find in part.angles
     if typed.unit is not None:
         fits = dims is not None and same_dimensions(typed.unit.dimensions, dims)
         if fits and not (angle and typed.unit.dimensions[7] == 0):
             yield "ok", typed.si
+            if typed.unit.scale != 1.0 or (goal.unit is not None and goal.unit.scale != typed.unit.scale):
+                yield from (("prefix", v) for v in _bare(goal, typed.raw, angle))
             return
         yield from (("wrong", v) for v in _bare(goal, typed.raw, angle))
         return

@@ -208,8 +208,9 @@ class Sources:
                     yield Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
             if close(leaf, 1 / value):
                 yield Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
-            if leaf.number.figures[1] >= 2 and close(leaf, value * value):
-                yield Source(cost=1.1, stands_for=Product(factors=(tree, tree)))
+            for factor in (1.0, 0.5):
+                if leaf.number.figures[1] >= 2 and close(leaf, factor * value * value):
+                    yield Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))
         if leaf.number.figures[1] < 2:
             return
         for own in self.own[-12:]:
