@@ -90,7 +90,7 @@ def by_key(settled: Sequence[Decision], known: Vocabulary) -> dict[Key, tuple[De
 
 def response_key(lines: Sequence[str], known: Vocabulary) -> Key:
     """Two responses with the same key say the same thing. One without any idea is its own plain words."""
-    return key(read(tuple(lines), known)) or (("=", *" ".join(lines).lower().split()),)
+    return key(read(tuple(lines), known)) or (("=", *plain(lines).split()),)
 
 
 def settled_as(decisions: Mapping[Key, tuple[Decision, ...]], here: Key, lines: Sequence[str]) -> Decision | None:

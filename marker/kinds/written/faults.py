@@ -27,6 +27,12 @@ def faults(part: WrittenPart, findings: Sequence[Finding], wrong_points: Sequenc
         for idea, f in zip(part.ideas, findings, strict=True)
         if f.code in _CODES and f.words
     ]
+    named = {f.code for f in found}
+    found += [
+        _fault("idea-contradicted", f.lines[0] if f.lines else None, False, f.words, idea.states)
+        for idea, f in zip(part.ideas, findings, strict=True)
+        if f.contradiction and not f.earned and f.words and "idea-contradicted" not in named
+    ]
     found += [_fault("list-wrong-point", None, True, text, "") for text in wrong_points]
     return tuple(found)
 

@@ -100,7 +100,7 @@ def _against(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> Fi
 
 def _said(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> _Said | None:
     """What earns the idea: its required terms, its relation, or one sample wording with nothing against it."""
-    terms = _required(idea, prose) if idea.required else ()
+    terms = _required(idea, prose, part) if idea.required else ()
     if terms and relation.link is not Link.OPPOSITE:
         return _from(terms, prose)
     exact = idea.relation is not None and idea.relation.kind in ("proportional", "inverse")
@@ -114,24 +114,26 @@ def _from(items: tuple[Item, ...], prose: Prose) -> _Said:
     return _Said(lines=line_numbers(items), words=prose.quote(items), items=items, accounts=frozenset(i.concept for i in items))
 
 
-def _required(idea: Idea, prose: Prose) -> tuple[Item, ...]:
+def _required(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
     """One alternative of every required term, with its sign; () when one is missing."""
     used: list[Item] = []
     here = tuple(prose.mentions())
     for alternatives in idea.required:
-        met = next((m for wanted in alternatives if (m := _present(wanted, here))), ())
+        met = next((m for wanted in alternatives if (m := _present(wanted, here, part))), ())
         if not met:
             return ()
         used.extend(met)
     return tuple(used)
 
 
-def _present(wanted: Sequence[Item], here: Sequence[Item]) -> tuple[Item, ...]:
-    """The items that say a term; () when one is missing or is denied somewhere."""
+def _present(wanted: Sequence[Item], here: Sequence[Item], part: WrittenPart) -> tuple[Item, ...]:
+    """The items that say a term; () when one is missing, or is denied or excluded somewhere."""
     met: list[Item] = []
+    named = {w.concept for w in wanted}
     for item in wanted:
         same = [h for h in here if h.concept == item.concept]
-        if not same or any(h.sign != item.sign for h in same):
+        excluding = part.known.lexicon.contraries.get(item.concept, frozenset()) - named
+        if not same or any(h.sign != item.sign for h in same) or any(h.concept in excluding and h.sign > 0 for h in here):
             return ()
         met.append(same[0])
     return tuple(met)
@@ -144,12 +146,18 @@ def _weighed(said: _Said, idea: Idea, prose: Prose, part: WrittenPart, against: 
         if part.list_rule == "first" and against.lines[:1] < said.lines[:1]:
             return against
         return earned("said", f"{where}: {idea.states}; by the list rule {against.words} is passed over.", said.lines, said.words, likely)
-    if any(c.hedged for c in prose.clauses if any(i.line in said.lines for i in c.items)):
+    if _hedged(said, prose):
         return ask(True, "doubtful", f"{where}: {idea.states}, but offered with a doubt.", said.lines, said.words, likely)
     if clash := _clash(said.items, prose, part):
         reason = f"{where}: {idea.states}, but line {clash.line} “{clash.typed}” goes against it."
         return ask(False, "doubtful", reason, (*said.lines, clash.line), said.words, likely)
     return earned("said", f"{where}: {idea.states}.", said.lines, said.words, likely)
+
+
+def _hedged(said: _Said, prose: Prose) -> bool:
+    """True when a clause that says it is in a sentence with a maybe."""
+    places = {(i.line, i.at) for i in said.items}
+    return any(c.hedged and any((i.line, i.at) in places if places else i.line in said.lines for i in c.items) for c in prose.clauses)
 
 
 def _clash(said: Sequence[Item], prose: Prose, part: WrittenPart) -> Item | None:

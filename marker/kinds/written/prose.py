@@ -69,7 +69,7 @@ def _spelt(word: Word, known: Vocabulary) -> _Stemmed:
 
 def _blank(row: Sequence[_Stemmed], known: Vocabulary) -> bool:
     """True for no words at all, and for "I do not know" and its like with hardly a word beside it."""
-    stems = tuple(s.stem for s in row if s.word.sort in (Sort.WORD, Sort.NUMBER, Sort.SIGN))
+    stems = tuple(s.stem for s in row if s.word.sort in (Sort.WORD, Sort.NUMBER) or s.word.text == "∝")
     if not stems or stems in known.lexicon.blanks:
         return True
     shorter = stems[1:] if stems[0] in ("i", "sorry", "because", "becaus") else stems
@@ -173,7 +173,9 @@ def _items(row: Sequence[_Stemmed], here: int, stems: Stems, known: Vocabulary) 
     if symbols := _symbols(row, here, known):
         return symbols, 1
     if used:
-        return [_item(row, here, used, Role.MENTION, name, sign) for name, sign in meaning], used
+        over = start.word.text == "∝" and [s.word.text for s in row[here + 1 : here + 3]] == ["1", "/"]
+        named = (*meaning, ("inverse", 1)) if over else meaning
+        return [_item(row, here, used, Role.MENTION, name, sign) for name, sign in named], used
     if start.word.text == "=" and _of_words(row, here):
         return [_item(row, here, 1, Role.MENTION, "sam")], 1
     return [_single(start, row, here, known)], 1

@@ -95,17 +95,17 @@ def _formula(prose: Prose, relation: Relation) -> Found:
 
 
 def _equations(clause: Clause, relation: Relation) -> Iterable[tuple[str, Sequence[Item]]]:
-    row = [i for i in clause.items if i.role is not Role.FUNCTION]
+    row = [i for i in clause.items if i.role is not Role.FUNCTION and not (i.concept == "inverse" and i.stems == "∝")]
     for here, item in enumerate(row):
-        if item.role is not Role.SIGN or item.concept not in "=∝":
+        if item.stems not in ("=", "∝"):
             continue
-        start = next((n + 1 for n in range(here - 1, -1, -1) if row[n].role is Role.SIGN and row[n].concept in "=∝,"), 0)
-        end = next((n for n in range(here + 1, len(row)) if row[n].role is Role.SIGN and row[n].concept in "=∝,"), len(row))
+        start = next((n + 1 for n in range(here - 1, -1, -1) if row[n].stems in ("=", "∝", ",")), 0)
+        end = next((n for n in range(here + 1, len(row)) if row[n].stems in ("=", "∝", ",")), len(row))
         left, right = _powers(row[start:here], relation), _powers(row[here + 1 : end], relation)
         if left is None or right is None or not right or not left:
             continue
         y, x = left.get("y", 0) - right.get("y", 0), right.get("x", 0) - left.get("x", 0)
-        proportional_to_number = item.concept == "∝" or left.get("k") or right.get("k")
+        proportional_to_number = item.stems == "∝" or left.get("k") or right.get("k")
         if y and proportional_to_number and abs(y) == abs(x) == 1:
             yield ("proportional" if x == y else "inverse"), row[start:end]
 

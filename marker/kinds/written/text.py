@@ -38,7 +38,8 @@ _TOKEN = re.compile(
     r"|(?P<origin>\(\s?0\s?[,;]\s?0\s?\))"
     r"|(?P<number>\d{1,15}(?:[.·]\d{1,15})?)"
     r"|(?P<short>(?:[A-Za-z]\.){2,4})"
-    r"|(?P<word>[^\W\d_]{1,40}(?:['’‘`^\"´][^\W\d_]{1,3}(?![^\W\d_]))?)"
+    r"|(?P<power>[²³]|\^[23](?!\d))"
+    r"|(?P<word>[^\W\d_²³]{1,40}(?:['’‘`^\"´][^\W\d_]{1,3}(?![^\W\d_]))?)"
     r"|(?P<arrow><?[-=]{1,2}>|[→⇒⟹⟶↦])"
     r"|(?P<strike>~~)"
     r"|(?P<stop>[.;!?]+)"
@@ -110,6 +111,8 @@ def _read(match: re.Match[str], line: int) -> Iterator[Word]:
             yield word(typed.replace("·", "."), Sort.NUMBER)
         case "short":
             yield word(typed.replace(".", "").lower())
+        case "power":
+            yield word("squared" if typed[-1] in "²2" else "cubed")
         case "origin":
             yield word("origin")
         case "latex":

@@ -8,7 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from marker.kinds.written import KIND, WrittenSpec
+from marker.kinds.written.finding import Finding
+from marker.kinds.written.judge import judge_all
 from marker.kinds.written.part import WrittenPart
+from marker.kinds.written.prose import read
 from marker.results import Outcome
 from marker.scheme.convention import Convention
 
@@ -31,7 +34,7 @@ class Row:
         return f"{self.part}: {self.typed}"
 
 
-def _load(name: str) -> tuple[dict[str, WrittenPart], tuple[Row, ...]]:
+def load(name: str) -> tuple[dict[str, WrittenPart], tuple[Row, ...]]:
     data = tomllib.loads((Path(__file__).parent / name).read_text(encoding="utf-8"))
     parts, rows = {}, []
     for question in data["question"]:
@@ -50,4 +53,10 @@ def compiled(keys: dict[str, Any], convention: Convention | None = None) -> Writ
     return part
 
 
-PARTS, ROWS = _load("answers.toml")
+def findings(part: WrittenPart, typed: str) -> tuple[Finding, ...]:
+    """What was found about each idea of a typed answer."""
+    return judge_all(read(tuple(typed.split("\n")), part.known), part)
+
+
+PARTS, ROWS = load("answers.toml")
+MORE_PARTS, MORE_ROWS = load("answers_more.toml")
