@@ -1,0 +1,98 @@
+"""What `marker scheme` prints: tables with colour in a terminal, plain aligned text in a pipe."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+import typer
+
+from marker.scheme.checking import Came, PartProof, Proof, Remark, Trial
+
+_HEADS = ("Part", "Response", "Should earn", "Earns", "")
+_CAME = {Came.AS_RULED: "✓", Came.DIFFERS: "✗ differs", Came.HIDDEN: "○ accepted all the same", Came.REFERRED: "? referred"}
+
+
+def show_table(heads: Sequence[str], rows: Iterable[Sequence[str]], right: Sequence[int] = ()) -> None:
+    """A table; `right` are the columns of numbers. Typed text is never taken for markup, and nothing is cut short."""
+    body = [tuple(r) for r in rows]
+    if sys.stdout.isatty():
+        _rich_table(heads, body, right)
+        return
+    widths = [max(len(r[i]) for r in (heads, *body)) for i in range(len(heads))]
+    for row in (heads, *body):
+        cells = (c.rjust(w) if i in right else c.ljust(w) for i, (c, w) in enumerate(zip(row, widths, strict=True)))
+        typer.echo("  ".join(cells).rstrip())
+
+
+def _rich_table(heads: Sequence[str], body: Sequence[Sequence[str]], right: Sequence[int]) -> None:
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for place, head in enumerate(heads):
+        table.add_column(head, justify="right" if place in right else "left", overflow="fold")
+    for row in body:
+        style = "red" if any(c.startswith("✗") for c in row) else "yellow" if any(c.startswith(("○", "?")) for c in row) else ""
+        table.add_row(*(Text(c, style=style) for c in row))
+    Console(highlight=False, markup=False).print(table)
+
+
+def print_proof(proof: Proof, every: bool) -> None:
+    """A proof: the parts and their answers, the faults tried, what to mend, and the verdict. `every` lists each response too."""
+    typer.echo(f"{proof.title}: {len(proof.parts)} parts, {proof.maximum:g} marks; convention: {proof.convention}")
+    typer.echo("")
+    show_table(("Part", "Marks", "Answer worked out", "Model answers", "Faults as ruled", ""), map(_part_row, proof.parts), right=(1, 3, 4))
+    typer.echo("")
+    _print_faults(proof)
+    rows = [_trial_row(t) for t in proof.trials if every or t.came is not Came.AS_RULED]
+    if rows:
+        typer.echo("\nEvery response tried:" if every else "\nResponses that did not come out as ruled:")
+        show_table(_HEADS, rows, right=(2, 3))
+    _print_remarks("\nTo mend:", [r for r in proof.remarks if r.fails])
+    _print_remarks("\nTo consider:", [r for r in proof.remarks if not r.fails])
+    tried, differ = len(proof.trials), sum(t.came in (Came.DIFFERS, Came.REFERRED) for t in proof.trials)
+    verdict = "The scheme passes" if proof.passes else "The scheme does not pass: mend what is listed above"
+    typer.echo(f"\n{verdict}. {tried} responses tried, {differ} not as ruled.")
+
+
+def _part_row(part: PartProof) -> tuple[str, ...]:
+    models = [t for t in part.trials if not t.code]
+    faults = [t for t in part.trials if t.code]
+    right = sum(t.came is Came.AS_RULED for t in models)
+    ruled = f"{sum(t.came is Came.AS_RULED for t in faults)} of {len(faults)}" if faults else "–"
+    return (part.part, f"{part.marks:g}", part.answer, f"{right} of {len(models)}", ruled, "✓" if part.passes else "✗ to mend")
+
+
+def _print_faults(proof: Proof) -> None:
+    """One row a fault: how often it was tried, and how it came out."""
+    from marker.judging.known_faults import known_faults
+
+    names = {f.code: (f.name, f.family) for f in known_faults()}
+    counts: dict[str, Counter[Came]] = {}
+    for trial in proof.trials:
+        if trial.code:
+            counts.setdefault(trial.code, Counter())[trial.came] += 1
+    if not counts:
+        return
+    rows = []
+    for code in (c for c in names if c in counts):
+        found = counts[code]
+        differs = found[Came.DIFFERS] + found[Came.REFERRED]
+        worst = "✗" if differs else "○" if found[Came.HIDDEN] else "✓"
+        cells = (str(sum(found.values())), str(found[Came.AS_RULED]), str(found[Came.HIDDEN] or "–"), str(differs or "–"))
+        rows.append((names[code][0], names[code][1], *cells, worst))
+    show_table(("Fault", "Class", "Tried", "As ruled", "Same answer", "Differs", ""), rows, right=(2, 3, 4, 5))
+
+
+def _trial_row(trial: Trial) -> tuple[str, ...]:
+    return (trial.part, trial.what, f"{trial.expected:g}", f"{trial.mark:g}", _CAME[trial.came])
+
+
+def _print_remarks(heading: str, remarks: Sequence[Remark]) -> None:
+    if remarks:
+        typer.echo(heading)
+        for remark in remarks:
+            typer.echo(f"  {remark.problem.sentence()}")
