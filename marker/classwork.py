@@ -13,7 +13,8 @@ from pathlib import Path
 from marker.errors import Problem, ResponsesError
 from marker.intake import Responses, read_responses
 from marker.marking import mark_candidate
-from marker.reporting.paper import MarkedPaper
+from marker.reporting.paper import MarkedPaper, paper_of_results
+from marker.reporting.records import read_records
 from marker.results import PartResult, Possibility, Referral
 from marker.scheme.convention import Convention
 from marker.scheme.paper import Paper, load_scheme
@@ -124,3 +125,11 @@ def package_version() -> str:
         return version("marker")
     except PackageNotFoundError:
         return "not installed"
+
+
+def feedback_material(scheme: Path, records: Path) -> tuple[MarkedPaper, dict[str, tuple[str, ...]]]:
+    """A marked paper put together from its scheme and records, and a model answer for each part."""
+    paper = load_scheme(scheme)
+    parts = [(p.name, p.marks) for p in paper.parts]
+    marked = paper_of_results(paper.title, parts, read_records(records))
+    return marked, {p.name: p.kind.model(p.compiled) for p in paper.parts}

@@ -15,7 +15,7 @@ from marker.judging.sources import OwnNumber, Sources, letter
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
 from marker.reading.model import Line, Reading, Statement
-from marker.reading.writing import write_mathml, write_plain
+from marker.reading.writing import write_mathml, write_plain, write_reading
 from marker.results import OwnValue
 from marker.scheme.compiled import CompiledCalculation
 
@@ -136,15 +136,6 @@ def _judged_line(line: Line, chosen: Sequence[Reading]) -> JudgedLine:
         unread=tuple(f.text for f in line.unread),
         remark=not line.statements and not line.unread,
     )
-
-
-def write_reading(reading: Reading) -> str:
-    """A reading as one line of plain text."""
-    parts = [write_plain(reading.sides[0])] if reading.sides else []
-    for relation, side in zip(reading.relations, reading.sides[1:], strict=False):
-        parts.extend((relation, write_plain(side)))
-    text = " ".join(parts)
-    return f"= {text}" if reading.opens else text + (" = ?" if reading.unfinished else "")
 
 
 def _mathml(reading: Reading) -> str:

@@ -20,6 +20,7 @@ from marker.expression import (
     Symbol,
     UnitFactor,
 )
+from marker.reading.model import Reading
 
 _RAISED = str.maketrans("0123456789-+.nx", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺·ⁿˣ")
 _LOWERED = str.maketrans("0123456789+-aehijklmnoprstuvx", "₀₁₂₃₄₅₆₇₈₉₊₋ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ")
@@ -58,7 +59,7 @@ def _comes_to(digits: str, power: str, value: float) -> bool:
 
 
 def _digits(text: str) -> str:
-    text = text.replace("·", ".")
+    text = text.replace("·", ".").replace("'", " ")
     if re.fullmatch(r"\d{1,3}(,\d{3})+(\.\d+)?", text) and not text.startswith("0"):
         return text.replace(",", " ")
     return text.replace(",", ".").replace("…", "").strip()
@@ -86,7 +87,7 @@ def write_symbol(name: str) -> str:
     primes = ""
     while index.endswith("'"):
         index, primes = index[:-1], primes + "'"
-    lowered = index.translate(_LOWERED) if index.isalnum() else index
+    lowered = index.translate(_LOWERED) if index.isalnum() and len(index) <= 2 else index
     if lowered != index and not re.search(r"[A-Za-z0-9]", lowered):
         return stem + lowered + primes
     return f"{stem}_{index}{primes}"
@@ -170,6 +171,8 @@ def _is_quantity(node: Expr) -> bool:
 
 def _between(left: Expr, right: Expr, written: str, text: str) -> str:
     """Nothing between letters, a space before a function, a cross between numbers and quantities."""
+    if any(isinstance(n, Symbol) and (" " in n.name or len(n.name) > 3 and n.name.isalpha()) for n in (left, right)):
+        return " × "
     if _figure(right) or _is_quantity(right) or _is_quantity(left) or isinstance(left, UnitFactor):
         return " × "
     if isinstance(right, UnitFactor):
@@ -332,3 +335,12 @@ def _ml_product(factors: tuple[Expr, ...]) -> str:
         hold = _SUM + 1 if isinstance(node, Quotient) or _is_quantity(node) else _PRODUCT
         parts.append(_ml_held(node, hold))
     return _row(*parts)
+
+
+def write_reading(reading: Reading) -> str:
+    """A reading as one line of plain text."""
+    parts = [write_plain(reading.sides[0])] if reading.sides else []
+    for relation, side in zip(reading.relations, reading.sides[1:], strict=False):
+        parts.extend((relation, write_plain(side)))
+    text = " ".join(parts)
+    return f"= {text}" if reading.opens else text + (" = ?" if reading.unfinished else "")
