@@ -178,6 +178,12 @@ def is_unit_symbol(text: str) -> bool:
     return text in table.spellings or text in table.together
 
 
+def is_usual_unit(text: str) -> bool:
+    """True for a unit symbol that comes to mind at once: km, not the attosecond as."""
+    found = _table().spellings.get(text)
+    return found is not None and found.cost < 0.5
+
+
 # ---- scanning --------------------------------------------------------------------------------------------------------
 
 _LETTERS = re.compile(r"(?:[A-Za-zΩμÅ]+)")
@@ -335,7 +341,7 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         yield degrees.end(), table.spellings[name]
         return
     if text[at] == "o" and not text[at + 1 : at + 2].isalnum():
-        yield at + 1, _Spelling(table.spellings["°"].unit, 0.2, _RAISED_O)
+        yield at + 1, _Spelling(table.spellings["°"].unit, 0.1, _RAISED_O)
         return
     if text[at] in "°º%":
         yield at + 1, table.spellings["°" if text[at] in "°º" else "%"]

@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from marker.physics import units
 from marker.reading.clean import GREEK, Clean
-from marker.reading.symbols import FUNCTION_NAMES, Symbols, key_of, nearest, phrase_key, singular, words
+from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular, words
 
 RELATIONS = frozenset("=≈<>≤≥∝")
 _SIGNS = frozenset("+-×*·/±^√∛∜")
@@ -29,6 +29,9 @@ _CHARGE = re.compile(r"[+-]\s?ve\b", re.IGNORECASE)
 _PERCENT_LABEL = re.compile(
     r"%\s?(?:(?:of|in|for|uncertainty|unc|uncert|error|err|change)\b\s*){0,3}(Δ?[^\W\d_](?:_?\{?\w{1,4}\}?)?|Δ?[^\W\d_]\d?)\s*(?==|≈|is\b)"
 )
+_INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s\s?[A-Za-z\dπ½√])|([ivx]{1,4}|[a-h])\)(?=\s)")
+_FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
+_VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+\s*$")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
 _LETTER_WORDS = frozenset("sin cos tan sqrt ln log pi theta".split())
 
@@ -112,7 +115,7 @@ def never_prose(run: str, symbols: Symbols) -> bool:
         return False
     if lower in FUNCTION_NAMES or run in GREEK or lower == "sqrt":
         return True
-    return len(run) <= 3 or units.is_unit_symbol(run) or symbols.known_letters(run)
+    return len(run) <= 3 or run[1:] in index_words() or units.is_unit_symbol(run) or symbols.known_letters(run)
 
 
 class Scanner:
@@ -123,7 +126,9 @@ class Scanner:
         self.text = clean.text
         self.symbols = symbols
         self.used = used
-        self.raw = [(m.lastgroup or "", m.start(), m.end(), m.group()) for m in _ITEM.finditer(self.text) if m.lastgroup != "space"]
+        found = [(m.lastgroup or "", m.start(), m.end(), m.group()) for m in _ITEM.finditer(self.text)]
+        # a wide gap parts what stands on either side
+        self.raw = [("other", a, b, "\n") if g == "space" and b - a > 2 else (g, a, b, t) for g, a, b, t in found if g != "space" or b - a > 2]
         self.lower = [r[3].lower() for r in self.raw]
         self.items: list[Item] = []
 
@@ -138,12 +143,39 @@ class Scanner:
 
     def _step(self, i: int) -> int:
         group, start, end, text = self.raw[i]
+        if text in "(ivxabcdefghIVX" or text.lower() in ("ii", "iii", "iv", "vi"):
+            label = self._label(start)
+            if label is not None:
+                self._put("b", start, label.end(), ("label", (label.group(1) or label.group(2)).lower()))
+                return self._index_at(i + 1, label.end())
         if group == "word":
             return self._word(i)
         if group == "other":
             return self._mark(i, start, end, text)
+        if group == "number":
+            return self._number(i, start, end)
         self._put("m", start, end)
-        return self._unit_after(i, end) if group == "number" else i + 1
+        return i + 1
+
+    def _label(self, start: int) -> re.Match[str] | None:
+        """ "(ii)" after a space, "b)" after a pause, inside a line."""
+        before = self.items[-1] if self.items else None
+        if before is None:
+            return None
+        found = _INNER_LABEL.match(self.text, start)
+        if found is None or (found.group(2) is not None and before.kind != "b"):
+            return None
+        return found if before.kind in "b)mwx" and self.text[start - 1 : start] in (" ", ";", ",") else None
+
+    def _number(self, i: int, start: int, end: int) -> int:
+        figures = _FIGURES.match(self.text, start)
+        if figures is not None:
+            self._put("w", start, figures.end())
+            return self._index_at(i + 1, figures.end())
+        self._put("m", start, end)
+        before = self.text[start - 1 : start]
+        index = before == "_" or (before == "^" and self.text[start - 3 : start - 1] != "10") or (before.isalpha() and before not in "xX")
+        return i + 1 if index else self._unit_after(i, end)
 
     # ---- units ----
 
@@ -181,8 +213,9 @@ class Scanner:
         if last == "in" and following[:1].isdigit():
             return False
         single = len(last) == 1 and last.isalpha()
-        if single and following[:1] in ("=", "≈") and (not alone or spaced) and (last in self.symbols.exact or last in self.used):
-            return False
+        if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
+            if not alone or (spaced and _VALUE_ONLY.search(text, 0, at)):
+                return False
         if single and alone and spaced and following[:1] == "=" and text[stop : stop + 1] == "=" and self._listed():
             return False
         if last.lower() in ("over", "times", "plus", "minus"):
@@ -216,7 +249,7 @@ class Scanner:
             self._full_stop(start, end)
         elif text == "…" and self.items and self.items[-1].kind == "m":
             self.items[-1].end = end
-        elif text in "'|°\u0307" or text.isalpha():
+        elif text in "'|°∥⊥\u0307" or text.isalpha():
             self._put("m", start, end)
         elif text == '"':
             self._put("f", start, end)
@@ -387,6 +420,8 @@ class Scanner:
         tight = self._tight(i)
         if lower in common_words() and not tight:
             return not (text.isupper() and len(text) <= 3 and self.symbols.known_letters(text))
+        if text[1:] in index_words():
+            return False
         if self.symbols.known_letters(text) or (lower.startswith("delta") and len(text) <= 7):
             return False
         if len(text) <= 3:

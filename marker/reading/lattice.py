@@ -15,7 +15,7 @@ from marker.physics import units
 from marker.reading.clean import GREEK
 from marker.reading.model import Assumption
 from marker.reading.numbers import NumberStyle, is_number_start, scan_numbers
-from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, key_of, words
+from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, index_words, key_of, words
 from marker.reading.tokens import Edge, Tok
 
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
@@ -27,6 +27,8 @@ _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-
 _PRIMES = re.compile(r"'+")
 _DIGITS = re.compile(r"\d+")
 _FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
+_INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
+_CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _E_RAISED = re.compile(r"e\s?\^")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
@@ -144,7 +146,31 @@ class Lattice:
             else:
                 toks = (self.tok("NUMBER", scan.number, at, scan.end),)
             made.append(Edge(at, scan.end, "N", toks, scan.cost, note))
-        return self._bare_index(at) + made
+        made += self._concise(at)
+        index = self._bare_index(at)
+        for edge in made if index else ():
+            edge.cost += 0.4  # the sine of one degree is not meant
+        return index + made
+
+    def _concise(self, at: int) -> list[Edge]:
+        """5.0(2) Ω: the figure in brackets is the uncertainty of the last figure; or a factor."""
+        found = _CONCISE.match(self.limit, at)
+        if found is None:
+            return []
+        places = len(found.group(2))
+        number = Number(text=found.group(1), value=float(found.group(1)), half=0.5 * 10.0**-places, figures=(places + 1, places + 1))
+        doubt = int(found.group(3)) * 10.0**-places
+        uncertainty = Number(text=f"{doubt:.{places}f}", value=doubt, half=0.5 * 10.0**-places)
+        end, middle = found.end(), found.end(2)
+        toks = (
+            self.tok("LPAR", "", at, at),
+            self.tok("NUMBER", number, at, middle),
+            self.tok("PM", "±", middle, middle + 1),
+            self.tok("NUMBER", uncertainty, middle, end),
+            self.tok("RPAR", "", end - 1, end),
+        )
+        note = self.note("concise-uncertainty", "the figure in brackets is the uncertainty in the last place", at, end)
+        return [Edge(at, end, "N", toks, 0.4, note, last="C")]
 
     def _bare_index(self, at: int) -> list[Edge]:
         """sin1/sin2 where the part has θ1 and θ2: the figure stands for the angle."""
@@ -153,7 +179,7 @@ class Lattice:
         if name is None or after.isdigit() or after in (".", "°", ",") or not _TRIG_BEFORE.search(self.limit[max(0, at - 5) : at]):
             return []
         note = self.note("bare-index", f"“{self.limit[at]}” stands for {name}", at, at + 1)
-        return [Edge(at, at + 1, "S", (self.tok("SYMBOL", (name, True), at, at + 1),), 0.2, note, ("sin" + self.limit[at], "index"))]
+        return [Edge(at, at + 1, "S", (self.tok("SYMBOL", (name, True), at, at + 1),), 0.0, note, ("sin" + self.limit[at], "index"))]
 
     # ---- bars ----
 
@@ -279,6 +305,9 @@ class Lattice:
         if names is not None:
             found += self._greek_name(at, names[1])
             found += self._usual_names(at, names[2])
+        word = _INDEX_WORD.match(text, at + 1)
+        if word is not None and word.group() in index_words() and not text[at - 1 : at].isalpha():
+            found.append(self._symbol_edge(at, word.end(), c + word.group(), f"{c}_{word.group()}", -_UNKNOWN_TO_NOBODY))
         symbols = self.area.symbols
         if c in symbols.starts and symbols.longest > 1:
             found += self._known(at)
@@ -299,7 +328,7 @@ class Lattice:
             note = self.note("case", f"“{shown}” stands for {other}", at, end)
             return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
         crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
-        return Edge(at, end, "S", (self.tok("SYMBOL", (shown, False), at, end),), cost + (_UNKNOWN if symbols.exact else _UNKNOWN_TO_NOBODY) + crossing)
+        return Edge(at, end, "S", (self.tok("SYMBOL", (shown, False), at, end),), max(0.0, cost + (_UNKNOWN if symbols.exact else _UNKNOWN_TO_NOBODY) + crossing))
 
     def _known(self, at: int) -> list[Edge]:
         """Spellings of the part's symbols of two characters or more, as far as they match here without a mark between."""
@@ -373,6 +402,8 @@ class Lattice:
         text = self.limit
         end_stem, key = self._with_primes(end, stem)
         following = text[end_stem : end_stem + 1]
+        if following in ("∥", "⊥"):
+            return [self._symbol_edge(at, end_stem + 1, key + following, f"{key}_{following}", cost)]
         if following == "_":
             index = _INDEX.match(text, end_stem)
             if index is not None:

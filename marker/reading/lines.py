@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from marker.expression import Number, Product, UnitFactor
 from marker.reading.clean import Clean, clean
-from marker.reading.model import Fragment, Line, Statement, SymbolTable
+from marker.reading.model import Fragment, Line, Readings, Statement, SymbolTable
 from marker.reading.numbers import NumberStyle
 from marker.reading.segments import Prose, Segment, pick_out
 from marker.reading.statements import Failure, readings
@@ -158,19 +158,19 @@ def _statements(
             if _matters(body.text[segment.start : segment.end], segment):
                 unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=found.why))
             continue
-        statements.append(_statement(text, at, segment, found, label if not statements else "", symbols))
+        statements.append(_statement(text, at, segment, found, segment.label or (label if not statements else "")))
     for segment in prose.segments[_MOST_STATEMENTS:]:
         at = body.place(segment.start, segment.end)
         unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=f"only {_MOST_STATEMENTS} statements of a line are read"))
     return tuple(statements), tuple(unread)
 
 
-def _statement(text: str, at: tuple[int, int], segment: Segment, found: object, label: str, symbols: Symbols) -> Statement:
+def _statement(text: str, at: tuple[int, int], segment: Segment, found: Readings, label: str) -> Statement:
     return Statement(
         line=1,
         at=at,
         text=text[at[0] : at[1]],
-        readings=found,  # type: ignore[arg-type]
+        readings=found,
         before=segment.before.strip(),
         label=label,
         withdrawn=segment.withdrawn,

@@ -203,7 +203,7 @@ def _symbol_after_number(area: Area, text: str, edge: Edge, spaced: bool) -> flo
     typed = text[edge.start : edge.end]
     if after and (after.isalpha() or after in "^_(√"):
         run = LETTER_RUN.match(text, edge.start)
-        if run is None or after in "^_(√" or not units.is_unit_symbol(run.group()):
+        if run is None or after in "^_(√" or not units.is_usual_unit(run.group()):
             return 0.0
         return 1.0 if edge.toks[0].value[1] is False else 0.2
     if not units.is_unit_symbol(typed):
@@ -220,7 +220,7 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
     last = chain[1] if chain else None
     if before == "S":
         if isinstance(last, Edge) and last.toks[-1].value == ("π", True):
-            return edge.cost + (0.0 if len(typed) > 1 else 0.6)
+            return edge.cost + (0.0 if typed.startswith("rad") else 0.8 if spaced else 1.5)
         if typed in ("°", "%"):
             return edge.cost + 1.0
         return edge.cost + 2.0 if spaced and len(typed) > 1 else None
@@ -250,12 +250,13 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     last = chain[1]
     if before == "N" and isinstance(last, Edge) and len(last.toks) == 3:
         cost += 0.2
-    if before == "N" and _SMALL_FRACTION.search(text, max(area.start, edge.start - 6), edge.start):
+    onward = _skip(text, edge.end, area.end)
+    follows = text[onward : onward + 1] if onward < area.end else ""
+    together = bool(follows) and (follows.isalpha() or "^" in typed or not spaced)
+    if before == "N" and (together or not spaced) and _SMALL_FRACTION.search(text, max(area.start, edge.start - 6), edge.start):
         cost += 1.0
     if edge.note is not None and edge.note.code == "unit-case":
         cost += 1.0 if "^" in typed else 0.0 if spaced else 0.2
-    onward = _skip(text, edge.end, area.end)
-    follows = text[onward : onward + 1] if onward < area.end else ""
     if follows and (follows.isalpha() or (follows in "(√" and onward == edge.end)):
         cost += 0.3
     letters = [c for c in typed if c.isalpha()]

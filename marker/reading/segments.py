@@ -29,6 +29,7 @@ class Segment:
     relations: tuple[tuple[int, int, str], ...] = ()
     overrides: dict[int, tuple[Edge, ...]] = field(default_factory=dict)
     before: str = ""
+    label: str = ""
     alternative: bool = False
     final: bool = False
     tentative: bool = False
@@ -63,8 +64,10 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
 
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
-    r"[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+*/×·(^]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+*/×·(^]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
 )
+# the letter before the first relation stands alone before a later one: F = ma  F = 6
+_AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
 _RUN = re.compile(r"(?<![A-Za-z_])[A-Za-z]{2,}")
 _RELATION = re.compile("[=≈<>≤≥∝]")
 
@@ -84,6 +87,8 @@ def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
             if before.count("(") != before.count(")"):
                 return None
         relations.append((found.start(), found.end(), found.group()))
+    if len(relations) > 1 and _AGAIN.search(text) is not None:
+        return None
     if any(not text[a[1] : b[0]].strip() for a, b in zip(relations, relations[1:], strict=False)):
         return None
     start, end = len(text) - len(text.lstrip()), len(text.rstrip())
@@ -123,6 +128,9 @@ def _brackets(items: list[Item]) -> tuple[tuple[int, int], ...]:
                 item.kind, item.payload = "b", ")"
             elif inner and all(x.kind in "wfnbr" for x in inner) and any(x.kind == "w" for x in inner):
                 _remark(items, start, index, before)
+            elif inner and inner[0].kind in "wb" and before is not None and before.kind in "mn)":
+                items[start].kind, items[start].payload = "b", "("
+                item.kind, item.payload = "b", ")"
     return tuple(points)
 
 
@@ -153,7 +161,7 @@ _NOT_NAMES = frozenset(
     may might must shall has have had go goes going went come comes came need needs no yes ok okay maybe perhaps because very too more less than like still even really because stay takes take took
     gives give gave no nothing none""".split()
 )
-_PREPOSITIONS = frozenset("on in at for to by with from through across between around round along inside into".split())
+_PREPOSITIONS = frozenset("per on in at for to by with from through across between around round along inside into".split())
 _TRIMMED_SIGNS = frozenset(("×", "/", "+", "-", "±", "^"))
 
 
@@ -169,6 +177,7 @@ class _Picker:
         self.overrides: dict[int, tuple[Edge, ...]] = {}
         self.alternative = self.final = self.tentative = False
         self.withdraws = ""
+        self.label = ""
         self.marking = self.withdraw_next = self.skip_relation = False
         self.spoken_since = False
         self.has_prose = any(x.kind in "wx" for x in items)
@@ -236,7 +245,9 @@ class _Picker:
         if not cut:
             return
         value, name = tail[:cut], tail[cut:]
-        if not all(x.is_value or x.text in "-+" for x in value) or self.clean.text[name[0].start - 1] != " ":
+        subject = self.stretch[: relations[0]]
+        again = len(subject) == 1 and len(name) == 1 and subject[0].text == name[0].text and not value[-1].text[-1:].isdigit()
+        if not (again or all(x.is_value or x.text in "-+" for x in value)) or self.clean.text[name[0].start - 1] != " ":
             return
         self.stretch = self.stretch[: relations[0] + 1 + cut]
         self._flush()
@@ -338,7 +349,7 @@ class _Picker:
         k = j
         while k < len(self.items) and (self.items[k].kind in "wnf" or (self.items[k].kind == "b" and self.items[k].text.lower() in _PREPOSITIONS)):
             k += 1
-        if k > j and k < len(self.items) and self.items[k].kind == "r" and self.items[k - 1].kind in "wn":
+        if k > j and k < len(self.items) and self.items[k].kind in "r)" and self.items[k - 1].kind in "wn":
             return k
         while j > i + 1 and self.items[j - 1].kind == "f":
             j -= 1
@@ -441,6 +452,9 @@ class _Picker:
             self._flush(unfinished=bool(self.stretch) and self.stretch[-1].kind == "r")
             return
         self._flush()
+        if isinstance(payload, tuple):
+            self.label = payload[1]
+            return
         if payload == "or":
             self.alternative = True
         if payload == "final":
@@ -488,6 +502,7 @@ class _Picker:
                 end=items[-1].end,
                 relations=tuple((x.start, x.end, str(x.payload)) for x in items if x.kind == "r"),
                 overrides=self.overrides,
+                label=self.label,
                 alternative=self.alternative,
                 final=self.final,
                 tentative=self.tentative,
@@ -496,10 +511,13 @@ class _Picker:
             )
         )
         self.overrides = {}
+        self.label = ""
         self.alternative = self.final = self.tentative = self.spoken_since = False
 
     def _trimmed(self, items: list[Item]) -> list[Item]:
-        """Without signs and relations that prose left at either end."""
+        """Without signs, relations and open brackets that prose left at either end."""
+        while items and (items[-1].kind == "(" or (items[0].kind == ")" and len(items) > 1)):
+            items = items[:-1] if items[-1].kind == "(" else items[1:]
         while items and ((items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not _is_number(items[-1]))):
             items = items[:-1]
         while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/^"):

@@ -204,6 +204,8 @@ def _slash(view: _View, i: int) -> list[_Option] | None:
     first = view.sign(i + 1)
     power, run = view.power(first), view.run(first)
     options: list[_Option] = []
+    if _plain_fraction(view, i):
+        return [_Option(0.0, ((i - 1, i + 2),)), _Option(0.5)]
     if run > power:
         wide_cost, plain_cost = _slash_costs(view, i, first, run)
         wide = _note(view, i, "wide-slash", "everything written together after the solidus is below the line")
@@ -214,6 +216,14 @@ def _slash(view: _View, i: int) -> list[_Option] | None:
         options = options or [_Option(0.0)]
         options.append(_Option(2.5, ((first, products),), note))
     return options or None
+
+
+def _plain_fraction(view: _View, i: int) -> bool:
+    """1/3 A is a third of an ampere."""
+    if view.types[i - 1 : i + 3] != ["NUMBER", "SLASH", "NUMBER", "UNIT"] or (i > 1 and view.types[i - 2] not in ("LPAR", "PLUS", "MINUS")):
+        return False
+    over, under = view.tokens[i - 1].value, view.tokens[i + 1].value
+    return all(n.text.isdigit() and 1 <= n.value <= 9 for n in (over, under)) and under.value > 1
 
 
 def _slash_costs(view: _View, i: int, first: int, run: int) -> tuple[float, float]:

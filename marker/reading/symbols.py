@@ -26,6 +26,12 @@ def words() -> Mapping[str, Any]:
     return tomllib.loads(grammar("words.toml"))
 
 
+@lru_cache(maxsize=1)
+def index_words() -> frozenset[str]:
+    """Words that index a letter they are joined to: Vout, Rtotal."""
+    return frozenset(words()["symbols"]["indices"])
+
+
 @lru_cache(maxsize=8192)
 def key_of(spelling: str) -> str:
     """Spelling without underscores, brackets and spaces, Greek names as letters: "theta_1", "θ1" and "θ₁" are one."""
