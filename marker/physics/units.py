@@ -19,6 +19,7 @@ from marker.resources import grammar
 _BASE = ("m", "kg", "s", "A", "K", "mol", "cd", "rad")
 _SUPERSCRIPT = str.maketrans("0123456789-./", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻·⁄")
 _MOST_ATOMS = 8
+_LARGEST_POWER = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +134,7 @@ def _add_unit(
         for long, short in prefix_names.items():
             if short == prefix:
                 for name in [*names, *plurals, *(x for x in loose if x in ("amp", "amps", "sec", "secs"))]:
+                    words.setdefault(f"{long}-{name}", _Spelling(prefixed, 0.0, None, True))
                     words.setdefault(long + name, _Spelling(prefixed, 0.0, None, True))
 
 
@@ -194,8 +196,7 @@ _SPACED_LOST = re.compile(r" (-[1-4])(?![\d.,])")
 _WORD_POWER = re.compile(r"[ -]?\b(squared|cubed|sq|cubic)\b", re.IGNORECASE)
 _WORD_BEFORE = re.compile(r"(square|sq\.?|cubic|cu\.?)[ -]", re.IGNORECASE)
 _PER = re.compile(r"\s*(?:/|\bper\b)\s*", re.IGNORECASE)
-_JOIN = re.compile(r"\s*[·.*]\s*|\s+|(?<=[a-z])-(?=[a-z])")
-_PLAIN_JOIN = re.compile(r"\s*·\s*|\s+")
+_JOIN = re.compile(r"\s*[·.*]\s*|\s+|(?<=[a-z])-(?=[a-z])|(?=°)")
 _DEGREE_SCALE = re.compile(r"[°º]\s?[CFRK](?![A-Za-z])|(?:deg|degrees?)\s?[CFcf](?![A-Za-z])")
 
 _TOGETHER_NOTE = Note("unit-run-together", "unit symbols need a space or a dot between them")
@@ -334,6 +335,9 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
     table = _table()
     if at >= len(text):
         return
+    if text[at] == "k" and text.startswith("kilo-", at):
+        yield from _phrases(text, at, at + 4, table)
+        return
     degrees = _DEGREE_SCALE.match(text, at)
     if degrees is not None:
         letter = degrees.group()[-1].upper()
@@ -390,6 +394,8 @@ def _powers(text: str, end: int, factors: tuple[_Factor, ...], cost: float, note
     """The last factor raised to whatever power is typed after it, superscript lost or not."""
     spelling = factors[-1][0]
     written = _POWER.match(text, end)
+    if written is not None and abs(_exponent(written.group(1) or written.group(2))) > _LARGEST_POWER:
+        return
     if written is not None:
         yield _Term(written.end(), (*factors[:-1], (spelling, _exponent(written.group(1) or written.group(2)))), cost, notes)
         return
@@ -435,6 +441,7 @@ def _runs(text: str, at: int, end: int) -> Iterator[_Term]:
         # m s⁻¹ before per millisecond: a speed is what school physics asks for
         ambiguous = run in table.spellings
         cost = 0.05 * (len(cut) - 1) + (0.0 if negative else 0.3)
+        cost += 0.3 if negative and any(_ends_in_second(piece) for piece in cut) else 0.0
         notes = (_TOGETHER_NOTE, _PER_MILLI) if ambiguous and run == "ms" else (_TOGETHER_NOTE,)
         tails = _powers(text, end, factors, cost, notes)
         for tail in tails:
