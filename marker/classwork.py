@@ -63,10 +63,8 @@ def _mark_all(
     names = [p.name for p in paper.parts]
     work = [(c, {n: typed.of(c, n) for n in names}) for c in typed.candidates]
     out: dict[tuple[str, str], PartResult] = {}
-    done = 0
-    for candidate, results in _each(paper, scheme, convention, work, jobs):
+    for done, (candidate, results) in enumerate(_each(paper, scheme, convention, work, jobs), 1):
         out.update(((candidate, r.part), r) for r in results)
-        done += 1
         if progress is not None:
             progress(done, len(work))
     return out

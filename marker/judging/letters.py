@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import permutations
 
 from marker.expression import Expr, Number, Product, Symbol, put, symbols
@@ -17,9 +18,11 @@ from marker.judging.lifting import Lifter
 from marker.judging.shape import fill
 from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions
+from marker.physics.system import agrees
 from marker.scheme.compiled import CompiledCalculation
 
 MOST_LETTERS = 3
+MOST_ASSIGNMENTS = 2000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,13 +169,25 @@ def _by_truth(
 
 def _true_assignments(part: CompiledCalculation, pair: Pair, unknown: Sequence[str], open_to: Sequence[str]) -> list[dict[str, str]]:
     """Every way to take unknown letters for quantities that makes an equality follow, and not trivially."""
+    return list(_assignments(part, pair, tuple(unknown), tuple(open_to)))
+
+
+@lru_cache(maxsize=4_000)
+def _assignments(part: CompiledCalculation, pair: Pair, unknown: tuple[str, ...], open_to: tuple[str, ...]) -> tuple[dict[str, str], ...]:
     found: list[dict[str, str]] = []
+    points = part.system.points(part.system.everything) or ()
+    if not points or len(open_to) ** len(unknown) > MOST_ASSIGNMENTS:
+        return ()
+    env = dict(points[0])
     for chosen in permutations(open_to, len(unknown)):
+        env.update((n, points[0][q]) for n, q in zip(unknown, chosen, strict=True))
+        if not agrees(pair, env):
+            continue
         mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in zip(unknown, chosen, strict=True)}
         equation = (put(pair[0], mapping), put(pair[1], mapping))
         if part.system.holds(equation) and part.system.support(equation):
             found.append(dict(zip(unknown, chosen, strict=True)))
-    return found
+    return tuple(found)
 
 
 def _by_case(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:

@@ -18,7 +18,7 @@ from marker.judging.sources import OwnNumber, Source, Sources, constant
 from marker.physics.evaluate import Unknown, compiled, value_at
 from marker.physics.system import TOLERANCE, Point
 
-MOST_TRIALS = 1500
+MOST_TRIALS = 400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,12 +93,17 @@ class Lifter:
         plain = [self.sources.plain(leaf) for leaf in leaves]
         first = [p or [unexplained(leaf)] for p, leaf in zip(plain, leaves, strict=True)]
         yield first
-        second = [p + self.sources.composite(leaf) + ([] if p else [unexplained(leaf)]) for p, leaf in zip(plain, leaves, strict=True)]
+        second = [
+            p if p and not p[0].structural else p + self.sources.composite(leaf) + ([] if p else [unexplained(leaf)])
+            for p, leaf in zip(plain, leaves, strict=True)
+        ]
         if second != first:
             yield second
         if not faults:
             return
-        third = [s + self.sources.faulty(leaf, line) for s, leaf in zip(second, leaves, strict=True)]
+        third = [
+            s if p and p[0].cost == 0.0 else s + self.sources.faulty(leaf, line) for s, p, leaf in zip(second, plain, leaves, strict=True)
+        ]
         if third != second:
             yield third
         for index, leaf in enumerate(leaves):
@@ -114,36 +119,44 @@ class Lifter:
         choices: Sequence[Sequence[Source]],
         accept: Accept,
     ) -> Lifted | None:
-        vectors = [[_vector(source, self.points) for source in options] for options in choices]
+        vector = self.sources.part.system.vector
+        vectors = [[vector(source.stands_for) for source in options] for options in choices]
         names = [leaf.name for leaf in leaves]
+        envs = [dict(p) for p in self.points]
         for picks in _by_cost(choices):
-            values = _values(functions, names, [vectors[i][p] for i, p in enumerate(picks)], self.points)
-            target = accept(values) if values is not None else None
+            chosen = [vectors[i][p] for i, p in enumerate(picks)]
+            target = _first(functions, names, chosen, envs, accept)
             if target is not None:
                 return _lifted(sides, leaves, [choices[i][p] for i, p in enumerate(picks)], target)
         return None
 
 
+def _first(
+    functions: Sequence[Callable[[Point], float]],
+    names: Sequence[str],
+    vectors: Sequence[tuple[float, ...]],
+    envs: Sequence[dict[str, float]],
+    accept: Accept,
+) -> str | None:
+    """The target accepted at every probe; the first probe alone settles most trials."""
+    values: list[list[float]] = [[] for _ in functions]
+    target = None
+    for k, env in enumerate(envs):
+        for name, vector in zip(names, vectors, strict=True):
+            env[name] = vector[k]
+        try:
+            for column, function in zip(values, functions, strict=True):
+                column.append(function(env))
+        except (KeyError, ValueError, ZeroDivisionError, OverflowError, Unknown):
+            return None
+        target = accept(values)
+        if target is None:
+            return None
+    return target
+
+
 def unexplained(leaf: Leaf) -> Source:
     return Source(cost=3.0, stands_for=constant(leaf.si), unexplained=True)
-
-
-def _vector(source: Source, points: Sequence[Point]) -> tuple[float, ...]:
-    return tuple(value_at(source.stands_for, p) for p in points)
-
-
-def _values(
-    functions: Sequence[Callable[[Point], float]], names: Sequence[str], vectors: Sequence[tuple[float, ...]], points: Sequence[Point]
-) -> list[list[float]] | None:
-    out: list[list[float]] = [[] for _ in functions]
-    for k, point in enumerate(points):
-        env = {**point, **{n: v[k] for n, v in zip(names, vectors, strict=True)}}
-        for values, function in zip(out, functions, strict=True):
-            try:
-                values.append(function(env))
-            except (KeyError, ValueError, ZeroDivisionError, OverflowError, Unknown):
-                return None
-    return out
 
 
 def _by_cost(choices: Sequence[Sequence[Source]]) -> Iterator[tuple[int, ...]]:
@@ -190,7 +203,7 @@ def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[
 
 def near(a: Sequence[float], b: Sequence[float], factor: float = 1.0) -> bool:
     """Two vectors of probe values agree, one of them multiplied."""
-    return all(_agree(x, factor * y) for x, y in zip(a, b, strict=True))
+    return all(_agree(x, factor * y) for x, y in zip(a, b, strict=False))
 
 
 def _agree(x: float, y: float) -> bool:

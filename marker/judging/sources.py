@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import combinations
 
 from marker.expression import Dimensions, Expr, Number, Product, Quotient, Sum, Symbol
@@ -84,15 +85,17 @@ class Sources:
     part: CompiledCalculation
     own: list[OwnNumber] = field(default_factory=list)
     foreign: tuple[tuple[float, Dimensions | None], ...] = ()
+    _plain: dict[tuple[Leaf, int], list[Source]] = field(default_factory=dict, repr=False)
 
     def plain(self, leaf: Leaf) -> list[Source]:
         """Explanations without a fault, cheapest first."""
-        found: list[Source] = []
-        found.extend(self._data(leaf))
-        found.extend(self._own(leaf))
-        found.extend(self._structural(leaf))
-        found.extend(self._worked_out(leaf, found))
-        return sorted(_distinct(found), key=lambda s: s.cost)
+        key = (leaf, len(self.own))
+        held = self._plain.get(key)
+        if held is None:
+            found = [*_from_data(self.part, leaf), *self._own(leaf), *_structural(leaf)]
+            found.extend(self._worked_out(leaf, found))
+            held = self._plain[key] = sorted(_distinct(found), key=lambda s: s.cost)
+        return held
 
     def composite(self, leaf: Leaf) -> list[Source]:
         """The number as a multiple, square, sum, product or quotient of data worked out in the head."""
@@ -146,47 +149,11 @@ class Sources:
         expected = datum.text if datum else ""
         return Slip(code=code, family=family, line=line, symbol=symbol, typed=leaf.number.text, expected=expected)
 
-    def _data(self, leaf: Leaf) -> Iterator[Source]:
-        for symbol, datum in self.part.data.items():
-            if close(leaf, datum.si) or any(close(leaf, v) for v in datum.others):
-                yield Source(cost=0.0, stands_for=letter(symbol), symbol=symbol)
-            elif datum.needs_conversion and leaf.number.figures[1] >= 2 and abs(leaf.si - datum.si) <= CONVERSION_SLACK * abs(datum.si):
-                yield Source(cost=0.15, stands_for=letter(symbol), symbol=symbol)
-            elif datum.si and leaf.unit is None and math.isclose(leaf.si, -datum.si, rel_tol=1e-9):
-                yield Source(cost=0.3, stands_for=Product(factors=(constant(-1.0), letter(symbol))), symbol=symbol)
-            elif leaf.unit is None and datum.unit is not None and (datum.needs_conversion or datum.unit.dimensions[7]):
-                yield from self._as_printed(leaf, symbol, datum)
-
-    def _as_printed(self, leaf: Leaf, symbol: str, datum: Datum) -> Iterator[Source]:
-        """The printed number with its conversion still to come: 6.5 of "6.5 min" is t/60."""
-        unit = datum.unit
-        if unit is None or not close(leaf, datum.raw, raw=True):
-            return
-        if unit.offset:
-            for offset in (unit.offset, float(round(unit.offset))):
-                tree = Sum(terms=(letter(symbol), constant(-offset)))
-                yield Source(cost=0.2, stands_for=tree, symbol=symbol)
-        else:
-            yield Source(cost=0.2, stands_for=Quotient(over=letter(symbol), under=constant(unit.scale)), symbol=symbol)
-
     def _own(self, leaf: Leaf) -> Iterator[Source]:
         for back, own in enumerate(reversed(self.own)):
             if close(leaf, own.si) or (leaf.unit is None and close(leaf, own.raw, raw=True)):
                 cost = 0.1 + 0.001 * back
                 yield Source(cost=cost, stands_for=own.stands_for, symbol=own.symbol, own=own)
-
-    def _structural(self, leaf: Leaf) -> Iterator[Source]:
-        if leaf.unit is not None:
-            return
-        if leaf.raw in STRUCTURAL or power_of_ten(leaf.raw) is not None:
-            usual = leaf.number.figures[1] <= 1 or leaf.raw in (0.5, 60.0, 180.0, 360.0)
-            yield Source(cost=0.05 if usual else 0.4, stands_for=constant(leaf.si), structural=True)
-        elif leaf.raw in PI_LIKE or math.isclose(leaf.raw, 22 / 7, rel_tol=1e-3):
-            yield Source(cost=0.3, stands_for=Symbol(name="π", known=True), structural=True)
-        elif leaf.number.figures[1] >= 2:
-            for value in WITH_PI:
-                if close(leaf, value, raw=True):
-                    yield Source(cost=0.35, stands_for=constant(value), structural=True)
 
     def _worked_out(self, leaf: Leaf, already: Sequence[Source]) -> Iterator[Source]:
         """The right value of a quantity found on the way, or the value a "show that" gives."""
@@ -201,16 +168,7 @@ class Sources:
                 yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol)
 
     def _composites(self, leaf: Leaf) -> Iterator[Source]:
-        data = list(self._values_as_typed())
-        for tree, value in data:
-            for factor in (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi):
-                if close(leaf, value * factor):
-                    yield Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
-            if close(leaf, 1 / value):
-                yield Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
-            for factor in (1.0, 0.5):
-                if leaf.number.figures[1] >= 2 and close(leaf, factor * value * value):
-                    yield Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))
+        yield from _data_composites(self.part, leaf)
         if leaf.number.figures[1] < 2:
             return
         for own in self.own[-12:]:
@@ -219,24 +177,8 @@ class Sources:
                     yield Source(cost=1.2, stands_for=Product(factors=(constant(factor), own.stands_for)), own=own)
         for own in self.own[-6:]:
             for symbol, datum in self.part.data.items():
-                if leaf.number.figures[1] >= 2 and datum.si and own.si and own.symbol and close(leaf, own.si * datum.si):
+                if datum.si and own.si and own.symbol and close(leaf, own.si * datum.si):
                     yield Source(cost=1.25, stands_for=Product(factors=(own.stands_for, letter(symbol))), own=own)
-        for (a, x), (b, y) in combinations(data, 2):
-            for value, tree in _pairs(a, x, b, y):
-                if close(leaf, value):
-                    yield Source(cost=1.3, stands_for=tree)
-        for (a, x), (b, y), (c, z) in combinations(data, 3):
-            if close(leaf, x * y * z):
-                yield Source(cost=1.4, stands_for=Product(factors=(a, b, c)))
-
-    def _values_as_typed(self) -> Iterator[tuple[Expr, float]]:
-        """Every datum with its value in SI, and with the number printed where that is another."""
-        for symbol, datum in self.part.data.items():
-            if datum.si:
-                yield letter(symbol), datum.si
-            unit = datum.unit
-            if unit is not None and datum.needs_conversion and not unit.offset and datum.raw:
-                yield Quotient(over=letter(symbol), under=constant(unit.scale)), datum.raw
 
     def _miscopied(self, leaf: Leaf, symbol: str, datum: Datum, line: int) -> Iterator[Source]:
         def source(cost: float, code: str, family: str) -> Source:
@@ -282,6 +224,103 @@ class Sources:
         if slip:
             fault = Slip(code=slip[0], family=slip[1], line=line, symbol=own.symbol, typed=text, expected=right)
             yield Source(cost=2.8, stands_for=own.stands_for, symbol=own.symbol, slip=fault, own=own)
+
+
+@lru_cache(maxsize=20_000)
+def _from_data(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, ...]:
+    """Data the number may be, as given, rounded, or as printed with its conversion to come."""
+    return tuple(_data(part, leaf))
+
+
+def _data(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
+    for symbol, datum in part.data.items():
+        if close(leaf, datum.si) or any(close(leaf, v) for v in datum.others):
+            yield Source(cost=0.0, stands_for=letter(symbol), symbol=symbol)
+        elif datum.needs_conversion and leaf.number.figures[1] >= 2 and abs(leaf.si - datum.si) <= CONVERSION_SLACK * abs(datum.si):
+            yield Source(cost=0.15, stands_for=letter(symbol), symbol=symbol)
+        elif datum.si and leaf.unit is None and math.isclose(leaf.si, -datum.si, rel_tol=1e-9):
+            yield Source(cost=0.3, stands_for=Product(factors=(constant(-1.0), letter(symbol))), symbol=symbol)
+        elif leaf.unit is None and datum.unit is not None and (datum.needs_conversion or datum.unit.dimensions[7]):
+            yield from _as_printed(leaf, symbol, datum)
+
+
+def _as_printed(leaf: Leaf, symbol: str, datum: Datum) -> Iterator[Source]:
+    """The printed number with its conversion still to come: 6.5 of "6.5 min" is t/60."""
+    unit = datum.unit
+    if unit is None or not close(leaf, datum.raw, raw=True):
+        return
+    if unit.offset:
+        for offset in (unit.offset, float(round(unit.offset))):
+            tree = Sum(terms=(letter(symbol), constant(-offset)))
+            yield Source(cost=0.2, stands_for=tree, symbol=symbol)
+    else:
+        yield Source(cost=0.2, stands_for=Quotient(over=letter(symbol), under=constant(unit.scale)), symbol=symbol)
+
+
+@lru_cache(maxsize=20_000)
+def _structural(leaf: Leaf) -> tuple[Source, ...]:
+    """A number that belongs to the shape of a relationship: 2, ½, 60, π, 273."""
+    return tuple(_shape_numbers(leaf))
+
+
+def _shape_numbers(leaf: Leaf) -> Iterator[Source]:
+    if leaf.unit is not None:
+        return
+    if leaf.raw in STRUCTURAL or power_of_ten(leaf.raw) is not None:
+        usual = leaf.number.figures[1] <= 1 or leaf.raw in (0.5, 60.0, 180.0, 360.0)
+        yield Source(cost=0.05 if usual else 0.4, stands_for=constant(leaf.si), structural=True)
+    elif leaf.raw in PI_LIKE or math.isclose(leaf.raw, 22 / 7, rel_tol=1e-3):
+        yield Source(cost=0.3, stands_for=Symbol(name="π", known=True), structural=True)
+    elif leaf.number.figures[1] >= 2:
+        for value in WITH_PI:
+            if close(leaf, value, raw=True):
+                yield Source(cost=0.35, stands_for=constant(value), structural=True)
+
+
+@lru_cache(maxsize=20_000)
+def _data_composites(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, ...]:
+    """The number as something worked out from data alone."""
+    return tuple(_worked_from_data(part, leaf))
+
+
+def _worked_from_data(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
+    data = _values_as_typed(part)
+    for tree, value in data:
+        for factor in (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi):
+            if close(leaf, value * factor):
+                yield Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
+        if close(leaf, 1 / value):
+            yield Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
+        for factor in (1.0, 0.5):
+            if leaf.number.figures[1] >= 2 and close(leaf, factor * value * value):
+                yield Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))
+    if leaf.number.figures[1] < 2:
+        return
+    for tree, value in _of_two_or_three(part):
+        if close(leaf, value):
+            yield Source(cost=1.35, stands_for=tree)
+
+
+@lru_cache(maxsize=256)
+def _values_as_typed(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
+    """Every datum with its value in SI, and with the number printed where that is another."""
+    out: list[tuple[Expr, float]] = []
+    for symbol, datum in part.data.items():
+        if datum.si:
+            out.append((letter(symbol), datum.si))
+        unit = datum.unit
+        if unit is not None and datum.needs_conversion and not unit.offset and datum.raw:
+            out.append((Quotient(over=letter(symbol), under=constant(unit.scale)), datum.raw))
+    return tuple(out)
+
+
+@lru_cache(maxsize=256)
+def _of_two_or_three(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
+    """Sums, differences, products and quotients of two data, and products of three, with their values."""
+    data = _values_as_typed(part)
+    out = [(tree, value) for (a, x), (b, y) in combinations(data, 2) for value, tree in _pairs(a, x, b, y)]
+    out.extend((Product(factors=(a, b, c)), x * y * z) for (a, x), (b, y), (c, z) in combinations(data, 3))
+    return tuple(out)
 
 
 def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[float, Expr]]:

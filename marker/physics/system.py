@@ -16,13 +16,14 @@ from itertools import combinations
 
 from marker.expression import Expr, Symbol, symbols
 from marker.physics.algebra import NotSolved, solve_together
-from marker.physics.evaluate import Unknown, compiled
+from marker.physics.evaluate import Unknown, compiled, value_at
 
 Point = Mapping[str, float]
 Equation = tuple[Expr, Expr]
 
 PROBES = 3
 TRIES = 60
+MOST_REMEMBERED = 20_000
 RIGHT_ANGLE = math.pi / 2
 TOLERANCE = 1e-6
 
@@ -72,6 +73,7 @@ class System:
     steps: tuple[Step, ...]
     angles: frozenset[str] = frozenset()
     _points: dict[frozenset[int], tuple[Point, ...] | None] = field(default_factory=dict, repr=False)
+    _vectors: dict[Expr, tuple[float, ...]] = field(default_factory=dict, repr=False)
     _supports: dict[Equation, frozenset[int] | None] = field(default_factory=dict, repr=False)
 
     @property
@@ -99,14 +101,27 @@ class System:
             self._points[subset] = drawn if len(drawn) == PROBES else None
         return self._points[subset]
 
+    def vector(self, tree: Expr) -> tuple[float, ...]:
+        """A tree's value at every probe of all relationships together; nan where it has none. Remembered."""
+        found = self._vectors.get(tree)
+        if found is None:
+            found = tuple(value_at(tree, p) for p in self.points(self.everything) or ())
+            if len(self._vectors) < MOST_REMEMBERED:
+                self._vectors[tree] = found
+        return found
+
     def holds(self, equation: Equation, subset: frozenset[int] | None = None) -> bool:
         """True when the equation holds at every probe of the subset (all relationships when None)."""
-        points = self.points(self.everything if subset is None else subset)
+        if subset is None:
+            return _agree(self.vector(equation[0]), self.vector(equation[1]))
+        points = self.points(subset)
         return points is not None and all(agrees(equation, p) for p in points)
 
     def support(self, equation: Equation) -> frozenset[int] | None:
         """The smallest set of relationships the equation follows from: empty for a triviality, None when it does not follow."""
         if equation not in self._supports:
+            if len(self._supports) > MOST_REMEMBERED:
+                self._supports.clear()
             self._supports[equation] = self._support(equation)
         return self._supports[equation]
 
@@ -172,6 +187,10 @@ def agrees(equation: Equation, point: Point) -> bool:
     if isinstance(a, complex) or isinstance(b, complex) or not (math.isfinite(a) and math.isfinite(b)):
         return False
     return abs(a - b) <= TOLERANCE * max(abs(a), abs(b))
+
+
+def _agree(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
+    return bool(a) and all(abs(x - y) <= TOLERANCE * max(abs(x), abs(y)) for x, y in zip(a, b, strict=True))
 
 
 def near_root(equation: Equation, name: str, env: Point, start: float) -> float | None:
