@@ -27,6 +27,8 @@ STAFF = frozenset({Role.TEACHER, Role.MODERATOR})
 TEACHER = frozenset({Role.TEACHER})
 EVERYONE_KNOWN = frozenset(Role)
 
+LARGEST_NUMBER = 2**31 - 1
+
 Form = Mapping[str, str | UploadFile]
 Page = Callable[["Desk"], Response]
 Endpoint = Callable[[Request], Coroutine[Any, Any, Response]]
@@ -72,8 +74,11 @@ class Desk:
         return self.person
 
     def number(self, name: str) -> int:
-        """A whole number of the address."""
-        return int(self.request.path_params[name])
+        """A whole number of the address; one that no row can have is 404."""
+        found = int(self.request.path_params[name])
+        if found > LARGEST_NUMBER:
+            raise HTTPException(404)
+        return found
 
     def asked(self, name: str, default: int) -> int:
         """A whole number of the query; the default where it is none."""

@@ -60,7 +60,7 @@ RIGHT = {
 SWAPPED = ("P = IV", "I = 230/46", "I = 5.0 A")
 TWO_WAYS = ("p = ρgh = 1025 × 9.81 × 3.2 = 32 k",)
 HALF_READ = ("P = IV", "46 = I ((230", "I = 0.20")
-HOSTILE = ('<img src=x onerror="document.title=\'broken\'">', "<script>document.title='broken'</script>", "</textarea><b>I = 0.20 A</b>")
+HOSTILE = ("<img src=x onerror=\"document.title='broken'\">", "<script>document.title='broken'</script>", "</textarea><b>I = 0.20 A</b>")
 CANDIDATES = tuple(f"c{n:02d}" for n in range(1, 13))
 NO_LIMITS = Limits(lines_a_minute=6000, lines_at_once=1000, draws_a_minute=6000, draws_at_once=1000, newcomers_at_once=1000)
 
@@ -84,9 +84,13 @@ def result(candidate: str, part: str) -> PartResult:
     marked = mark_response(paper().part(part), typed(candidate, part))
     number = int(candidate[1:])
     if part == "2" and number <= 5:
-        return _referred(marked, 2, "The last value can be read as 32 kPa or as 32 times a letter k.", "32 k is an unfinished unit", "32 kPa is meant", 3)
+        return _referred(
+            marked, 2, "The last value can be read as 32 kPa or as 32 times a letter k.", "32 k is an unfinished unit", "32 kPa is meant", 3
+        )
     if part == "1a" and number in (6, 7):
-        return _referred(marked, 1, "Line 2 could not be read, and a mark hangs on it.", "Line 2 shows nothing", "Line 2 is the substitution", 2)
+        return _referred(
+            marked, 1, "Line 2 could not be read, and a mark hangs on it.", "Line 2 shows nothing", "Line 2 is the substitution", 2
+        )
     if part == "1a" and number == 8:
         return _referred(marked, 0, "No line could be read <b>at all</b>.", "Nothing is shown", '<i onclick="x()">All</i> is shown', 3)
     return replace(marked, referral=None)

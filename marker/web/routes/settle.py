@@ -139,8 +139,8 @@ def _decide_one(desk: Desk) -> Response:
     wish = _wish(desk, test, [member], marked_result(desk.store, member.id))
     done = settle(desk.store, wish, desk.who)
     if isinstance(done, Overtaken):
-        last = done.entries[0]
-        desk.say(f"Not recorded: {last.who} has decided about this response since you opened it. What was decided is shown here.")
+        who = done.entries[0].who if done.entries else "someone"
+        desk.say(f"Not recorded: {who} has decided about this response since you opened it. What stands now is shown here.")
     else:
         desk.say(f"{_told([member])}: {marks_text(wish.mark)} of {mark_text(member.maximum)}.", done.batch)
     return desk.go(f"/tests/{test.id}/responses/{member.id}")

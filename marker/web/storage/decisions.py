@@ -96,7 +96,7 @@ def undo(store: Store, batch: str, person: Person, test_id: int) -> Recorded | O
         if any(r.decision_id != made[r.id].id for r in rows):
             return _overtaken(connection, tuple(made))
         earlier = [made[r.id].follows for r in rows if made[r.id].follows]
-        before = dict(connection.execute(select(t.decision.c.id, t.decision.c.mark).where(t.decision.c.id.in_(earlier))).tuples().all())
+        before = {r.id: r.mark for r in connection.execute(select(t.decision.c.id, t.decision.c.mark).where(t.decision.c.id.in_(earlier)))}
         entries = []
         for row in rows:
             mark = before.get(made[row.id].follows)

@@ -106,13 +106,13 @@ def list_people(store: Store) -> tuple[Listed, ...]:
 def make_code(store: Store, person_id: int, by: str, lasts: timedelta = CODE_LASTS) -> str:
     """A new one-time code for a person, shown now and never again. Earlier codes not yet used end."""
     code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LENGTH))
-    moment = now()
+    moment, digest = now(), _digest(store_key(store), code)
     with store.write() as connection:
         mine = and_(t.access_code.c.person_id == person_id, t.access_code.c.used_at.is_(None))
         connection.execute(update(t.access_code).where(mine).values(ends_at=moment))
         values = {
             "person_id": person_id,
-            "digest": _digest(store_key(store), code),
+            "digest": digest,
             "made_at": moment,
             "made_by": fit(by, 200),
             "ends_at": now(lasts),
