@@ -265,7 +265,7 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
         if unit in area.symbols.units or (spaced and area.several):
             return cost
         if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and not area.several):
-            cost += 0.6 if not spaced or letters[0] in area.used else 0.3
+            cost += 0.8 if not spaced or letters[0] in area.used else 0.3
     return cost
 
 

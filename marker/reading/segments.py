@@ -520,7 +520,7 @@ class _Picker:
             items = items[:-1] if items[-1].kind == "(" else items[1:]
         while items and ((items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not _is_number(items[-1]))):
             items = items[:-1]
-        while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/^"):
+        while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/"):
             items = items[1:]
         if self.skip_relation and items and items[0].kind == "r":
             items, self.skip_relation = items[1:], False
