@@ -309,7 +309,7 @@ class Lattice:
         if word is not None and word.group() in index_words() and not text[at - 1 : at].isalpha():
             found.append(self._symbol_edge(at, word.end(), c + word.group(), f"{c}_{word.group()}", -_UNKNOWN_TO_NOBODY))
         symbols = self.area.symbols
-        if c in symbols.starts and symbols.longest > 1:
+        if symbols.longest > 1 and (c in symbols.starts or c.swapcase() in symbols.starts):
             found += self._known(at)
         if c in symbols.exact or not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
             found += self._indexed(at, at + 1, c, 0.0)
@@ -343,6 +343,11 @@ class Lattice:
                 end, piece = self._with_primes(end, piece)
                 if piece in symbols.exact:
                     found.append(self._symbol_edge(at, end, piece, piece, 0.0))
+        run = LETTER_RUN.match(text, at)
+        if run is not None and run.end() - at > 1 and not text[at - 1 : at].isalpha() and run.group() not in symbols.exact:
+            end, key = run.end(), run.group()
+            if key.lower() in symbols.folded and text[end : end + 1] != "_":
+                found.append(self._symbol_edge(at, end, key, key, 0.0))
         return found
 
     def _with_primes(self, end: int, key: str) -> tuple[int, str]:

@@ -35,6 +35,7 @@ _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
 _SUBJECT = re.compile(r"(?:^|(?<![\d.])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
+_OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s?[=≈]")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 
@@ -89,7 +90,10 @@ def _context(lines: tuple[str, ...]) -> Context:
 
 def _narrowed(context: Context, text: str) -> Context:
     """The context with only what can matter to this line, so that equal lines share one reading."""
-    used = frozenset(letter for letter in context.used if letter[0] in text)
+    subject = _OWN_SUBJECT.match(text)
+    own = subject.group(1) if subject is not None else ""
+    # V = IR = 12 V: the line's own subject is no factor of its value
+    used = frozenset(letter for letter in context.used if letter[0] in text and letter != own)
     style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else NumberStyle()
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"))
 
