@@ -30,9 +30,14 @@ def _compile(spec: CalculationPart, convention: Convention, around: Around) -> C
 def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
     figures = {g.find: g.figures for g in part.goals}
     least = min(figures.values(), default=3)
+    sensible = {g.find: g.sensible for g in part.goals}
     return {
         f"{part.name}.{name}": Carryable(
-            value=value, unit=part.units.get(name), dimensions=part.dimensions.get(name), figures=figures.get(name, least)
+            value=value,
+            unit=part.units.get(name),
+            dimensions=part.dimensions.get(name),
+            figures=figures.get(name, least),
+            sensible=sensible.get(name),
         )
         for name, value in part.system.base.items()
     }

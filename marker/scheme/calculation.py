@@ -8,17 +8,18 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from marker.kinds.base import PartSpec
 
-PointKind = Literal["relationship", "substitution", "value", "answer"]
-MarkType = Literal["M", "A", "B", "C"]
+PointKind = Literal["relationship", "substitution", "value", "answer", "unit", "power of ten"]
+MarkType = Literal["M", "dM", "A", "B", "C"]
 
 
 class PointSpec(BaseModel):
     """One marking point.
 
-    kind    relationship | substitution | value (a named intermediate) | answer
+    kind    relationship | substitution | value (a named intermediate) | answer | unit (of the answer) | power of ten (conversions)
     of      for a relationship: its equation or name; for a substitution: equations or names (default: all of the step);
             for a value: the symbol
-    marks   its worth;  type  M, A, B or C (default from the convention);  needs  names of points it depends on
+    marks   its worth;  type  M, dM, A, B or C (default from the convention);  needs  names of points it depends on
+    follow  False: correct answer only, own wrong values are not followed (cao);  isw  True: work after a right answer is ignored
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
@@ -30,6 +31,21 @@ class PointSpec(BaseModel):
     type: MarkType | None = None
     needs: list[str] = Field(default_factory=list)
     accept: list[str] = Field(default_factory=list)
+    follow: bool = True
+    isw: bool = False
+
+
+class SpecialSpec(BaseModel):
+    """A special case: what a common wrong route is worth when it earns less by the points.
+
+    answer  the value the route leads to, with its unit;  marks  what it earns;  because  the reason, as a teacher would write it
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    answer: str
+    marks: float
+    because: str = ""
 
 
 class StepSpec(BaseModel):
@@ -37,6 +53,8 @@ class StepSpec(BaseModel):
 
     show     the value given in a "show that";  accept  lowest and highest value accepted, with units
     figures  significant figures of the least precise datum (default: counted from the data);  unit  unit asked for
+    sensible  lowest and highest value that is possible at all, beyond which an own value may not be followed
+    special  special cases
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
@@ -50,6 +68,8 @@ class StepSpec(BaseModel):
     unit: str = ""
     using: list[str] = Field(default_factory=list)
     points: list[PointSpec] = Field(default_factory=list)
+    sensible: list[str] = Field(default_factory=list)
+    special: list[SpecialSpec] = Field(default_factory=list)
     label: str = ""
 
 
@@ -92,6 +112,8 @@ class CalculationPart(PartSpec):
     answer: str = ""
     figures: int | None = None
     points: list[PointSpec] = Field(default_factory=list)
+    sensible: list[str] = Field(default_factory=list)
+    special: list[SpecialSpec] = Field(default_factory=list)
     step: list[StepSpec] = Field(default_factory=list)
     route: list[RouteSpec] = Field(default_factory=list)
 
@@ -108,5 +130,7 @@ class CalculationPart(PartSpec):
             figures=self.figures,
             unit=self.unit,
             points=self.points,
+            sensible=self.sensible,
+            special=self.special,
         )
         return (one,)

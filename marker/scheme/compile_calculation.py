@@ -14,12 +14,13 @@ from marker.physics.system import Relation, System, Unsolvable, solved_system
 from marker.physics.units import parse_unit
 from marker.reading import read_quantity, read_relation
 from marker.reading.model import SymbolEntry, SymbolTable
+from marker.reading.writing import write_plain
 from marker.reading import Quantity
-from marker.scheme.calculation import CalculationPart, PointSpec, StepSpec
-from marker.scheme.compiled import CompiledCalculation, Datum, Goal, Point
+from marker.scheme.calculation import CalculationPart, PointSpec, SpecialSpec, StepSpec
+from marker.scheme.compiled import CompiledCalculation, Datum, Goal, Point, Special
 from marker.scheme.convention import Convention
 from marker.scheme.lexicon import constants, kinds_of
-from marker.scheme.points import default_points
+from marker.scheme.points import default_points, with_dependence
 from marker.scheme.sheets import by_name
 
 DataSheet = Mapping[str, tuple[str, ...]]
@@ -43,6 +44,7 @@ class Carryable:
     unit: Unit | None
     dimensions: Dimensions | None
     figures: int
+    sensible: tuple[float, float] | None = None
 
 
 def compile_calculation(spec: CalculationPart, convention: Convention, around: Surroundings) -> CompiledCalculation:
@@ -143,6 +145,7 @@ def _compile_route(
         free=free,
         signed=frozenset(spec.signed),
         stem=spec.stem,
+        sensible={s: c.sensible for s, c in carried.items() if c.sensible is not None},
     )
 
 
@@ -182,7 +185,9 @@ def _relation(text: str, table: SymbolTable, where: str, key: str, helper: bool 
         raise _problem(where, key, f"{text!r} could not be read: {error}", mend="Write products with * and powers with ^.") from error
     if len(reading.sides) != 2:
         raise _problem(where, key, f"{text!r} has {len(reading.sides)} sides", "one equals sign")
-    return Relation(name=equation if row is None else row.equation, left=reading.sides[0], right=reading.sides[1], helper=helper)
+    left, right = reading.sides
+    shown = f"{write_plain(left)} = {write_plain(right)}"
+    return Relation(name=equation if row is None else row.equation, left=left, right=right, helper=helper, shown=shown)
 
 
 def _data(
@@ -352,7 +357,8 @@ def _goal(
     if given:
         chosen = tuple(_point(p, i, spec, system, relations, convention, where) for i, p in enumerate(given))
     else:
-        chosen = default_points(system, step.find, relations, helpers, marks, shown is not None, convention, where)
+        unitless = not any(dimensions.get(step.find) or (1.0,))
+        chosen = default_points(system, step.find, relations, helpers, marks, shown is not None, convention, where, unitless=unitless)
     return Goal(
         find=step.find,
         value=value,
@@ -361,11 +367,22 @@ def _goal(
         shown=shown,
         shown_text=step.show,
         unit=unit,
-        points=chosen,
+        points=with_dependence(chosen, convention, where),
         relations=used,
         label=step.label,
         shown_figures=read_quantity(step.show).number.figures[1] if step.show else 1,
+        sensible=_accept(step.sensible, where, "sensible"),
+        special=tuple(_special(s, where) for s in step.special),
     )
+
+
+def _special(spec: SpecialSpec, where: str) -> Special:
+    try:
+        typed = read_quantity(spec.answer)
+    except ValueError as error:
+        raise _problem(where, "special", str(error), 'the value the wrong route leads to, such as "0.20 Ω"') from error
+    half = typed.number.half * (typed.unit.scale if typed.unit else 1.0)
+    return Special(value=typed.si, half=half, marks=spec.marks, because=spec.because)
 
 
 def _derivation(system: System, find: str, stop: set[str]) -> tuple[frozenset[int], frozenset[str]]:
@@ -406,15 +423,15 @@ def _usual_unit(text: str, where: str, angle: bool) -> Unit | None:
     return _unit("°", where) if angle else None
 
 
-def _accept(texts: Sequence[str], where: str) -> tuple[float, float] | None:
+def _accept(texts: Sequence[str], where: str, key: str = "accept") -> tuple[float, float] | None:
     if not texts:
         return None
     if len(texts) != 2:
-        raise _problem(where, "accept", f"{len(texts)} values", "the lowest and the highest value accepted")
+        raise _problem(where, key, f"{len(texts)} values", "the lowest and the highest value")
     try:
         low, high = sorted(read_quantity(t).si for t in texts)
     except ValueError as error:
-        raise _problem(where, "accept", str(error), 'two quantities, such as ["430 Ω", "432 Ω"]') from error
+        raise _problem(where, key, str(error), 'two quantities, such as ["430 Ω", "432 Ω"]') from error
     return low, high
 
 
@@ -453,6 +470,8 @@ def _point(
         quantity=quantity,
         needs=tuple(spec.needs),
         accept=_accept(spec.accept, where),
+        follow=spec.follow,
+        isw=spec.isw,
     )
 
 

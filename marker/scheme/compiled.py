@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from marker.expression import Dimensions, Number, Unit
 from marker.physics.system import System
@@ -44,7 +44,8 @@ class Point:
     """One marking point of a goal. `relations` are indexes into the system; `quantity` the value it is for.
 
     type    "C" seen or implied by the answer, "M" must be seen, "A" depends on the M points, "B" seen, stands alone
-    accept  (low, high) in SI for a value point
+    needs   names of points of the goal it depends on;  accept  (low, high) in SI for a value point
+    follow  own wrong values are followed;  isw  work after a right answer is ignored
     """
 
     name: str
@@ -55,6 +56,19 @@ class Point:
     quantity: str = ""
     needs: tuple[str, ...] = ()
     accept: tuple[float, float] | None = None
+    follow: bool = True
+    isw: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Special:
+    """A special case: an answer from a common wrong route, in SI with half a unit of its last place, and what it is worth."""
+
+    value: float
+    half: float
+    marks: float
+    because: str
+
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +78,7 @@ class Goal:
     value    the right answer in SI;  accept  (low, high) in SI that the scheme names;  figures  of the least precise datum
     shown    the value of a "show that" in SI, None otherwise;  unit  the unit an answer is written in
     relations  indexes of the relationships its derivation uses
+    sensible  (low, high) in SI beyond which an own value may not be followed;  special  special cases
     """
 
     find: str
@@ -77,6 +92,8 @@ class Goal:
     relations: frozenset[int]
     label: str = ""
     shown_figures: int = 1
+    sensible: tuple[float, float] | None = None
+    special: tuple[Special, ...] = ()
 
     @property
     def maximum(self) -> float:
@@ -89,6 +106,7 @@ class CompiledCalculation:
 
     dimensions  of every quantity, None where unknown;  carry  symbol -> (part, symbol there)
     helpers     relationships that carry no mark;  routes  the same part compiled for other methods
+    sensible    (low, high) in SI of carried quantities, as their own parts name them
     """
 
     name: str
@@ -109,3 +127,4 @@ class CompiledCalculation:
     routes: tuple[CompiledCalculation, ...] = ()
     route_name: str = ""
     stem: str = ""
+    sensible: Mapping[str, tuple[float, float]] = field(default_factory=dict)
