@@ -245,7 +245,7 @@ def _shown_value_reached(case: Case) -> bool:
 
 
 def relation_text(part: CompiledCalculation, relations: frozenset[int]) -> str:
-    return " and ".join(part.system.relations[r].name for r in sorted(relations)) or "the relationship"
+    return " and ".join(part.system.relations[r].shown for r in sorted(relations)) or "the relationship"
 
 
 def slip_sentence(slip: Slip, part: CompiledCalculation) -> str:

@@ -30,12 +30,16 @@ TOLERANCE = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relation:
-    """One relationship of a part. `helper` is True when it defines or converts (r = d/2) and carries no mark of its own."""
+    """One relationship of a part. `helper` is True when it defines or converts (r = d/2) and carries no mark of its own.
+
+    name   as the scheme writes it;  shown  as a person writes it ("E_k = ½mv²")
+    """
 
     name: str
     left: Expr
     right: Expr
     helper: bool = False
+    shown: str = ""
 
     @property
     def equation(self) -> Equation:
