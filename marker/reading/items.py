@@ -101,6 +101,12 @@ def usual_names() -> frozenset[str]:
 
 
 @lru_cache(maxsize=1)
+def leading_index_words() -> frozenset[str]:
+    """Words that index the letter after them: net F, total R."""
+    return frozenset(words()["symbols"]["leading_indices"])
+
+
+@lru_cache(maxsize=1)
 def common_words() -> frozenset[str]:
     return frozenset(words()["common"]["words"].split())
 
@@ -304,7 +310,7 @@ class Scanner:
 
     def _word(self, i: int) -> int:
         _, start, end, text = self.raw[i]
-        phrase = self._phrase(i)
+        phrase = self._phrase(i) if self.lower[i] != "per" else None
         if phrase is not None and phrase[0].kind == "x":
             return self._put_phrase(i, *phrase)
         name = self._name(i)
@@ -314,13 +320,17 @@ class Scanner:
             if name is None:
                 self._put("m", start, end)
                 return i + 1
+        if self.lower[i] == "per" and self.items and self.items[-1].is_value and i + 1 < len(self.raw) and units.scan(self.text, self.raw[i + 1][1]):
+            self._put("o", start, end, "/", word=True)
+            return self._unit_after(i, end)
         if text in ("x", "X") and self._cross_between_words(i):
             self._put("o", start, end, "×", word=True)
             return i + 1
         if name is not None and (name[1] > i + 1 or not self._tight(i)):
             self._put("n", start, self.raw[name[1] - 1][2], (name[0], True))
             return name[1]
-        self._put("w" if self._is_prose(i) else "m", start, end)
+        index = self.lower[i] in leading_index_words() and i + 1 < len(self.raw) and self.raw[i + 1][3].isalpha() and len(self.raw[i + 1][3]) == 1
+        self._put("w" if index or self._is_prose(i) else "m", start, end)
         return i + 1
 
     def _cross_between_words(self, i: int) -> bool:

@@ -22,6 +22,7 @@ class Segment:
 
     relations   (start, end, sign) of each relation inside it
     overrides   where a word or phrase stands: the edges that stand for it
+    broken      words cut it off inside a bracket
     """
 
     start: int
@@ -35,6 +36,7 @@ class Segment:
     tentative: bool = False
     unfinished: bool = False
     withdrawn: bool = False
+    broken: bool = False
 
 
 @dataclass(slots=True)
@@ -128,7 +130,7 @@ def _brackets(items: list[Item]) -> tuple[tuple[int, int], ...]:
                 item.kind, item.payload = "b", ")"
             elif inner and all(x.kind in "wfnbr" for x in inner) and any(x.kind == "w" for x in inner):
                 _remark(items, start, index, before)
-            elif inner and inner[0].kind in "wb" and before is not None and before.kind in "mn)":
+            elif inner and inner[0].kind in "wb" and before is not None and before.kind in "mn)" and not any(x.kind == "o" for x in inner):
                 items[start].kind, items[start].payload = "b", "("
                 item.kind, item.payload = "b", ")"
     return tuple(points)
@@ -178,6 +180,8 @@ class _Picker:
         self.alternative = self.final = self.tentative = False
         self.withdraws = ""
         self.label = ""
+        self.joined: tuple[int, int] | None = None
+        self.open_brackets = 0
         self.marking = self.withdraw_next = self.skip_relation = False
         self.spoken_since = False
         self.has_prose = any(x.kind in "wx" for x in items)
@@ -192,6 +196,8 @@ class _Picker:
         item = self.items[i]
         if item.kind in "wn":
             return self._phrase(i)
+        if item.kind == "j":
+            return i + 1
         if item.kind == "f":
             self._filler(i, item)
         elif item.kind == "b":
@@ -330,11 +336,12 @@ class _Picker:
         name = self._named(run, before, after)
         if name is None:
             if self.stretch:
-                self._flush()
+                self._flush(cut=True)
             self.spoken_since = True
             return j
         symbol, known, first = name
-        end = run[-1].end
+        end = run[-1].end if self.joined is None else self.joined[1]
+        self.joined = None
         a, b = self.clean.place(first, end)
         self.overrides[first] = (Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),)),)
         self.stretch.append(Item("n", first, end, self.clean.text[first:end]))
@@ -380,7 +387,7 @@ class _Picker:
         if before is not None and before.kind not in "or(" or after is not None and after.kind not in "orbx)":
             if names and not others and before is not None and before.kind == "o" and after is not None and after.kind == "m":
                 return _symbol_of(names[-1])
-            if before is None and after is not None and after.kind == "m" and len(run) == 1 and not names:
+            if (before is None or before.kind in "or(") and after is not None and after.kind == "m" and len(run) == 1 and not names:
                 return self._leading_index(run[0], after)
             return None
         if not self._related(before, after):
@@ -399,9 +406,24 @@ class _Picker:
         """net F: the word is the index of the letter after it."""
         word = item.text.lower()
         if word in words()["symbols"]["leading_indices"] and after.text.isalpha() and len(after.text) <= 2:
-            self._join_index(after, item.start, after.end, after.text, word)
-            after.kind = "m"
+            script = self._script_of(after)
+            end = after.end if script is None else script.end
+            index = "" if script is None else script.text.strip("_{}()")
+            a, b = self.clean.place(item.start, end)
+            name = self.symbols.exact.get(key_of(after.text + word + index))
+            value = (name, True) if name is not None else (f"{after.text}_{word}{index}", False)
+            if script is not None:
+                script.kind = "j"
+            after.kind = "j"
+            self.joined = (item.start, end)
+            self.overrides[item.start] = (Edge(item.start, end, "S", (Tok("SYMBOL", value, a, b),), 0.0 if name else 0.3),)
+            return (str(value[0]), bool(value[1]), item.start)
         return None
+
+    def _script_of(self, letter: Item) -> Item | None:
+        k = self.items.index(letter) + 1
+        following = self.items[k] if k < len(self.items) else None
+        return following if following is not None and following.start == letter.end and following.text.startswith("_") else None
 
     def _label(self, run: list[Item], content: list[Item]) -> tuple[str, bool, int] | None:
         """Words of the candidate's own for a quantity: gradient, volume of stack."""
@@ -490,9 +512,13 @@ class _Picker:
 
     # ---- finishing a segment ----
 
-    def _flush(self, unfinished: bool = False) -> None:
+    def _flush(self, unfinished: bool = False, cut: bool = False) -> None:
+        """Ends the stretch. cut  by words that stand in the middle of it: what is open in brackets then cannot be read."""
         items, self.stretch = self.stretch, []
         items = self._trimmed(items)
+        depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
+        broken = cut and depth > 0 or self.open_brackets > 0 > depth
+        self.open_brackets = max(0, self.open_brackets + depth) if cut or self.open_brackets else 0
         if not items or not self._worth_reading(items):
             self.spoken_since = self.spoken_since or bool(items)
             return
@@ -508,6 +534,7 @@ class _Picker:
                 tentative=self.tentative,
                 unfinished=unfinished or items[-1].kind == "r",
                 withdrawn=self.marking or self.withdraw_next,
+                broken=broken,
             )
         )
         self.overrides = {}

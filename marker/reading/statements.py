@@ -44,6 +44,8 @@ class _Shape:
 def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyle, used: frozenset[str]) -> Readings | Failure:
     """Readings of a segment, plainest first; a Failure when some side has none."""
     several = len(_QUANTITY.findall(clean.text)) > 1
+    if segment.broken:
+        return Failure(segment.start, segment.end, "words stand inside the brackets")
     shape = _shape(clean, segment, Setting(symbols, style, used, several))
     if not shape.spans:
         return Failure(segment.start, segment.end, "nothing stands beside the relation")
