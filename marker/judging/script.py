@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from html import escape
 from itertools import pairwise
 
@@ -64,6 +65,7 @@ def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
     return best[1], best[2]
 
 
+@lru_cache(maxsize=5_000)
 def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
     """The typed text of each side, as far as its place is known; else the side written out."""
     out = []
@@ -138,6 +140,7 @@ def _judged_line(line: Line, chosen: Sequence[Reading]) -> JudgedLine:
     )
 
 
+@lru_cache(maxsize=5_000)
 def _mathml(reading: Reading) -> str:
     parts = [_inside(write_mathml(s)) for s in reading.sides]
     inner = parts[0] if parts else ""

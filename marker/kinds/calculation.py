@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from marker.awarding.calculation import mark_calculation
 from marker.kinds.base import Carried, Kind
-from marker.results import PartResult
+from marker.results import OwnValue, PartResult
 from marker.scheme.calculation import CalculationPart
 from marker.scheme.compile_calculation import Carryable, Surroundings, compile_calculation
 from marker.scheme.compiled import CompiledCalculation
@@ -44,7 +45,15 @@ def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
 
 
 def _mark(part: CompiledCalculation, lines: Sequence[str], carried: Carried) -> PartResult:
-    return mark_calculation(part, lines, carried)
+    """The result, remembered: thirty candidates type the same three lines."""
+    sources = {source for source, _ in part.carry.values()}
+    relevant = tuple((key, own) for key, own in carried.items() if key.split("#")[0].rpartition(".")[0] in sources)
+    return _remembered(part, tuple(lines), relevant)
+
+
+@lru_cache(maxsize=20_000)
+def _remembered(part: CompiledCalculation, lines: tuple[str, ...], carried: tuple[tuple[str, OwnValue], ...]) -> PartResult:
+    return mark_calculation(part, lines, dict(carried))
 
 
 KIND = Kind(name="calculation", spec=CalculationPart, compile=_compile_alone, mark=_mark, model=model_lines, compile_in_paper=_compile)

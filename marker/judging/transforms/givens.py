@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from marker.expression import NO_DIMENSIONS, Dimensions, Expr, Negative, Number, Product, Symbol, UnitFactor, symbols, walk
 from marker.physics.evaluate import same_dimensions
@@ -30,6 +31,7 @@ class Givens:
 NOTHING = Givens()
 
 
+@lru_cache(maxsize=256)
 def givens_of(part: CompiledCalculation) -> Givens:
     """What a compiled part tells of its quantities."""
     return Givens(
