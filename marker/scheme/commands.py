@@ -6,7 +6,7 @@ import functools
 import json
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Optional, ParamSpec
+from typing import Annotated, ParamSpec
 
 import typer
 
@@ -19,7 +19,7 @@ P = ParamSpec("P")
 REFUSED = 2
 
 Scheme = Annotated[Path, typer.Argument(help="The scheme: TOML, or the worksheet form (.xlsx).", show_default=False)]
-Rules = Annotated[Optional[str], typer.Option(help="A convention file, or the name of a ready one.", show_default=False)]
+Rules = Annotated[str | None, typer.Option(help="A convention file, or the name of a ready one.", show_default=False)]
 
 
 def refusals(command: Callable[P, None]) -> Callable[P, None]:
@@ -57,7 +57,7 @@ def check(
 @scheme_app.command()
 @refusals
 def schema(
-    output: Annotated[Optional[Path], typer.Option("-o", "--output", help="File to write; else it is printed.", show_default=False)] = None,
+    output: Annotated[Path | None, typer.Option("-o", "--output", help="File to write; else it is printed.", show_default=False)] = None,
 ) -> None:
     """The JSON Schema of scheme files, for an editor that completes and checks TOML."""
     from marker.reporting.atomic import write_text

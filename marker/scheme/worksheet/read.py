@@ -101,7 +101,7 @@ def _paper(sheet: Any, path: Path, problems: list[Problem], places: dict[tuple[s
     out: dict[str, Any] = {}
     for row, cells in _cells(sheet, path, problems):
         key, v = cells.get(1, ""), cells.get(2)
-        if key.casefold() == "key" and row == 1 or not key:
+        if (key.casefold() == "key" and row == 1) or not key:
             continue
         where = _at(SCHEME, row, 2)
         kind, _, name = key.partition(" ")

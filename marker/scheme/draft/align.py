@@ -1,0 +1,162 @@
+"""Which number stands for which letter: an expression in letters laid beside the same expression with values put in."""
+
+from __future__ import annotations
+
+import math
+from itertools import permutations
+
+from marker.expression import Call, Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
+from marker.judging.leaves import is_numeric, value_parts
+from marker.judging.transforms.trees import numeric
+
+_MOST_TERMS = 4
+
+
+def align(shape: Expr, side: Expr) -> dict[str, Expr]:
+    """Letter -> the number or quantity in its place. What cannot be laid side by side is left out; nothing is guessed twice."""
+    found: dict[str, Expr] = {}
+    _align(shape, side, found)
+    return found
+
+
+def _align(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
+    """True when all of the shape was laid beside the side."""
+    match shape, side:
+        case Symbol(name=name), _:
+            return _note(name, side, found)
+        case Number(), _:
+            return True
+        case Negative(inner=a), Negative(inner=b):
+            return _align(a, b, found)
+        case Negative(inner=a), _:
+            return _align(a, _turned(side), found)
+        case _, Negative(inner=b) if not isinstance(shape, Product | Quotient):
+            return _align(shape, b, found)
+        case Root(inner=a), Root(inner=b):
+            return _align(a, b, found)
+        case Call(function=f, inner=a), Call(function=g, inner=b) if f == g:
+            return _align(a, b, found)
+        case Power(base=a, exponent=e), Power(base=b, exponent=g) if numeric(e) == numeric(g) or isinstance(e, Symbol):
+            if isinstance(e, Symbol) and not _note(e.name, g, found):
+                return False
+            return _align(a, b, found)
+        case Power(base=a, exponent=e), Power(base=b, exponent=g):
+            return _align(a, b, found) and _align(e, g, found)
+        case Sum(terms=a), Sum(terms=b):
+            return _sums(a, b, found)
+        case Product() | Quotient(), _:
+            return _products(shape, side, found)
+    return False
+
+
+def _note(name: str, side: Expr, found: dict[str, Expr]) -> bool:
+    if name == "π":
+        return True
+    if not is_numeric(side):
+        return isinstance(side, Symbol)
+    if name not in found:
+        found[name] = side
+    return True
+
+
+def _turned(side: Expr) -> Expr:
+    return side.inner if isinstance(side, Negative) else Negative(inner=side)
+
+
+def _sums(shape: tuple[Expr, ...], side: tuple[Expr, ...], found: dict[str, Expr]) -> bool:
+    if len(shape) == len(side):
+        return all([_align(a, b, found) for a, b in zip(shape, side, strict=True)])
+    return False
+
+
+def _products(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
+    """Factors over and under laid side by side in order, pure numbers on both sides left out."""
+    over, under = _factors(shape)
+    if (over, under) == ([shape], []):
+        return False
+    typed_over, typed_under = _factors(side)
+    over, under = _without_numbers(over), _without_numbers(under)
+    first = _rows(over, typed_over, found)
+    second = _rows(under, typed_under, found)
+    return first and second
+
+
+def _factors(node: Expr) -> tuple[list[Expr], list[Expr]]:
+    """Factors over and under the line; a quantity with its unit is one factor."""
+    match node:
+        case Product(factors=fs) if not _is_quantity(node):
+            over: list[Expr] = []
+            under: list[Expr] = []
+            for f in _with_units(fs):
+                a, b = _factors(f) if f in fs else ([f], [])
+                over += a
+                under += b
+            return over, under
+        case Quotient(over=a, under=b) if not _is_quantity(node):
+            over, under = _factors(a)
+            more_under, more_over = _factors(b)
+            return over + more_over, under + more_under
+        case Negative(inner=inner):
+            return _factors(inner)
+    return [node], []
+
+
+def _with_units(fs: tuple[Expr, ...]) -> list[Expr]:
+    """Units joined to the factor before them."""
+    out: list[Expr] = []
+    for f in fs:
+        if isinstance(f, UnitFactor) and out and not isinstance(out[-1], Symbol):
+            out[-1] = Product(factors=(out[-1], f))
+        else:
+            out.append(f)
+    return out
+
+
+def _is_quantity(node: Expr) -> bool:
+    return value_parts(node)[0] is not None
+
+
+def _without_numbers(parts: list[Expr]) -> list[Expr]:
+    return [p for p in parts if numeric(p) is None]
+
+
+def _rows(shape: list[Expr], side: list[Expr], found: dict[str, Expr]) -> bool:
+    """Two lists of factors, in order; a bare number among the typed ones is passed over where there are too many."""
+    if len(side) > len(shape):
+        side = _passed_over(side, len(side) - len(shape))
+    if len(shape) != len(side):
+        return not shape
+    if all(_alike(a, b) for a, b in zip(shape, side, strict=True)):
+        return all([_align(a, b, found) for a, b in zip(shape, side, strict=True)])
+    if len(shape) <= _MOST_TERMS:
+        for order in permutations(side):
+            if all(_alike(a, b) for a, b in zip(shape, order, strict=True)):
+                return all([_align(a, b, found) for a, b in zip(shape, order, strict=True)])
+    return False
+
+
+def _passed_over(side: list[Expr], count: int) -> list[Expr]:
+    """Without so many structural numbers (½, 2, 0.500, π)."""
+    out = list(side)
+    for part in list(out):
+        value = numeric(part)
+        usual = value is not None and any(math.isclose(value, k) for k in (0.5, 2.0, 4.0, 3.0, 0.25, math.pi, 2 * math.pi, 1.5, 0.75, 100.0))
+        if count and (usual or (isinstance(part, Symbol) and part.name == "π")):
+            out.remove(part)
+            count -= 1
+    return out
+
+
+def _alike(shape: Expr, side: Expr) -> bool:
+    """A function or root or power lies beside its like; a letter beside any number."""
+    if isinstance(shape, Symbol):
+        return is_numeric(side) or side == shape
+    if isinstance(shape, Call):
+        return isinstance(side, Call) and side.function == shape.function
+    if isinstance(shape, Root):
+        return isinstance(side, Root)
+    if isinstance(shape, Power):
+        return isinstance(side, Power)
+    if isinstance(shape, Sum):
+        return isinstance(side, Sum)
+    return True

@@ -1,0 +1,321 @@
+"""A part of a scheme put together from a segment of a model answer, tried out, and remarked on where it is unsure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from marker.errors import SchemeError
+from marker.expression import Expr, Negative, Number, Sum, Symbol
+from marker.marking import NOTHING_CARRIED, mark_response
+from marker.scheme.checking.notations import KEYBOARD, Notation, write
+from marker.scheme.checking.solution import in_figures
+from marker.scheme.draft.choose import Equation, Segment, Value
+from marker.scheme.draft.model import DraftedPart
+from marker.scheme.paper import CompiledPart, Paper, build_paper
+
+_SAFE = re.compile(r"[^\w']")
+_PLAIN = Notation(
+    name="scheme",
+    times="*",
+    power=KEYBOARD.power,
+    root=KEYBOARD.root,
+    quotient=None,
+    letter=lambda name: safe_name(name),
+    number=KEYBOARD.number,
+    unit=KEYBOARD.unit,
+    functions={},
+)
+
+
+@dataclass(slots=True, kw_only=True)
+class Makings:
+    """A part while it is being made. `sheet` are constants for the paper's data sheet."""
+
+    name: str
+    stem: str
+    segment: Segment
+    lines: tuple[str, ...]
+    marks: int | None
+    before: Sequence[DraftedPart]
+    sheet: dict[str, str | list[str]]
+    remarks: dict[str, list[str]] = field(default_factory=dict)
+
+    def remark(self, key: str, text: str) -> None:
+        said = self.remarks.setdefault(key, [])
+        if text not in said:
+            said.append(text)
+
+
+def safe_name(name: str) -> str:
+    """A letter as a scheme can name it: v_(0,y) is v_0y, a_∥ is a_par."""
+    return _SAFE.sub("", name.replace("∥", "par").replace("⊥", "perp"))
+
+
+def equation_text(e: Equation) -> str:
+    return f"{write(e.left, _PLAIN)} = {write(e.right, _PLAIN)}"
+
+
+def drafted(makings: Makings, title: str, convention: str) -> DraftedPart | None:
+    """The part whose scheme compiles and, of several that do, the one under which the model answer earns most; None when none does."""
+    best: tuple[tuple[float, int], DraftedPart] | None = None
+    for rank, choice in enumerate(_choices(makings.segment)):
+        makings.remarks = {}
+        spec = _spec(makings, choice)
+        if spec is None:
+            continue
+        spec, part = _with_marks(makings, spec, title, convention)
+        if part is None:
+            continue
+        earned = _earned(part, makings.lines)
+        found = DraftedPart(
+            spec=spec,
+            lines=makings.lines,
+            remarks={k: tuple(v) for k, v in makings.remarks.items()},
+            sheets=tuple(dict.fromkeys(e.row.name for e in choice if e.row is not None)),
+        )
+        score = (earned / part.marks, -rank)
+        if best is None or score > best[0]:
+            best = (score, found)
+        if earned == part.marks:
+            break
+    return best[1] if best else None
+
+
+def _choices(segment: Segment) -> list[tuple[Equation, ...]]:
+    """Sets of equations to try: all that were kept; those that lead to the goals; those of the sheets among these; the last for each goal."""
+    needed = _leading(segment, segment.equations)
+    of_sheets = tuple(e for e in needed if e.row is not None or _is_definition(e))
+    last = tuple(e for e in segment.equations if any(g in e.letters for g in segment.goals))
+    out: list[tuple[Equation, ...]] = []
+    for choice in (needed, segment.equations, of_sheets, last):
+        if choice and choice not in out:
+            out.append(choice)
+    return out
+
+
+def _leading(segment: Segment, equations: Sequence[Equation]) -> tuple[Equation, ...]:
+    """Equations on the way from the data to the goals."""
+    known = {n for n, v in segment.values.items() if v.source in ("stem", "working", "sheet", "carried")}
+    need = set(segment.goals)
+    used: list[Equation] = []
+    changed = True
+    while changed:
+        changed = False
+        for e in equations:
+            if e not in used and e.letters & need:
+                used.append(e)
+                need |= e.letters - known
+                changed = True
+    return tuple(e for e in equations if e in used)
+
+
+def _is_definition(e: Equation) -> bool:
+    """d = 2r, Δv = v - u, T_1 = T: conversions and differences that carry no mark of their own."""
+    sides = (e.left, e.right)
+    if not any(isinstance(s, Symbol) for s in sides):
+        return False
+    other = e.right if isinstance(e.left, Symbol) else e.left
+    return _simple(other)
+
+
+def _simple(node: Expr) -> bool:
+    match node:
+        case Symbol():
+            return True
+        case Negative(inner=inner):
+            return _simple(inner)
+        case Sum(terms=terms):
+            return all(isinstance(t.inner if isinstance(t, Negative) else t, Symbol | Number) for t in terms)
+    return False
+
+
+# --- the keys ---------------------------------------------------------------------------------------
+
+
+def _spec(makings: Makings, equations: tuple[Equation, ...]) -> dict[str, Any] | None:
+    segment = makings.segment
+    letters = {n for e in equations for n in e.letters}
+    goals = [g for g in segment.goals if g in letters]
+    if not goals:
+        return None
+    spec: dict[str, Any] = {"name": makings.name, "marks": 1}
+    if makings.stem:
+        spec["stem"] = makings.stem
+    given, carry = _data(makings, letters, goals)
+    if given:
+        spec["given"] = given
+    if carry:
+        spec["carry"] = carry
+    definitions = [e for e in equations if e.row is None and _is_definition(e)]
+    using = [e for e in equations if e not in definitions] or list(equations)
+    spec["using"] = list(dict.fromkeys(equation_text(e) for e in using))
+    _say_sheets(makings, using)
+    also = [equation_text(e) for e in definitions if e not in using]
+    if also:
+        spec["also"] = also
+    names = {safe_name(n): [n] for n in sorted(letters) if safe_name(n) != n and n != "π"}
+    if names:
+        spec["names"] = names
+    signed = [safe_name(n) for n in sorted(letters) if n in segment.values and segment.values[n].si < 0]
+    if signed:
+        spec["signed"] = signed
+    _goal_keys(makings, spec, goals)
+    return spec
+
+
+def _data(makings: Makings, letters: set[str], goals: Sequence[str]) -> tuple[dict[str, str], dict[str, str]]:
+    """Values for every letter that the model answer does not find, from the question where they stand there."""
+    given: dict[str, str] = {}
+    carry: dict[str, str] = {}
+    for name in sorted(letters):
+        value = makings.segment.values.get(name)
+        if value is None or name in goals or value.source in ("found", "between"):
+            continue
+        safe = safe_name(name)
+        if value.source == "sheet":
+            makings.sheet.setdefault(safe, value.text)
+        elif value.source == "carried" and (part := _part_with(makings.before, safe)):
+            carry[safe] = part
+        else:
+            given[safe] = value.text
+            if value.source == "working":
+                makings.remark("given", f"{safe} = {value.text} stands in the model answer, not in the question: look whether it is given.")
+    return given, carry
+
+
+def _part_with(before: Sequence[DraftedPart], letter: str) -> str | None:
+    """The latest earlier part that finds a letter."""
+    for part in reversed(before):
+        finds = {part.spec.get("find"), *(s.get("find") for s in part.spec.get("step", ()))}
+        if letter in finds:
+            return str(part.spec["name"])
+    return None
+
+
+def _say_sheets(makings: Makings, using: Sequence[Equation]) -> None:
+    for e in using:
+        if e.row is not None:
+            makings.remark("using", f"{equation_text(e)}: {e.row.name}")
+        else:
+            makings.remark("using", f"{equation_text(e)} is on no relationship sheet: look whether it should carry a mark.")
+
+
+def _goal_keys(makings: Makings, spec: dict[str, Any], goals: Sequence[str]) -> None:
+    values = makings.segment.values
+    if len(goals) == 1:
+        spec["find"] = safe_name(goals[0])
+        spec.update(_answer_keys(values[goals[0]]))
+        return
+    spec["step"] = [{"find": safe_name(g), "marks": 1, **_answer_keys(values[g])} for g in goals]
+    spec["marks"] = len(goals)
+
+
+def _answer_keys(value: Value) -> dict[str, Any]:
+    """The unit the model answer is in."""
+    if value.unit is None or value.unit.name in ("°",):
+        return {"unit": "°"} if value.unit is not None else {}
+    return {"unit": value.unit.name}
+
+
+# --- marks, and trying it out ------------------------------------------------------------------------
+
+
+def compiled(spec: Mapping[str, Any], before: Sequence[DraftedPart], sheet: Mapping[str, Any], title: str, convention: str) -> Paper:
+    """The scheme so far with this part at its end. Raises SchemeError."""
+    paper: dict[str, Any] = {"title": title, "convention": convention}
+    if sheet:
+        paper["data"] = dict(sheet)
+    return build_paper({"paper": paper, "part": [*(dict(p.spec) for p in before), dict(spec)]})
+
+
+def _with_marks(makings: Makings, spec: dict[str, Any], title: str, convention: str) -> tuple[dict[str, Any], CompiledPart | None]:
+    """The part with the marks the convention gives it: one a relationship, one for the substitution, one for the answer."""
+    sheet = {k: v for k, v in makings.sheet.items() if any(_names(k, t) for t in (*spec["using"], *spec.get("also", ())))}
+    before = [p for p in makings.before if p.spec["name"] in {c.partition(".")[0] for c in spec.get("carry", {}).values()}]
+    try:
+        part = compiled(spec, before, {**_sheet_of(before, makings), **sheet}, title, convention).parts[-1]
+    except SchemeError:
+        return spec, None
+    goals = part.compiled.goals
+    worth = [max(1, len(g.relations - part.compiled.helpers)) + 2 for g in goals]
+    asked = makings.marks
+    if "step" in spec:
+        spec = {**spec, "marks": sum(worth), "step": [{**s, "marks": w} for s, w in zip(spec["step"], worth, strict=True)]}
+    else:
+        spec = {**spec, "marks": worth[0]}
+    if asked is not None and asked != spec["marks"]:
+        spec = _asked_marks(makings, spec, asked, part)
+    spec = _with_ranges(makings, spec, part)
+    try:
+        return spec, compiled(spec, before, {**_sheet_of(before, makings), **sheet}, title, convention).parts[-1]
+    except SchemeError:
+        return spec, None
+
+
+def _sheet_of(before: Sequence[DraftedPart], makings: Makings) -> dict[str, Any]:
+    texts = [t for p in before for t in (*p.spec["using"], *p.spec.get("also", ()))]
+    return {k: v for k, v in makings.sheet.items() if any(_names(k, t) for t in texts)}
+
+
+def _names(letter: str, text: str) -> bool:
+    return re.search(rf"(?<![\w]){re.escape(letter)}(?![\w'])", text) is not None
+
+
+def _asked_marks(makings: Makings, spec: dict[str, Any], asked: int, part: CompiledPart) -> dict[str, Any]:
+    """The marks the question states: the usual pattern where they fit one, else points written out, as many as there are marks."""
+    usual = spec["marks"]
+    if "step" in spec or asked < 1:
+        makings.remark("marks", f"The question states {asked} marks; the usual points come to {usual}.")
+        return spec
+    goal = part.compiled.goals[0]
+    relations = sorted(goal.relations - part.compiled.helpers)
+    if asked in (1, 2, len(relations) + 1):
+        return {**spec, "marks": asked}
+    names = [part.compiled.system.relations[r].name for r in relations]
+    points: list[dict[str, Any]] = [{"kind": "relationship", "of": n} for n in names[: max(0, asked - 1)]]
+    if asked > len(points) + 1:
+        points.append({"kind": "substitution"})
+    points.append({"kind": "answer"})
+    if asked > len(points):
+        points[-1]["marks"] = asked - len(points) + 1
+    makings.remark("points", f"The question states {asked} marks; the usual points come to {usual}: look whether these are the points meant.")
+    return {**spec, "marks": asked, "points": points}
+
+
+def _with_ranges(makings: Makings, spec: dict[str, Any], part: CompiledPart) -> dict[str, Any]:
+    """A range that takes in the model answer's own result where it differs from the computed one by rounding on the way."""
+    values = {safe_name(n): v for n, v in makings.segment.values.items()}
+    steps = spec.get("step")
+    ranged = [_range(makings, values.get(g.find), g.value) for g in part.compiled.goals]
+    if steps is None:
+        return {**spec, **({"accept": ranged[0]} if ranged[0] else {})}
+    return {**spec, "step": [{**s, **({"accept": r} if r else {})} for s, r in zip(steps, ranged, strict=True)]}
+
+
+def _range(makings: Makings, value: Value | None, computed: float) -> list[str] | None:
+    if value is None or not computed:
+        return None
+    gap = abs(value.si - computed) / abs(computed)
+    if gap <= 0.004:
+        return None
+    scale, offset = (value.unit.scale, value.unit.offset) if value.unit else (1.0, 0.0)
+    both = sorted((value.si / scale - offset, computed / scale - offset))
+    wide = 0.002 * max(abs(b) for b in both)
+    low, high = both[0] - wide, both[1] + wide
+    unit = f" {value.unit.name}" if value.unit else ""
+    figures = 4
+    shown = in_figures(computed / scale - offset, figures)
+    makings.remark(
+        "accept",
+        f"The model answer is {value.text}; the data give {shown}{unit}. The range takes in both"
+        + (": they differ by more than rounding, so look at the data." if gap > 0.02 else "."),
+    )
+    return [f"{in_figures(x, figures).replace(' × 10^', 'e')}{unit}" for x in (low, high)]
+
+
+def _earned(part: CompiledPart, lines: Sequence[str]) -> float:
+    result = mark_response(part, tuple(lines), NOTHING_CARRIED)
+    return result.mark - (0.5 if result.referral is not None else 0.0)

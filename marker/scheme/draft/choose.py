@@ -1,0 +1,334 @@
+"""From a model answer to the makings of a part: which equations are needed, which values are data, and what is found."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from marker.expression import Dimensions, Expr, Symbol, Unit, symbols
+from marker.physics.evaluate import same_dimensions, value_at
+from marker.physics.system import near_root
+from marker.scheme.draft.sheet_match import sheet_of
+from marker.scheme.draft.stem import Given, same_value, values_given
+from marker.scheme.draft.working import Assigned, Working, Written
+from marker.scheme.lexicon import constants
+from marker.scheme.sheets import SheetRelationship
+
+_NEAR = 0.03
+_SAME = 0.02
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Value:
+    """The value of a letter in a part: where it is from ("stem", "working", "sheet" for a constant, "found"), and its text.
+
+    line  of the model answer where it was seen first
+    """
+
+    letter: str
+    si: float
+    unit: Unit | None
+    text: str
+    source: str
+    line: int
+
+    @property
+    def dimensions(self) -> Dimensions | None:
+        return self.unit.dimensions if self.unit is not None else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Equation:
+    """An equation kept, with the row of the sheets it is, if any."""
+
+    left: Expr
+    right: Expr
+    line: int
+    row: SheetRelationship | None = None
+
+    @property
+    def letters(self) -> frozenset[str]:
+        return (symbols(self.left) | symbols(self.right)) - {"π"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Segment:
+    """A run of lines in which every letter keeps one value: the makings of one part.
+
+    goals  letters found that lead to nothing further, in order;  lines  (first, last + 1) of the model answer
+    left_out  equations that do not hold with the values, or whose letters have none
+    """
+
+    equations: tuple[Equation, ...]
+    values: Mapping[str, Value]
+    goals: tuple[str, ...]
+    lines: tuple[int, int]
+    left_out: tuple[Written, ...] = field(default=())
+
+
+def segments_of(working: Working, stem: str, count: int) -> tuple[Segment, ...]:
+    """The model answer cut where a letter takes a second value, each piece with its equations, values and goals."""
+    given = values_given(stem)
+    cuts = [0, *_cuts(working, count), count]
+    out: list[Segment] = []
+    before: dict[str, Value] = {}
+    for start, end in zip(cuts, cuts[1:], strict=False):
+        segment = _segment(working, given, start, end, before)
+        if segment is not None:
+            out.append(segment)
+            before.update(segment.values)
+    return tuple(out)
+
+
+def _cuts(working: Working, count: int) -> list[int]:
+    """Lines at which a letter already valued is given another value (not a rounding, another unit or another sign)."""
+    last: dict[str, Assigned] = {}
+    cuts: list[int] = []
+    for a in working.assigned:
+        held = last.get(a.letter)
+        if held is not None and not a.put_in and _other(held, a):
+            if not cuts or a.line > cuts[-1]:
+                cuts.append(a.line)
+            last = {}
+        if held is None or not a.put_in:
+            last[a.letter] = a
+    return [c for c in cuts if 0 < c < count]
+
+
+def _other(a: Assigned, b: Assigned) -> bool:
+    if a.unit is not None and b.unit is not None and not same_dimensions(a.unit.dimensions, b.unit.dimensions):
+        return False
+    if a.unit is None or b.unit is None:
+        near = abs(a.number.value - b.number.value) <= 0.05 * max(abs(a.number.value), abs(b.number.value))
+        return not near and not _close(a.si, b.si, 0.05)
+    return not _close(abs(a.si), abs(b.si), 0.05)
+
+
+def _close(a: float, b: float, by: float = _SAME) -> bool:
+    return abs(a - b) <= by * max(abs(a), abs(b))
+
+
+def _segment(working: Working, given: Sequence[Given], start: int, end: int, before: Mapping[str, Value]) -> Segment | None:
+    written = [e for e in working.equations if start <= e.line < end]
+    assigned = [a for a in working.assigned if start <= a.line < end]
+    earlier = [e for e in working.equations if e.line < start]
+    values = _values(assigned, written, given)
+    letters = {n for e in written for n in (symbols(e.left) | symbols(e.right))} | {a.letter for a in assigned}
+    for name, value in before.items():
+        if name in letters and name not in values:
+            values[name] = replace(value, source="working" if value.source != "found" else "carried")
+    if not any(v.source == "found" for v in values.values()):
+        return None
+    written += [e for e in earlier if _needed(e, written, values)]
+    _fill(written, values)
+    equations, left_out = _kept(written, values)
+    goals = _goals(equations, values, assigned)
+    if not goals:
+        return None
+    return Segment(equations=equations, values=values, goals=goals, lines=(start, end), left_out=left_out)
+
+
+def _needed(equation: Written, here: Sequence[Written], values: Mapping[str, Value]) -> bool:
+    """An equation stated before a cut serves the piece after it where that piece finds one of its letters without saying how."""
+    names = (symbols(equation.left) | symbols(equation.right)) - {"π"}
+    found = {n for n, v in values.items() if v.source == "found"}
+    explained = {n for e in here for n in (symbols(e.left) | symbols(e.right))}
+    return bool(names & found - explained)
+
+
+# --- values --------------------------------------------------------------------------------------------
+
+
+def _values(assigned: Sequence[Assigned], written: Sequence[Written], given: Sequence[Given]) -> dict[str, Value]:
+    """One value a letter. A value of the question is a datum however it came up; a value worked out is found."""
+    out: dict[str, Value] = {}
+    subjects = {e.left.name for e in written if isinstance(e.left, Symbol)}
+    for letter in dict.fromkeys(a.letter for a in assigned):
+        mine = [a for a in assigned if a.letter == letter]
+        constant = _constant(letter, mine, subjects)
+        stem = _in_stem(mine, given) if not any(a.worked and not a.put_in for a in mine) or letter not in subjects else None
+        stem = stem or (_in_stem([a for a in mine if not a.worked], given) if not any(a.worked for a in mine) else None)
+        best = _best(mine)
+        worked = any(a.worked for a in mine) or (letter in subjects and not best.put_in)
+        if constant is not None:
+            out[letter] = constant
+        elif stem is not None and not (worked and any(a.worked for a in mine)):
+            sign = -1 if best.si < 0 < stem.si else 1
+            text = stem.text if sign > 0 else f"-{stem.text}"
+            out[letter] = Value(letter=letter, si=sign * stem.si, unit=stem.unit, text=text, source="stem", line=best.line)
+        else:
+            source = "found" if worked else "working"
+            out[letter] = Value(letter=letter, si=best.si, unit=best.unit, text=_text(best), source=source, line=best.line)
+    return out
+
+
+def _best(mine: Sequence[Assigned]) -> Assigned:
+    """The value as finally stated: the last that is written out with its unit, before one seen only in a substitution."""
+    stated = [a for a in mine if not a.put_in]
+    with_unit = [a for a in stated if a.unit is not None]
+    return (with_unit or stated or [a for a in mine if a.unit is not None] or list(mine))[-1]
+
+
+def _in_stem(mine: Sequence[Assigned], given: Sequence[Given]) -> Given | None:
+    for a in mine:
+        half = abs(a.number.half * (a.unit.scale if a.unit else 1.0))
+        for g in given:
+            if a.unit is None and g.unit is not None:
+                continue
+            dims = a.unit.dimensions if a.unit is not None else None
+            if (g.unit is None) == (a.unit is None) and same_value(g, a.si, dims, half):
+                return g
+    return None
+
+
+def _text(a: Assigned) -> str:
+    number = a.number.text.replace("−", "-")
+    if a.unit is None:
+        return number
+    if a.unit.name == "°":
+        return f"{number}°"
+    return f"{number} {a.unit.name}"
+
+
+def _constant(letter: str, mine: Sequence[Assigned], subjects: Iterable[str]) -> Value | None:
+    """A constant of the data sheet: its letter with one of its accepted values, never worked out here."""
+    row = next((c for c in constants() if c.symbol == letter or letter in c.letters), None)
+    if row is None or letter in subjects or any(a.worked for a in mine):
+        return None
+    a = _best(mine)
+    if any(abs(abs(a.si) - float(v)) <= max(5e-3 * abs(float(v)), abs(a.number.half * (a.unit.scale if a.unit else 1.0))) for v in row.values):
+        return Value(letter=letter, si=abs(a.si), unit=a.unit, text=_text(a).lstrip("-"), source="sheet", line=a.line)
+    return None
+
+
+def _fill(written: Sequence[Written], values: dict[str, Value]) -> None:
+    """Values for letters that have none: constants by their letter, then whatever an equation with one such letter gives."""
+    known = {c.symbol: c for c in constants()}
+    unmistakable = {"g", "G", "h", "N_A", "ε_0", "μ_0", "m_e", "m_p", "k_B", "c"}
+    for _ in range(6):
+        changed = False
+        for e in written:
+            names = (symbols(e.left) | symbols(e.right)) - {"π"}
+            missing = sorted(names - values.keys())
+            for name in [n for n in missing if n in known and n in unmistakable]:
+                row = known[name]
+                from marker.physics.units import parse_unit
+
+                unit = parse_unit(row.unit)
+                text = f"{row.values[0]} {row.unit}".strip() if name != "g" else "9.80 m/s^2"
+                si = float(row.values[0]) if name != "g" else 9.80
+                values[name] = Value(letter=name, si=si, unit=unit[0][0] if unit else None, text=text, source="sheet", line=e.line)
+                changed = True
+            missing = sorted(names - values.keys())
+            if len(missing) == 1:
+                changed |= _solved((e.left, e.right), missing[0], values, e.line)
+        if not changed:
+            return
+
+
+def _solved(equation: tuple[Expr, Expr], name: str, values: dict[str, Value], line: int) -> bool:
+    env = {n: v.si for n, v in values.items()}
+    for start in (1.0, 1e-3, 1e3, 1e-6, 1e6, -1.0):
+        root = near_root(equation, name, env, start)
+        if root is not None and 1e-40 < abs(root) < 1e40:
+            values[name] = Value(letter=name, si=root, unit=None, text="", source="between", line=line)
+            return True
+    return False
+
+
+# --- equations ---------------------------------------------------------------------------------------
+
+
+def _kept(written: Sequence[Written], values: Mapping[str, Value]) -> tuple[tuple[Equation, ...], tuple[Written, ...]]:
+    """Equations that hold with the values, none of which follows from those before it (to first order, where the values are)."""
+    env = {n: v.si for n, v in values.items()}
+    dims = {n: v.dimensions for n, v in values.items()}
+    kept: list[Equation] = []
+    out: list[Written] = []
+    rows: list[dict[str, float]] = []
+    for e in sorted(written, key=lambda e: e.line):
+        names = (symbols(e.left) | symbols(e.right)) - {"π"}
+        if not names <= env.keys() or not _agree(e, env):
+            out.append(e)
+            continue
+        gradient = _gradient(e, env, sorted(names))
+        if gradient is None or not _adds(rows, gradient):
+            continue
+        rows.append(gradient)
+        kept.append(Equation(left=e.left, right=e.right, line=e.line, row=sheet_of(e.left, e.right, env, dims)))
+    return tuple(kept), tuple(out)
+
+
+def _agree(e: Written, env: Mapping[str, float]) -> bool:
+    a, b = value_at(e.left, env), value_at(e.right, env)
+    if not (math.isfinite(a) and math.isfinite(b)):
+        return False
+    return abs(a - b) <= _NEAR * max(abs(a), abs(b), 0.3 * _largest(e, env))
+
+
+def _largest(e: Written, env: Mapping[str, float]) -> float:
+    """The largest term of an equation: a difference of two large terms is known no better than they are."""
+    from marker.expression import Sum
+
+    terms = [t for side in (e.left, e.right) for t in (side.terms if isinstance(side, Sum) else (side,))]
+    found = [abs(v) for t in terms if math.isfinite(v := value_at(t, env))]
+    return max(found, default=0.0)
+
+
+def _gradient(e: Written, env: Mapping[str, float], names: Sequence[str]) -> dict[str, float] | None:
+    """How much the equation's gap changes with each letter, per part of the letter; None where it has no slope."""
+    out: dict[str, float] = {}
+    scale = max(abs(value_at(e.left, env)), abs(value_at(e.right, env)), _largest(e, env)) or 1.0
+    for name in names:
+        step = 1e-5 * (abs(env[name]) or 1.0)
+        up, down = ({**env, name: env[name] + s} for s in (step, -step))
+        slope = (_gap(e, up) - _gap(e, down)) / (2e-5 * scale)
+        if not math.isfinite(slope):
+            return None
+        out[name] = slope
+    return out if any(abs(v) > 1e-9 for v in out.values()) else None
+
+
+def _gap(e: Written, env: Mapping[str, float]) -> float:
+    return value_at(e.left, env) - value_at(e.right, env)
+
+
+def _adds(rows: Sequence[Mapping[str, float]], new: Mapping[str, float]) -> bool:
+    """Whether a gradient is independent of those before it (values are rounded, so nearly dependent counts as dependent)."""
+    names = sorted({n for r in (*rows, new) for n in r})
+    matrix = [[r.get(n, 0.0) for n in names] for r in rows]
+    vector = [new.get(n, 0.0) for n in names]
+    basis: list[list[float]] = []
+    for row in matrix:
+        rest = _without(row, basis)
+        length = math.sqrt(sum(x * x for x in rest))
+        if length > 1e-6:
+            basis.append([x / length for x in rest])
+    length = math.sqrt(sum(x * x for x in vector)) or 1.0
+    rest = _without([x / length for x in vector], basis)
+    return math.sqrt(sum(x * x for x in rest)) > 0.05
+
+
+def _without(vector: Sequence[float], basis: Sequence[Sequence[float]]) -> list[float]:
+    rest = list(vector)
+    for b in basis:
+        along = sum(x * y for x, y in zip(rest, b, strict=True))
+        rest = [x - along * y for x, y in zip(rest, b, strict=True)]
+    return rest
+
+
+# --- goals -------------------------------------------------------------------------------------------
+
+
+def _goals(equations: Sequence[Equation], values: Mapping[str, Value], assigned: Sequence[Assigned]) -> tuple[str, ...]:
+    """Letters found that nothing found later rests on, in the order they are found."""
+    last = {a.letter: i for i, a in enumerate(assigned)}
+    found = [n for n, v in values.items() if v.source == "found" and any(n in e.letters for e in equations)]
+    found.sort(key=lambda n: last.get(n, 0))
+    out = []
+    for name in found:
+        later = {n for n in found if last.get(n, 0) > last.get(name, 0)}
+        if not any(name in e.letters and e.letters & later for e in equations):
+            out.append(name)
+    return tuple(out)

@@ -1,0 +1,230 @@
+"""A model answer taken apart: its equations in letters, the values put in for them, and the values found."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from marker.expression import Expr, Negative, Number, Symbol, Unit, UnitFactor, put, symbols, walk
+from marker.judging.leaves import is_numeric, value_parts
+from marker.physics.evaluate import Unknown, evaluate
+from marker.reading import read_lines
+from marker.reading.model import Line, SymbolEntry, SymbolTable
+from marker.scheme.draft.align import align
+
+_SUBJECT = re.compile(r"(?:^|[=,;]|\band\b|\bso\b|\btherefore\b)\s*([A-Za-zΑ-Ωα-ω][A-Za-z]?(?:_\(?[\w,∥⊥]+\)?)?'*)\s*(?==|≈)")
+_MEASURED = re.compile(r"\d\d|\d\.\d|\d\s?[×x]\s?10|\d\s[A-Za-z]")
+_TOKEN = re.compile(r"[A-Za-zΑ-Ωα-ω]+(?:_\(?[\w,]+\)?)?'*")
+_FUNCTIONS = frozenset({"sin", "cos", "tan", "ln", "log", "exp", "sqrt", "and", "or", "so", "net", "pi", "is"})
+_LONGEST_RUN = 4
+_ANGLE = re.compile(r"°|\bdeg")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """An equation in letters as the model answer has it; `line` from 0. `numbers` is what stands in its place with values put in."""
+
+    left: Expr
+    right: Expr
+    line: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assigned:
+    """A value that a letter is given. `worked` when working leads to it; `put_in` when it was seen only in a substitution."""
+
+    letter: str
+    number: Number
+    unit: Unit | None
+    si: float
+    line: int
+    worked: bool = False
+    put_in: bool = False
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Working:
+    """All of a model answer: equations, assignments in order, letters of angles, and lines that could not be read."""
+
+    equations: tuple[Written, ...]
+    assigned: tuple[Assigned, ...]
+    angles: frozenset[str]
+    unread: tuple[int, ...] = ()
+
+
+def working_of(lines: Sequence[str]) -> Working:
+    """Reads a model answer twice: once for its letters, then with those letters known, so that 2g is no longer two grams."""
+    first = read_lines(lines, SymbolTable())
+    names, angles = _letters(lines, first)
+    table = SymbolTable(tuple(SymbolEntry(name=n, angle=n in angles) for n in names))
+    return _taken_apart(read_lines(lines, table), angles)
+
+
+def _letters(lines: Sequence[str], read: Sequence[Line]) -> tuple[tuple[str, ...], frozenset[str]]:
+    """Letters that are given a value or an expression somewhere, or stand in an equation without numbers."""
+    names: dict[str, None] = {}
+    angles: set[str] = set()
+    for line in read:
+        for statement in line.statements:
+            sides = statement.readings[0].sides
+            for side in sides:
+                if isinstance(side, Symbol) and side.name != "π":
+                    names[side.name] = None
+                    if any(_ANGLE.search(u.unit.name) for s in sides for u in walk(s) if isinstance(u, UnitFactor)) and len(sides) == 2:
+                        angles.add(side.name)
+                elif not any(isinstance(n, Number) and n.half and n.value not in (1, 2, 3, 4) for n in walk(side)):
+                    names.update(dict.fromkeys(n for n in symbols(side) if n != "π"))
+    for text in lines:
+        names.update(dict.fromkeys(m.group(1) for m in _SUBJECT.finditer(text)))
+        if "=" in text and not _MEASURED.search(text):
+            names.update(dict.fromkeys(_run_letters(text)))
+    return tuple(names), frozenset(angles)
+
+
+def _run_letters(text: str) -> Iterator[str]:
+    """Letters of an equation without measured numbers: mgh is m, g and h, and F/A is no unit there."""
+    for found in _TOKEN.finditer(text):
+        token = found.group()
+        if token in _FUNCTIONS or len(token.split("_")[0]) > _LONGEST_RUN:
+            continue
+        stem, mark, index = token.partition("_")
+        yield from (c for c in stem[:-1] if c.isalpha())
+        yield stem[-1] + mark + index
+
+
+def _taken_apart(read: Sequence[Line], angles: frozenset[str]) -> Working:
+    equations: list[Written] = []
+    assigned: list[Assigned] = []
+    unread: list[int] = []
+    chain: list[Expr] = []
+    for number, line in enumerate(read):
+        if line.unread and not line.statements:
+            unread.append(number)
+        for statement in line.statements:
+            if statement.withdrawn:
+                continue
+            reading = statement.readings[0]
+            if any(r in "<>≤≥∝" for r in reading.relations):
+                continue
+            chain = [*chain, *reading.sides] if reading.opens and chain else list(reading.sides)
+            new = len(reading.sides)
+            _judge(chain, new, number, equations, assigned)
+    return Working(equations=tuple(equations), assigned=tuple(assigned), angles=angles, unread=tuple(unread))
+
+
+def _judge(chain: list[Expr], new: int, line: int, equations: list[Written], assigned: list[Assigned]) -> None:
+    """Works through the sides that are new in a chain: letters, numbers put in, or a value."""
+    start = len(chain) - new
+    for place in range(max(start, 1), len(chain)):
+        before, side = chain[place - 1], chain[place]
+        if _has_letters(side) and _has_letters(before):
+            _equation(before, side, line, equations)
+        elif _has_letters(side) and is_numeric(before):
+            if place == 1 and not isinstance(side, Symbol):
+                _equation(before, side, line, equations)
+                continue
+            _numeric(side, before, chain[: place - 1], line, equations, assigned)
+        elif is_numeric(side):
+            _numeric(chain[0], side, chain[1:place], line, equations, assigned)
+        if _has_letters(side) and not is_numeric(side) and not _letters_only(side) and _has_letters(chain[0]) and place >= 1:
+            _mixed(chain[: place + 1], equations, assigned, line)
+
+
+def _has_letters(node: Expr) -> bool:
+    return bool(symbols(node) - {"π"})
+
+
+def _letters_only(node: Expr) -> bool:
+    """No measured numbers among the letters."""
+    return not any(isinstance(n, UnitFactor) for n in walk(node))
+
+
+def _equation(left: Expr, right: Expr, line: int, equations: list[Written]) -> None:
+    if left == right or _trivial(left, right):
+        return
+    found = Written(left=left, right=right, line=line)
+    if not any(e.left == left and e.right == right for e in equations):
+        equations.append(found)
+
+
+def _trivial(left: Expr, right: Expr) -> bool:
+    return isinstance(left, Number) and isinstance(right, Number)
+
+
+def _mixed(chain: Sequence[Expr], equations: list[Written], assigned: list[Assigned], line: int) -> None:
+    """Values put in for some letters only: the equation before tells which."""
+    side = chain[-1]
+    for other in _shapes(chain, equations):
+        for letter, value in align(other, side).items():
+            _assign(letter, value, line, assigned, put_in=True)
+        return
+
+
+def _numeric(
+    head: Expr, side: Expr, between: Sequence[Expr], line: int, equations: list[Written], assigned: list[Assigned]
+) -> None:
+    """Numbers under a head: a value of its letter, or values put in for the letters of an equation."""
+    number, _ = value_parts(side)
+    if isinstance(head, Symbol):
+        worked = number is None or any(not isinstance(b, Symbol) for b in between)
+        if number is not None:
+            _assign(head.name, side, line, assigned, worked=worked)
+            if worked:
+                return
+        else:
+            _assign(head.name, side, line, assigned, worked=True)
+    if number is None:
+        for other in _shapes([head, *between, side], equations):
+            found = align(other, side)
+            if found and _agrees(other, found, side):
+                for letter, value in found.items():
+                    _assign(letter, value, line, assigned, put_in=True)
+                return
+
+
+def _shapes(chain: Sequence[Expr], equations: Sequence[Written]) -> Iterator[Expr]:
+    """Expressions in letters that numbers in this place may stand for: of the same chain first, then of earlier lines."""
+    head = chain[0]
+    yield from (b for b in reversed(chain[:-1]) if _has_letters(b) and not isinstance(b, Symbol))
+    for equation in reversed(equations):
+        if equation.left == head and not isinstance(equation.right, Symbol):
+            yield equation.right
+        elif equation.right == head and not isinstance(equation.left, Symbol):
+            yield equation.left
+
+
+def _agrees(shape: Expr, found: dict[str, Expr], side: Expr) -> bool:
+    """With the values that were found put in, the shape comes to the numbers typed (letters left over are not judged)."""
+    tree = put(shape, found)
+    if _has_letters(tree):
+        return True
+    try:
+        a, b = evaluate(tree), evaluate(side)
+    except Unknown:
+        return False
+    return abs(a.si - b.si) <= 0.02 * max(abs(a.si), abs(b.si)) or abs(a.raw - b.raw) <= 0.02 * max(abs(a.raw), abs(b.raw))
+
+
+def _assign(letter: str, value: Expr, line: int, assigned: list[Assigned], *, worked: bool = False, put_in: bool = False) -> None:
+    """Notes a value; one worked out of several numbers, such as (65.0 + 12.0) kg, is kept as what it comes to."""
+    number, unit = value_parts(value)
+    if number is None:
+        try:
+            found = evaluate(value)
+        except Unknown:
+            return
+        from marker.scheme.checking.solution import shortest, typed_number
+
+        number, unit = typed_number(shortest(found.si), found.si), None
+        if found.dimensions is not None and any(found.dimensions):
+            from marker.scheme.checking.units_text import in_units
+            from marker.physics.units import parse_unit
+
+            units = parse_unit(in_units(found.dimensions))
+            unit = units[0][0] if units else None
+        if put_in is False:
+            put_in = True
+    si = (number.value + (unit.offset if unit else 0.0)) * (unit.scale if unit else 1.0)
+    assigned.append(Assigned(letter=letter, number=number, unit=unit, si=si, line=line, worked=worked, put_in=put_in))
