@@ -36,13 +36,11 @@ def bind(items: Sequence[Item], quantities: frozenset[str]) -> tuple[Item, ...]:
 
 
 def inherit(clauses: Iterable[Clause], quantities: frozenset[str]) -> tuple[Clause, ...]:
-    """Words of change without a quantity in their own clause take the one named last: "The current rises. Then it falls." """
-    last, made = "", []
+    """Words of change without a quantity in their own clause take the subject before: "The current rises. Then it falls." """
+    subject, made = "", []
     for clause in clauses:
-        row = []
-        for item in clause.items:
-            row.append(replace(item, of=last) if item.concept in _BOUND and not item.of else item)
-            last = item.concept if item.role is Role.MENTION and item.concept in quantities else last
+        row = [replace(i, of=subject) if i.concept in _BOUND and not i.of else i for i in clause.items]
+        subject = next((i.concept for i in row if i.role is Role.MENTION and i.concept in quantities), subject)
         made.append(replace(clause, items=tuple(row)))
     return tuple(made)
 
@@ -50,7 +48,7 @@ def inherit(clauses: Iterable[Clause], quantities: frozenset[str]) -> tuple[Clau
 def _placed(items: Sequence[Item]) -> tuple[Item, ...]:
     """Which side of "from … to …" or of a comparison each idea stands on; "" where neither is in the clause."""
     words = {i.concept for i in items}
-    if {"from", "to"} <= words:
+    if "from" in words:
         marks = {"from": "from", "to": "to"}
         side = ""
     elif words & {"than", *COMPARISONS}:

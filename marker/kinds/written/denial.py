@@ -1,8 +1,8 @@
 """Which idea a "not", "no" or "zero" denies.
 
 not + verb or adjective   the first word after it that has an opposite, else the next idea: "not in the same path" denies same
-no + noun                 the noun it stands before, or the describing word that has an opposite: "no closed path" denies closed
-… is zero                 the idea just before it
+no + noun                 the noun with what describes it, or only the describing word that has an opposite: "no closed path" denies closed
+… is zero                 the quantity before it, else the idea just before, with what describes it
 A verb that only says something is there hands its denial on: "no current flows" and "the current does not flow" both deny current.
 """
 
@@ -16,29 +16,39 @@ from marker.kinds.written.model import Item, Role
 _FENCES = frozenset(("and", "or", ",", "but", "with", "("))
 
 
-def deny(items: Sequence[Item], polar: frozenset[str]) -> tuple[Item, ...]:
+def deny(items: Sequence[Item], polar: frozenset[str], quantities: frozenset[str]) -> tuple[Item, ...]:
     """The items of one clause with the signs of what is denied turned round. Denying words stay, as they were."""
     row = list(items)
     denied: set[int] = set()
     for here, item in enumerate(items):
-        target = _target(row, here, item.role, polar, denied)
-        if target is not None:
-            row[target] = replace(row[target], sign=-row[target].sign)
-            denied.add(target)
-        elif item.role is Role.PREDICATE:
+        targets = [n for n in _targets(row, here, item.role, polar, quantities) if item.role is not Role.PREDICATE or n not in denied]
+        for n in targets:
+            row[n] = replace(row[n], sign=-row[n].sign)
+        denied.update(targets)
+        if not targets and item.role is Role.PREDICATE:
             row[here] = replace(item, role=Role.MENTION, concept="nothing")
     return tuple(row)
 
 
-def _target(row: Sequence[Item], here: int, role: Role, polar: frozenset[str], denied: set[int]) -> int | None:
+def _targets(row: Sequence[Item], here: int, role: Role, polar: frozenset[str], quantities: frozenset[str]) -> tuple[int, ...]:
     if role is Role.ADVERB:
-        return _after_not(row, here, polar)
+        target = _after_not(row, here, polar)
+        return () if target is None else (target,)
     if role is Role.ARTICLE:
         return _after_no(row, here, polar)
     if role is Role.PREDICATE:
-        before = _before(row, here)
-        return before if before is not None and before not in denied else None
-    return None
+        target = _quantity_before(row, here, quantities)
+        target = _before(row, here) if target is None else target
+        return () if target is None else _described(row, target, polar)
+    return ()
+
+
+def _described(row: Sequence[Item], head: int, polar: frozenset[str]) -> tuple[int, ...]:
+    """A noun and the describing words right before it: "the resultant force"."""
+    first = head
+    while first > 0 and row[first - 1].role is Role.MENTION and row[first - 1].concept not in polar:
+        first -= 1
+    return tuple(range(first, head + 1))
 
 
 def _after_not(row: Sequence[Item], here: int, polar: frozenset[str]) -> int | None:
@@ -59,7 +69,7 @@ def _after_not(row: Sequence[Item], here: int, polar: frozenset[str]) -> int | N
     return _before(row, here)
 
 
-def _after_no(row: Sequence[Item], here: int, polar: frozenset[str]) -> int | None:
+def _after_no(row: Sequence[Item], here: int, polar: frozenset[str]) -> tuple[int, ...]:
     run: list[int] = []
     for n in range(here + 1, len(row)):
         item = row[n]
@@ -67,10 +77,17 @@ def _after_no(row: Sequence[Item], here: int, polar: frozenset[str]) -> int | No
             run.append(n)
         elif run or item.role not in (Role.FUNCTION, Role.LABEL):
             break
-    for n in run:
-        if row[n].concept in polar:
+    return next(((n,) for n in run if row[n].concept in polar), tuple(run))
+
+
+def _quantity_before(row: Sequence[Item], here: int, quantities: frozenset[str]) -> int | None:
+    """The nearest quantity before, not beyond an "and": in "the energy of the ball is zero" the energy, not the ball."""
+    for n in range(here - 1, -1, -1):
+        if row[n].role is Role.MENTION and row[n].concept in quantities:
             return n
-    return run[-1] if run else None
+        if row[n].concept in _FENCES:
+            return None
+    return None
 
 
 def _before(row: Sequence[Item], here: int) -> int | None:

@@ -246,7 +246,8 @@ def _in(item: Item, wanted: Sequence[Item]) -> bool:
 class Weights:
     """A logistic rule: constant and one weight per feature; decided at or above `earned`, at or below `not_earned`.
 
-    absent  where no wording is said by half, or one is said but denied, not earned at or below this
+    absent       where no wording is said by half, or one is said but denied, not earned at or below this
+    absent_idea  the same for one idea of several, which has wordings of its own
     """
 
     constant: float
@@ -254,13 +255,14 @@ class Weights:
     earned: float
     not_earned: float
     absent: float
+    absent_idea: float
 
 
 @lru_cache(maxsize=4)
 def weights(name: str) -> Weights:
     """One table of rubrics/written_weights.toml."""
     table = tomllib.loads((rubrics() / "written_weights.toml").read_text(encoding="utf-8"))[name]
-    edges = {k: float(table[k]) for k in ("constant", "earned", "not_earned", "absent")}
+    edges = {k: float(table[k]) for k in ("constant", "earned", "not_earned", "absent", "absent_idea")}
     return Weights(by_feature=dict(table["weight"]), **edges)
 
 

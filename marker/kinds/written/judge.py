@@ -206,7 +206,7 @@ def _unsaid(idea: Idea, prose: Prose, part: WrittenPart, best: Match, likely: fl
             more = f"{reason} The rest of the response may say more."
             return ask(False, "not enough", more, line_numbers(weak), prose.quote(weak), likely)
         return not_earned("not enough", reason, line_numbers(weak), prose.quote(weak), likely)
-    if likely <= rule.not_earned or ((best.absent or best.denied) and likely <= rule.absent):
+    if likely <= rule.not_earned or ((best.absent or best.denied) and likely <= (rule.absent if part.light else rule.absent_idea)):
         if best.found.denied or best.found.contrary or best.found.swapped:
             reason = f"{at(best.near or best.items, prose)} does not agree with “{best.sample.text}”."
             return not_earned("contradicted", reason, lines, words, likely)

@@ -69,10 +69,17 @@ def plainly(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
     for items in (*clauses, *stretches(prose)):
         for sample in (s for s in idea.samples if s.kind != "relation"):
             _, found = nearest_wording((sample,), prose, items, part.used, lexicon)
-            clear = found.all_said and not (found.denied or found.contrary or found.swapped)
+            clear = found.all_said and not (found.denied or found.contrary or found.swapped or _another_quantity(sample, items, part))
             if clear and likelihood({**asdict(found), "hedged": 0.0}, rule) >= _PLAUSIBLE:
                 return whole(sample, items, part)
     return ()
+
+
+def _another_quantity(sample: Wording, items: Sequence[Item], part: WrittenPart) -> bool:
+    """True when another quantity stands where the wording has one that the question has named: "change the thickness" for "the length"."""
+    quantities = part.known.quantities
+    said, wanted = ({i.concept for i in row if i.concept in quantities} for row in (items, sample.items))
+    return bool(said - wanted) and bool(wanted - said)
 
 
 def whole(wording: Wording, items: Sequence[Item], part: WrittenPart) -> tuple[Item, ...]:

@@ -35,7 +35,7 @@ def read(lines: tuple[str, ...], known: Vocabulary) -> Prose:
     row = withdraw(words(lines))
     stemmed = tuple(_stem(w, known) for w in row.words)
     clauses = _clauses(stemmed, known)
-    bound = (replace(c, items=bind(deny(c.items, known.lexicon.polar), known.quantities)) for c in clauses)
+    bound = (replace(c, items=bind(deny(c.items, known.lexicon.polar, known.quantities), known.quantities)) for c in clauses)
     return Prose(
         clauses=inherit(bound, known.quantities),
         lines=lines,

@@ -23,9 +23,10 @@ from tests.kinds.written.splits import SHARED, WHY_SKIPPED, Answer, Question, qu
 Row = dict[str, float]
 FOLDS = 5
 SETTLED_COUNTS = (None, 40, 20, 10)
-RIGHT_OF_EARNED, RIGHT_OF_NOT_EARNED = 0.95, 0.98
-ABSENT = 0.15
-"""Of development answers that say no wording by half, or deny one, with a likelihood below this, 2 in 100 were correct."""
+RIGHT_OF_EARNED = 0.95
+RIGHT_OF_NOT_EARNED = {"wordings": 0.985, "settled": 0.98}
+ABSENT, ABSENT_IDEA = 0.12, 0.2
+"""Of development answers that say no wording by half, or deny one: likelihood below 0.1, 1 in 100 were correct; below 0.2, 2 to 3."""
 
 
 @dataclass(frozen=True)
@@ -106,10 +107,10 @@ def _settled(case: Case, odds: dict[int, float]) -> Settled:
     return Settled(key=key(case.prose), traits=response_traits(case.prose), given=case.answer.correct, evidence=odds[id(case)])
 
 
-def thresholds(scored: Sequence[tuple[float, bool]]) -> tuple[float, float]:
+def thresholds(name: str, scored: Sequence[tuple[float, bool]]) -> tuple[float, float]:
     """The lowest probability from which on enough are right when earned, and the highest up to which enough are right when not."""
     earned = _edge(sorted(scored, reverse=True), True, RIGHT_OF_EARNED)
-    not_earned = _edge(sorted(scored), False, RIGHT_OF_NOT_EARNED)
+    not_earned = _edge(sorted(scored), False, RIGHT_OF_NOT_EARNED[name])
     return earned, not_earned
 
 
@@ -124,7 +125,13 @@ def _edge(scored: Sequence[tuple[float, bool]], wanted: bool, share: float) -> f
 
 def written(name: str, rule: Rule, edges: tuple[float, float], about: str) -> str:
     absent = ABSENT if name == "wordings" else edges[1]
-    rows = {"constant": rule.constant, "earned": edges[0], "not_earned": edges[1], "absent": absent}
+    rows = {
+        "constant": rule.constant,
+        "earned": edges[0],
+        "not_earned": edges[1],
+        "absent": absent,
+        "absent_idea": max(absent, ABSENT_IDEA if name == "wordings" else 0.0),
+    }
     lines = [f"# {about}", f"[{name}]", *(f"{k} = {v:.3f}" for k, v in rows.items()), f"[{name}.weight]"]
     return "\n".join([*lines, *(f"{k} = {v:.3f}" for k, v in rule.weight.items()), ""])
 
@@ -136,7 +143,7 @@ def main() -> None:
     by_question = {q.name: cases(q) for q in development}
     every = [c for q in development for c in by_question[q.name]]
     odds = odds_by_fold(every, wording_rule)
-    first = thresholds([(logistic(odds[id(c)]), c.answer.correct) for c in every])
+    first = thresholds("wordings", [(logistic(odds[id(c)]), c.answer.correct) for c in every])
     print(HEAD)
     print(written("wordings", wording_rule(every), first, ABOUT_WORDINGS))
     rows = taught_rows(development, by_question, odds)
@@ -145,7 +152,7 @@ def main() -> None:
         rule = fitted([r for q, r, _ in rows if q.family not in fold], [y for q, _, y in rows if q.family not in fold], penalty=1.0)
         scored += [(logistic(rule.odds(r)), y) for q, r, y in rows if q.family in fold]
     rule = fitted([r for _, r, _ in rows], [y for _, _, y in rows], penalty=1.0)
-    print(written("settled", rule, thresholds(scored), ABOUT_SETTLED), end="")
+    print(written("settled", rule, thresholds("settled", scored), ABOUT_SETTLED), end="")
 
 
 ABOUT_WORDINGS = "from sample wordings alone; features are described in marker/kinds/written/evidence.py"

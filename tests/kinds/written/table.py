@@ -59,4 +59,6 @@ def findings(part: WrittenPart, typed: str) -> tuple[Finding, ...]:
 
 
 PARTS, ROWS = load("answers.toml")
-MORE_PARTS, MORE_ROWS = load("answers_more.toml")
+_MORE = (load("answers_more.toml"), load("answers_third.toml"))
+MORE_PARTS = {name: part for parts, _ in _MORE for name, part in parts.items()}
+MORE_ROWS = tuple(row for _, rows in _MORE for row in rows)
