@@ -71,7 +71,6 @@ _KEEP = frozenset(
         "need",
         "speed",
         "feed",
-        "seed",
         "shed",
         "led",
         "reply",
