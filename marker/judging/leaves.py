@@ -135,6 +135,8 @@ def _unit_name(node: Expr) -> str:
 
 def _strip(node: Expr, leaf: Callable[[Number, Unit | None, bool], Expr], angle: bool) -> Expr:
     match node:
+        case Number(figures=(0, 0)):
+            return node
         case Number():
             return leaf(node, None, angle)
         case Power(base=b, exponent=e):

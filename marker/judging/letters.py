@@ -109,7 +109,7 @@ def _in_symbols(pair: Pair, sources: Sources) -> Pair:
 def _by_shape(filled: Mapping[str, Expr], known: frozenset[str], quantities: dict[str, str], sources: Sources) -> None:
     """`U/N = 415/1.43e4`: a letter in whose place a datum or an own value stands is that quantity."""
     for letter, numbers in filled.items():
-        if letter in known or letter in quantities:
+        if letter in known or letter in quantities or states(sources.part, letter):
             continue
         leaves = template(numbers).leaves
         if len(leaves) != 1 or not is_value(numbers):

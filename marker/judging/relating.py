@@ -113,3 +113,4 @@ class Relating(Substituting):
                 self._add(Kind.RELATIONSHIP, 0, relations=shown, symbolic=True)
             else:
                 self._add(Kind.UNKNOWN, 0)
+                self.desk.wrongs += UNKNOWN_COST

@@ -61,7 +61,8 @@ def letter(name: str) -> Symbol:
 
 
 def constant(value: float) -> Number:
-    return Number(text=f"{value:g}", value=value)
+    """A number of our own (a conversion, a factor), not one the candidate typed: it claims no figures and is not traced."""
+    return Number(text=f"{value:g}", value=value, figures=(0, 0))
 
 
 def close(leaf: Leaf, value: float, *, raw: bool = False) -> bool:
