@@ -21,6 +21,8 @@ def align(shape: Expr, side: Expr) -> dict[str, Expr]:
 
 def _align(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
     """True when all of the shape was laid beside the side."""
+    if is_numeric(shape):
+        return is_numeric(side)
     match shape, side:
         case Symbol(name=name), _:
             return _note(name, side, found)
@@ -96,8 +98,9 @@ def _factors(node: Expr) -> tuple[list[Expr], list[Expr]]:
             over, under = _factors(a)
             more_under, more_over = _factors(b)
             return over + more_over, under + more_under
-        case Negative(inner=inner):
-            return _factors(inner)
+        case Negative(inner=inner) if not _is_quantity(node):
+            over, under = _factors(inner)
+            return [Negative(inner=over[0]), *over[1:]], under
     return [node], []
 
 
@@ -140,7 +143,7 @@ def _passed_over(side: list[Expr], count: int) -> list[Expr]:
     out = list(side)
     for part in list(out):
         value = numeric(part)
-        usual = value is not None and any(math.isclose(value, k) for k in (0.5, 2.0, 4.0, 3.0, 0.25, math.pi, 2 * math.pi, 1.5, 0.75, 100.0))
+        usual = value is not None and any(math.isclose(value, k) for k in (1.0, 0.5, 2.0, 4.0, 3.0, 0.25, math.pi, 2 * math.pi, 1.5, 0.75, 100.0))
         if count and (usual or (isinstance(part, Symbol) and part.name == "π")):
             out.remove(part)
             count -= 1
@@ -151,6 +154,8 @@ def _alike(shape: Expr, side: Expr) -> bool:
     """A function or root or power lies beside its like; a letter beside any number."""
     if isinstance(shape, Symbol):
         return is_numeric(side) or side == shape
+    if is_numeric(shape):
+        return is_numeric(side)
     if isinstance(shape, Call):
         return isinstance(side, Call) and side.function == shape.function
     if isinstance(shape, Root):

@@ -144,7 +144,7 @@ def _spec(makings: Makings, equations: tuple[Equation, ...]) -> dict[str, Any] |
     spec: dict[str, Any] = {"name": makings.name, "marks": 1}
     if makings.stem:
         spec["stem"] = makings.stem
-    given, carry = _data(makings, letters, goals)
+    given, carry = _data(makings, equations, goals)
     if given:
         spec["given"] = given
     if carry:
@@ -166,14 +166,18 @@ def _spec(makings: Makings, equations: tuple[Equation, ...]) -> dict[str, Any] |
     return spec
 
 
-def _data(makings: Makings, letters: set[str], goals: Sequence[str]) -> tuple[dict[str, str], dict[str, str]]:
+def _data(makings: Makings, equations: Sequence[Equation], goals: Sequence[str]) -> tuple[dict[str, str], dict[str, str]]:
     """Values for every letter that the model answer does not find, from the question where they stand there."""
+    letters = {n for e in equations for n in e.letters}
     given: dict[str, str] = {}
     carry: dict[str, str] = {}
+    extra = _not_derivable(makings.segment, equations, goals)
     for name in sorted(letters):
         value = makings.segment.values.get(name)
-        if value is None or name in goals or value.source in ("found", "between"):
+        if value is None or name in goals or (value.source in ("found", "between") and name not in extra):
             continue
+        if name in extra:
+            makings.remark("given", f"{safe_name(name)} = {value.text} is worked out in the model answer, but not from letters: look how it is given.")
         safe = safe_name(name)
         if value.source == "sheet":
             makings.sheet.setdefault(safe, value.text)
@@ -184,6 +188,36 @@ def _data(makings: Makings, letters: set[str], goals: Sequence[str]) -> tuple[di
             if value.source == "working":
                 makings.remark("given", f"{safe} = {value.text} stands in the model answer, not in the question: look whether it is given.")
     return given, carry
+
+
+def _not_derivable(segment: Segment, equations: Sequence[Equation], goals: Sequence[str]) -> frozenset[str]:
+    """Letters with a value worked out in numbers only, which must be given if the goals are to be found."""
+    known = {n for n, v in segment.values.items() if v.source in ("stem", "working", "sheet", "carried")} - set(goals)
+    heads = {e.left.name for e in equations if isinstance(e.left, Symbol)}
+    extra: set[str] = set()
+    while True:
+        _spread(known, equations)
+        if set(goals) <= known:
+            return frozenset(extra)
+        open_to = [n for n, v in segment.values.items() if v.source == "found" and n not in known and n not in goals and v.text]
+        open_to.sort(key=lambda n: (n in heads, segment.values[n].line))
+        if not open_to:
+            return frozenset(extra)
+        extra.add(open_to[0])
+        known.add(open_to[0])
+
+
+def _spread(known: set[str], equations: Sequence[Equation]) -> None:
+    """Letters found from known ones: one from each equation, or two from two equations with the same two letters."""
+    changed = True
+    while changed:
+        changed = False
+        open_sets = [e.letters - known for e in equations]
+        for missing in open_sets:
+            if len(missing) == 1 or (len(missing) in (2, 3) and sum(m <= missing and bool(m) for m in open_sets) >= len(missing)):
+                known |= missing
+                changed = True
+                break
 
 
 def _part_with(before: Sequence[DraftedPart], letter: str) -> str | None:

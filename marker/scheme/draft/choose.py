@@ -85,7 +85,7 @@ def _cuts(working: Working, count: int) -> list[int]:
     """Lines at which a letter already valued is given another value (not a rounding, another unit or another sign)."""
     last: dict[str, Assigned] = {}
     cuts: list[int] = []
-    for a in working.assigned:
+    for a in (a for a in working.assigned if math.isfinite(a.si)):
         held = last.get(a.letter)
         if held is not None and not a.put_in and _other(held, a):
             if not cuts or a.line > cuts[-1]:
@@ -143,14 +143,21 @@ def _needed(equation: Written, here: Sequence[Written], values: Mapping[str, Val
 def _values(assigned: Sequence[Assigned], written: Sequence[Written], given: Sequence[Given]) -> dict[str, Value]:
     """One value a letter. A value of the question is a datum however it came up; a value worked out is found."""
     out: dict[str, Value] = {}
-    subjects = {e.left.name for e in written if isinstance(e.left, Symbol)}
+    subjects: dict[str, int] = {}
+    for e in written:
+        if isinstance(e.left, Symbol):
+            subjects.setdefault(e.left.name, e.line)
     for letter in dict.fromkeys(a.letter for a in assigned):
-        mine = [a for a in assigned if a.letter == letter]
+        mine = [a for a in assigned if a.letter == letter and math.isfinite(a.si)]
+        towards = any(a.letter == letter and a.worked and not math.isfinite(a.si) for a in assigned)
+        if not mine:
+            continue
         constant = _constant(letter, mine, subjects)
         stem = _in_stem(mine, given) if not any(a.worked and not a.put_in for a in mine) or letter not in subjects else None
         stem = stem or (_in_stem([a for a in mine if not a.worked], given) if not any(a.worked for a in mine) else None)
         best = _best(mine)
-        worked = any(a.worked for a in mine) or (letter in subjects and not best.put_in)
+        before = any(not a.worked and not a.put_in and a.line < subjects.get(letter, -1) for a in mine)
+        worked = towards or any(a.worked for a in mine) or (letter in subjects and not best.put_in and not before)
         if constant is not None:
             out[letter] = constant
         elif stem is not None and not (worked and any(a.worked for a in mine)):
@@ -247,7 +254,7 @@ def _kept(written: Sequence[Written], values: Mapping[str, Value]) -> tuple[tupl
     kept: list[Equation] = []
     out: list[Written] = []
     rows: list[dict[str, float]] = []
-    for e in sorted(written, key=lambda e: e.line):
+    for e in sorted(written, key=lambda e: (len(_unvalued(e, values)), e.line)):
         names = (symbols(e.left) | symbols(e.right)) - {"π"}
         if not names <= env.keys() or not _agree(e, env):
             out.append(e)
@@ -257,7 +264,27 @@ def _kept(written: Sequence[Written], values: Mapping[str, Value]) -> tuple[tupl
             continue
         rows.append(gradient)
         kept.append(Equation(left=e.left, right=e.right, line=e.line, row=sheet_of(e.left, e.right, env, dims)))
-    return tuple(kept), tuple(out)
+    return _without_loose_ends(kept, values), tuple(out)
+
+
+def _unvalued(e: Written, values: Mapping[str, Value]) -> frozenset[str]:
+    """Letters of an equation that the model answer nowhere gives a value."""
+    names = (symbols(e.left) | symbols(e.right)) - {"π"}
+    return frozenset(n for n in names if n not in values or values[n].source == "between")
+
+
+def _without_loose_ends(kept: Sequence[Equation], values: Mapping[str, Value]) -> tuple[Equation, ...]:
+    """Leaves out, again and again, equations with a letter that has no value and stands in no other."""
+    left = list(kept)
+    while True:
+        loose = [
+            e
+            for e in left
+            if any(values[n].source == "between" and sum(n in other.letters for other in left) == 1 for n in e.letters)
+        ]
+        if not loose:
+            return tuple(left)
+        left.remove(loose[-1])
 
 
 def _agree(e: Written, env: Mapping[str, float]) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from marker.expression import Dimensions, Expr, symbols
+from marker.expression import Dimensions, Expr, Number, put, symbols
 from marker.physics.evaluate import Unknown, compiled, same_dimensions
 from marker.physics.system import agrees, near_root
 from marker.reading import read_relation
@@ -52,10 +52,22 @@ def sheet_of(left: Expr, right: Expr, values: Mapping[str, float], dimensions: M
 
     values      a value in SI of each letter, at which (about) the equation holds;  dimensions  of letters where known
     """
-    letters = sorted((symbols(left) | symbols(right)) - {"π"})
-    if not 1 < len(letters) <= 8 or any(n not in values for n in letters):
+    every = sorted((symbols(left) | symbols(right)) - {"π"})
+    if not 1 < len(every) <= 10 or any(n not in values for n in every):
         return None
-    probes = tuple(_probes((left, right), letters, values))
+    found = _matched((left, right), every, values, dimensions)
+    if found is None and any(values[n] == 0 for n in every):
+        nought: dict[str, Expr] = {n: Number(text="0", value=0.0) for n in every if values[n] == 0}
+        rest = [n for n in every if n not in nought]
+        found = _matched((put(left, nought), put(right, nought)), rest, values, dimensions) if len(rest) > 1 else None
+    return found
+
+
+def _matched(
+    equation: tuple[Expr, Expr], letters: list[str], values: Mapping[str, float], dimensions: Mapping[str, Dimensions | None]
+) -> SheetRelationship | None:
+    """The row an equation is, its letters all counted."""
+    probes = tuple(_probes(equation, letters, values))
     if len(probes) < _PROBES:
         return None
     for form in _forms().get(len(letters), ()):

@@ -13,6 +13,7 @@ from marker.reading import read_quantity
 
 _NUMBER = re.compile(r"(?<![\w.^])[-−]?\d+(?:,\d{3})*(?:\.\d+)?(?:\s?[×x*]\s?10\s?\^?\s?\(?[-−]?\d+\)?|[eE][-+]?\d+)?")
 _NOT_UNITS = frozenset({"a", "in", "at", "as", "am", "are", "to", "min.", "t", "h", "d", "y"})
+_COMPOUND = re.compile(r"\bper\b|squared|cubed|[-−]\d|\^|²|³|⁻")
 _LONGEST = 20_000
 
 
@@ -74,10 +75,17 @@ def _unit_after(text: str, start: int) -> tuple[str, int]:
         at += 1
     for found in units.scan(text, at):
         unit = text[at : found.end]
-        alone = unit.strip().lower() in _NOT_UNITS
-        if unit and not (alone and unit.islower() and found.end < len(text) and text[found.end : found.end + 1] == " " and _word_follows(text, found.end)):
+        if unit and _is_unit_text(unit, text, found.end):
             return unit, found.end
     return "", start
+
+
+def _is_unit_text(unit: str, text: str, end: int) -> bool:
+    """Not a word of the sentence: "3 in a row" is no length, and "0.75 m/s in the river" no metre inch a second."""
+    words = unit.split()
+    if len(words) > 1 and not _COMPOUND.search(unit):
+        return False
+    return not (words[-1] in _NOT_UNITS and text[end : end + 1] == " " and _word_follows(text, end))
 
 
 def _word_follows(text: str, at: int) -> bool:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from marker.expression import Expr, Negative, Number, Symbol, Unit, UnitFactor, put, symbols, walk
 from marker.judging.leaves import is_numeric, value_parts
@@ -42,6 +43,15 @@ class Assigned:
     worked: bool = False
     put_in: bool = False
     text: str = ""
+
+
+@dataclass(slots=True)
+class Taken:
+    """What has been taken from the lines so far. `stands_for` lists (head, expression in letters) of every chain, in order."""
+
+    equations: list[Written] = field(default_factory=list)
+    assigned: list[Assigned] = field(default_factory=list)
+    stands_for: list[tuple[Expr, Expr]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,41 +105,38 @@ def _run_letters(text: str) -> Iterator[str]:
 
 
 def _taken_apart(read: Sequence[Line], angles: frozenset[str]) -> Working:
-    equations: list[Written] = []
-    assigned: list[Assigned] = []
+    taken = Taken()
     unread: list[int] = []
     chain: list[Expr] = []
     for number, line in enumerate(read):
         if line.unread and not line.statements:
             unread.append(number)
         for statement in line.statements:
-            if statement.withdrawn:
-                continue
             reading = statement.readings[0]
-            if any(r in "<>≤≥∝" for r in reading.relations):
+            if statement.withdrawn or any(r in "<>≤≥∝" for r in reading.relations):
                 continue
             chain = [*chain, *reading.sides] if reading.opens and chain else list(reading.sides)
-            new = len(reading.sides)
-            _judge(chain, new, number, equations, assigned)
-    return Working(equations=tuple(equations), assigned=tuple(assigned), angles=angles, unread=tuple(unread))
+            _judge(chain, len(reading.sides), number, taken)
+    return Working(equations=tuple(taken.equations), assigned=tuple(taken.assigned), angles=angles, unread=tuple(unread))
 
 
-def _judge(chain: list[Expr], new: int, line: int, equations: list[Written], assigned: list[Assigned]) -> None:
+def _judge(chain: list[Expr], new: int, line: int, taken: Taken) -> None:
     """Works through the sides that are new in a chain: letters, numbers put in, or a value."""
-    start = len(chain) - new
-    for place in range(max(start, 1), len(chain)):
+    for place in range(max(len(chain) - new, 1), len(chain)):
         before, side = chain[place - 1], chain[place]
-        if _has_letters(side) and _has_letters(before):
-            _equation(before, side, line, equations)
-        elif _has_letters(side) and is_numeric(before):
-            if place == 1 and not isinstance(side, Symbol):
-                _equation(before, side, line, equations)
-                continue
-            _numeric(side, before, chain[: place - 1], line, equations, assigned)
-        elif is_numeric(side):
-            _numeric(chain[0], side, chain[1:place], line, equations, assigned)
-        if _has_letters(side) and not is_numeric(side) and not _letters_only(side) and _has_letters(chain[0]) and place >= 1:
-            _mixed(chain[: place + 1], equations, assigned, line)
+        if is_numeric(side):
+            _numeric(chain[0], side, chain[1:place], line, taken)
+            continue
+        if _has_letters(before):
+            _equation(before, side, line, taken)
+        elif place == 1 and not isinstance(side, Symbol):
+            _equation(before, side, line, taken)
+        else:
+            _numeric(side, before, chain[: place - 1], line, taken)
+        if not isinstance(side, Symbol):
+            taken.stands_for.append((chain[0], side))
+        if not _letters_only(side) and _has_letters(chain[0]):
+            _mixed(chain[: place + 1], line, taken)
 
 
 def _has_letters(node: Expr) -> bool:
@@ -141,57 +148,77 @@ def _letters_only(node: Expr) -> bool:
     return not any(isinstance(n, UnitFactor) for n in walk(node))
 
 
-def _equation(left: Expr, right: Expr, line: int, equations: list[Written]) -> None:
-    if left == right or _trivial(left, right):
+def _equation(left: Expr, right: Expr, line: int, taken: Taken) -> None:
+    if left == right or any(" " in n for n in symbols(left) | symbols(right)):
         return
-    found = Written(left=left, right=right, line=line)
-    if not any(e.left == left and e.right == right for e in equations):
-        equations.append(found)
+    if not any(e.left == left and e.right == right for e in taken.equations):
+        taken.equations.append(Written(left=left, right=right, line=line))
 
 
-def _trivial(left: Expr, right: Expr) -> bool:
-    return isinstance(left, Number) and isinstance(right, Number)
+def _mixed(chain: Sequence[Expr], line: int, taken: Taken) -> None:
+    """Values put in for some letters only: the expression before tells which."""
+    shape = next(_shapes(chain[0], chain[1:-1], taken), None)
+    if shape is not None:
+        for letter, value in align(shape, chain[-1]).items():
+            _assign(letter, value, line, taken, put_in=True)
 
 
-def _mixed(chain: Sequence[Expr], equations: list[Written], assigned: list[Assigned], line: int) -> None:
-    """Values put in for some letters only: the equation before tells which."""
-    side = chain[-1]
-    for other in _shapes(chain, equations):
-        for letter, value in align(other, side).items():
-            _assign(letter, value, line, assigned, put_in=True)
-        return
-
-
-def _numeric(
-    head: Expr, side: Expr, between: Sequence[Expr], line: int, equations: list[Written], assigned: list[Assigned]
-) -> None:
+def _numeric(head: Expr, side: Expr, between: Sequence[Expr], line: int, taken: Taken) -> None:
     """Numbers under a head: a value of its letter, or values put in for the letters of an equation."""
     number, _ = value_parts(side)
     if isinstance(head, Symbol):
         worked = number is None or any(not isinstance(b, Symbol) for b in between)
-        if number is not None:
-            _assign(head.name, side, line, assigned, worked=worked)
-            if worked:
-                return
-        else:
-            _assign(head.name, side, line, assigned, worked=True)
+        _assign(head.name, side, line, taken, worked=worked)
+    else:
+        _towards(head, side, line, taken)
     if number is None:
-        for other in _shapes([head, *between, side], equations):
-            found = align(other, side)
-            if found and _agrees(other, found, side):
+        _put_in(head, side, between, line, taken)
+
+
+def _put_in(head: Expr, side: Expr, between: Sequence[Expr], line: int, taken: Taken) -> None:
+    """Which number stands for which letter, by the nearest expression in letters that the numbers agree with."""
+    for shape in _shapes(head, between, taken):
+        found = align(shape, side)
+        if found and _agrees(shape, found, side):
+            for letter, value in found.items():
+                _assign(letter, value, line, taken, put_in=True)
+            return
+    if isinstance(head, Symbol):
+        _one_case(head, side, line, taken)
+
+
+def _one_case(head: Symbol, side: Expr, line: int, taken: Taken) -> None:
+    """y_1 worked out as the equation for y says: the equation holds for y_1 too."""
+    stem = head.name.rstrip("'0123456789").partition("_")[0]
+    for other, shape in reversed(taken.stands_for):
+        if isinstance(other, Symbol) and other != head and other.name.partition("_")[0] == stem:
+            found = align(shape, side)
+            if found and _agrees(shape, found, side):
+                _equation(head, shape, line, taken)
                 for letter, value in found.items():
-                    _assign(letter, value, line, assigned, put_in=True)
+                    _assign(letter, value, line, taken, put_in=True)
                 return
 
 
-def _shapes(chain: Sequence[Expr], equations: Sequence[Written]) -> Iterator[Expr]:
+def _towards(head: Expr, side: Expr, line: int, taken: Taken) -> None:
+    """v² = 269 m²/s²: the letter under the square is being worked out, though its value comes later."""
+    names = symbols(head) - {"π"} - {a.letter for a in taken.assigned}
+    if len(names) == 1:
+        number = Number(text="", value=math.nan)
+        letter = next(iter(names))
+        taken.assigned.append(Assigned(letter=letter, number=number, unit=None, si=math.nan, line=line, worked=True, put_in=True))
+
+
+def _shapes(head: Expr, between: Sequence[Expr], taken: Taken) -> Iterator[Expr]:
     """Expressions in letters that numbers in this place may stand for: of the same chain first, then of earlier lines."""
-    head = chain[0]
-    yield from (b for b in reversed(chain[:-1]) if _has_letters(b) and not isinstance(b, Symbol))
-    for equation in reversed(equations):
-        if equation.left == head and not isinstance(equation.right, Symbol):
-            yield equation.right
-        elif equation.right == head and not isinstance(equation.left, Symbol):
+    yield from (b for b in reversed(between) if _has_letters(b) and not isinstance(b, Symbol))
+    if not isinstance(head, Symbol):
+        yield head
+    for other, shape in reversed(taken.stands_for):
+        if other == head:
+            yield shape
+    for equation in reversed(taken.equations):
+        if equation.right == head and not isinstance(equation.left, Symbol):
             yield equation.left
 
 
@@ -207,7 +234,7 @@ def _agrees(shape: Expr, found: dict[str, Expr], side: Expr) -> bool:
     return abs(a.si - b.si) <= 0.02 * max(abs(a.si), abs(b.si)) or abs(a.raw - b.raw) <= 0.02 * max(abs(a.raw), abs(b.raw))
 
 
-def _assign(letter: str, value: Expr, line: int, assigned: list[Assigned], *, worked: bool = False, put_in: bool = False) -> None:
+def _assign(letter: str, value: Expr, line: int, taken: Taken, *, worked: bool = False, put_in: bool = False) -> None:
     """Notes a value; one worked out of several numbers, such as (65.0 + 12.0) kg, is kept as what it comes to."""
     number, unit = value_parts(value)
     if number is None:
@@ -227,4 +254,4 @@ def _assign(letter: str, value: Expr, line: int, assigned: list[Assigned], *, wo
         if put_in is False:
             put_in = True
     si = (number.value + (unit.offset if unit else 0.0)) * (unit.scale if unit else 1.0)
-    assigned.append(Assigned(letter=letter, number=number, unit=unit, si=si, line=line, worked=worked, put_in=put_in))
+    taken.assigned.append(Assigned(letter=letter, number=number, unit=unit, si=si, line=line, worked=worked, put_in=put_in))
