@@ -103,6 +103,7 @@ def _listen(host: str, port: int) -> socket.socket:
     made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         made.bind((host, port))
+        made.listen(128)
     except OSError as error:
         made.close()
         why = (error.strerror or "no reason given").lower()

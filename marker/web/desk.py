@@ -90,9 +90,9 @@ class Desk:
         value = self.form.get(name, "")
         return value[:longest] if isinstance(value, str) else ""
 
-    def say(self, text: str, batch: str = "") -> None:
-        """A message at the top of the next page, with an undo where there is a batch."""
-        self.request.session["said"] = {"text": text[:500], "batch": batch}
+    def say(self, text: str, batch: str = "", back: str = "") -> None:
+        """A message at the top of the next page, with an undo where there is a batch, which leads to `back`."""
+        self.request.session["said"] = {"text": text[:500], "batch": batch, "back": back}
 
     def page(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
         said = self.request.session.pop("said", None) if status == 200 else None

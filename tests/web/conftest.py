@@ -1,14 +1,18 @@
-"""Stores to test with: SQLite in a file, and PostgreSQL where it can be started."""
+"""What the tests of the pages share: stores on both databases, the pages served for real, and a browser."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 from uuid import uuid4
 
 import pytest
 
+from tests.web.browsing import NoBrowser, chromium
 from tests.web.postgres import NoServer, server
+from tests.web.running import Served
+from tests.web.scene import store_with_class
 
 
 @pytest.fixture(scope="session")
@@ -39,3 +43,25 @@ def _database(address: str) -> str:
     with psycopg.connect(f"{address}/postgres", autocommit=True) as connection:
         connection.execute(f"CREATE DATABASE {name}")
     return name
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """A browser; the tests that need one are skipped, with the reason, where there is none."""
+    running = chromium()
+    try:
+        found = running.__enter__()
+    except NoBrowser as why:
+        pytest.skip(f"no browser: {why}")
+    yield found
+    running.__exit__(None, None, None)
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Iterator[Served]:
+    """The pages served for real over a store that holds the class test of the scene."""
+    file = tmp_path / "store.db"
+    store, _ = store_with_class(file)
+    store.close()
+    with Served("--store", str(file)) as running:
+        yield running

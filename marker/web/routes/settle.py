@@ -96,7 +96,7 @@ def _decide(desk: Desk) -> Response:
     done = settle(desk.store, wish, desk.who)
     if isinstance(done, Overtaken):
         return _group_page(desk, test, _members(desk, test), 409, done, wish)
-    desk.say(f"{_told(chosen)}: {marks_text(wish.mark)} of {mark_text(chosen[0].maximum)}.", done.batch)
+    desk.say(f"{_told(chosen)}: {marks_text(wish.mark)} of {mark_text(chosen[0].maximum)}.", done.batch, desk.request.url.path)
     return desk.go(_onward(desk, test, chosen[0].part_id, chosen[0].alike))
 
 

@@ -28,6 +28,17 @@ if (decision && reason) {
   decision.addEventListener("submit", () => remember(sessionStorage, name, ""));
 }
 
+// A digit pressed once too often must not decide about the group that comes up next.
+const SETTLING_IN = 350;
+const shown = performance.now();
+let gone = false;
+addEventListener("pageshow", () => { gone = false; });
+decision?.addEventListener("submit", () => { gone = true; });
+
+function tooSoon(key) {
+  return /^\d$/.test(key) && (gone || performance.now() - shown < SETTLING_IN);
+}
+
 function typing(element) {
   return element instanceof HTMLElement && element.matches("input:not([type=checkbox]), textarea, select");
 }
@@ -39,6 +50,7 @@ document.addEventListener("keydown", (event) => {
   }
   if (event.ctrlKey || event.altKey || event.metaKey || event.repeat || event.isComposing) return;
   if (!box?.checked || typing(document.activeElement)) return;
+  if (tooSoon(event.key)) return;
   const key = CSS.escape(event.key.toLowerCase());
   const goes = document.querySelector(`[data-key="${key}"]`);
   const focuses = document.querySelector(`[data-focus="${key}"]`);
