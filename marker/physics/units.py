@@ -243,9 +243,12 @@ def _scan(text: str) -> tuple[UnitScan, ...]:
     found: dict[tuple[int, Unit], UnitScan] = {}
     for term in _chains(text, 0, 0):
         unit = _combine(term.factors)
-        rare = sum(s.cost for s, _ in term.factors)  # a lone letter is taken for a rare unit with reluctance, in a compound hardly so
+        if not unit.name:
+            continue  # m m⁻¹ cancels
+        # a lone letter is taken for a rare unit with reluctance, less so in a compound
         alone = len(term.factors) == 1 and term.factors[0][1] == 1
-        cost = term.cost + (rare if alone else 0.2 * rare)
+        rare = sum(s.cost * (1.0 if alone or len(s.unit.name) > 1 else 0.2) for s, _ in term.factors)
+        cost = term.cost + rare
         key = (term.end, unit)
         candidate = UnitScan(term.end, unit, round(cost, 3), tuple(dict.fromkeys(term.notes)))
         if key not in found or candidate.cost < found[key].cost:
@@ -352,7 +355,7 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         return
     if text[at] in "'′\"″":
         double = text.startswith("''", at)
-        yield at + 1 + double, table.spellings["″" if text[at] in "\"″" or double else "′"]
+        yield at + 1 + double, table.spellings["″" if text[at] in '"″' or double else "′"]
         return
     letters = _LETTERS.match(text, at)
     if letters is None:
@@ -509,7 +512,9 @@ def _name(factors: tuple[_Factor, ...]) -> str:
     return " ".join(parts)
 
 
-_SPREAD = str.maketrans({"µ": "μ", "−": "-", "–": "-", "⋅": "·", "∙": "·", "•": "·", "Ω": "Ω", "º": "°", "\u00a0": " ", "\u2009": " ", "\u202f": " "})
+_SPREAD = str.maketrans(
+    {"µ": "μ", "−": "-", "–": "-", "⋅": "·", "∙": "·", "•": "·", "Ω": "Ω", "º": "°", "\u00a0": " ", "\u2009": " ", "\u202f": " "}
+)
 _RAISED = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺]+")
 _LOWER = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
 

@@ -17,9 +17,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 _SUPER: Mapping[str, str] = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱˣʸᵃᵇᵗ", "0123456789+-=()nixyabt", strict=True))
-_SUB: Mapping[str, str] = dict(
-    zip("₀₁₂₃₄₅₆₇₈₉₊₋₌₍₎ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓᵦᵧᵨᵩᵪ", "0123456789+-=()aehijklmnoprstuvxβγρφχ", strict=True)
-)
+_SUB: Mapping[str, str] = dict(zip("₀₁₂₃₄₅₆₇₈₉₊₋₌₍₎ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓᵦᵧᵨᵩᵪ", "0123456789+-=()aehijklmnoprstuvxβγρφχ", strict=True))
 _ONE: dict[str, str] = {}
 
 
@@ -59,13 +57,11 @@ _same("\t", ";")
 _same("\u200b\u200c\u200d\u2060\u2061\u2062\u2063\ufeff\u00ad$", "")
 _MANY: Mapping[str, str] = {"℃": "°C", "℉": "°F", "Å": "Å", "\u212b": "Å", "㎏": "kg", "㎜": "mm", "㎝": "cm", "⩵": "=", "‰": "×10^(-3)"}
 
-_GREEK = {
-    name: unicodedata.lookup(f"GREEK {case} LETTER {name.upper() if name != 'lambda' else 'LAMDA'}")
-    for name in (
-        "alpha beta gamma delta epsilon zeta eta theta iota kappa lambda mu nu xi pi rho sigma tau upsilon phi chi psi omega".split()
-    )
-    for case in ("SMALL",)
-}
+_GREEK_NAMES = (
+    *("alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "iota", "kappa", "lambda", "mu"),
+    *("nu", "xi", "pi", "rho", "sigma", "tau", "upsilon", "phi", "chi", "psi", "omega"),
+)
+_GREEK = {n: unicodedata.lookup("GREEK SMALL LETTER " + ("LAMDA" if n == "lambda" else n.upper())) for n in _GREEK_NAMES}
 GREEK: Mapping[str, str] = {
     **_GREEK,
     **{name.capitalize(): letter.upper() for name, letter in _GREEK.items()},
@@ -84,8 +80,30 @@ _COMMAND: Mapping[str, str] = {
     "lvert": "|", "rvert": "|", "vert": "|", "mid": "|", "ldots": "…", "dots": "…", "cdots": "…", "parallel": "∥", "perp": "⊥",
     "langle": "", "rangle": "", "limits": "", "nolimits": "", "newline": ";", "cr": ";", "per": "/", "celsius": "°C",
 }  # fmt: skip
-_FUNCTIONS = frozenset("sin cos tan arcsin arccos arctan sinh cosh tanh ln log exp".split())
-_DRESS = frozenset("text mathrm mathit mathbf textrm textbf textit mathsf operatorname vec hat bar overline underline boldsymbol bm boxed mbox rm it bf SI si unit qty num mathnormal ensuremath overrightarrow underbrace cancel fbox".split())  # noqa: E501
+_FUNCTIONS = frozenset(("sin", "cos", "tan", "arcsin", "arccos", "arctan", "sinh", "cosh", "tanh", "ln", "log", "exp"))
+# commands that only dress their argument
+_DRESS = frozenset(
+    (
+        *(
+            "text",
+            "mathrm",
+            "mathit",
+            "mathbf",
+            "textrm",
+            "textbf",
+            "textit",
+            "mathsf",
+            "mathnormal",
+            "operatorname",
+            "rm",
+            "it",
+            "bf",
+            "mbox",
+        ),
+        *("vec", "hat", "bar", "overline", "underline", "overrightarrow", "underbrace", "boldsymbol", "bm", "boxed", "fbox", "cancel"),
+        *("SI", "si", "unit", "qty", "num", "ensuremath"),
+    )
+)
 _LATEX_COMMAND = re.compile(r"\\([A-Za-z]+|.)")
 _DEEPEST = 40
 
@@ -142,9 +160,7 @@ _TRANSLATION = str.maketrans(_LONE)
 _PLAIN = "\n -}" + "√×·±°≈≤≥∝∞≠⇒⇔∴∵∥⊥½¼¾…ħα-ωΑ-ΡΣ-Ω" + re.escape("".join(_LONE))
 _LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\w({\\.√½])"  # e^-: the charge of a particle
 # anything but one character for one: LaTeX, raised and lowered figures, arrows and signs typed in two or three characters
-_NEEDS_WORK = re.compile(
-    rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-"
-)
+_NEEDS_WORK = re.compile(rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-")
 _SIGN_ALONE = re.compile(_LONE_SIGN)
 _RAISED_DEGREE = re.compile(r"\^\s*\{?\s*(?:\\circ|\\degree|°|º|∘|˚|o(?![A-Za-z0-9]))\s*\}?")
 _RAISED_PRIME = re.compile(r"\^\s*\{?\s*((?:\\prime\s*|')+)\}?")
@@ -170,7 +186,9 @@ def _step(text: str, at: int, end: int, out: _Out, depth: int) -> int:
         return _raised(text, at, end, out)
     if c in _DIGRAPH_START:
         for digraph in _LONGEST_FIRST:
-            if text.startswith(digraph, at, end) and not (digraph == "+-" and text[at + 2 : at + 3].isdigit() and _after_operand(out) is False):
+            if text.startswith(digraph, at, end) and not (
+                digraph == "+-" and text[at + 2 : at + 3].isdigit() and _after_operand(out) is False
+            ):
                 out.put(_DIGRAPHS[digraph], at, at + len(digraph))
                 return at + len(digraph)
     if c in "^_" and at + 1 < end:

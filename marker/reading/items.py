@@ -33,7 +33,8 @@ _INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s
 _FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+\s*$")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
-_LETTER_WORDS = frozenset("sin cos tan sqrt ln log pi theta".split())
+_GREEK_INSIDE = ("theta", "omega", "lambda", "alpha", "sigma")
+_LETTER_WORDS = ("sin", "cos", "tan", "sqrt", "ln", "log", "pi", "theta")
 
 
 class Item:
@@ -121,6 +122,8 @@ def never_prose(run: str, symbols: Symbols) -> bool:
         return False
     if lower in FUNCTION_NAMES or run in GREEK or lower == "sqrt":
         return True
+    if any(name in run and len(run) - len(name) <= 3 for name in _GREEK_INSIDE):
+        return True
     return len(run) <= 3 or run[1:] in index_words() or units.is_unit_symbol(run) or symbols.known_letters(run)
 
 
@@ -134,7 +137,9 @@ class Scanner:
         self.used = used
         found = [(m.lastgroup or "", m.start(), m.end(), m.group()) for m in _ITEM.finditer(self.text)]
         # a wide gap parts what stands on either side
-        self.raw = [("other", a, b, "\n") if g == "space" and b - a > 2 else (g, a, b, t) for g, a, b, t in found if g != "space" or b - a > 2]
+        self.raw = [
+            ("other", a, b, "\n") if g == "space" and b - a > 2 else (g, a, b, t) for g, a, b, t in found if g != "space" or b - a > 2
+        ]
         self.lower = [r[3].lower() for r in self.raw]
         self.items: list[Item] = []
 
@@ -220,8 +225,7 @@ class Scanner:
             return False
         single = len(last) == 1 and last.isalpha()
         if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
-            if not alone or (spaced and _VALUE_ONLY.search(text, 0, at)):
-                return False
+            return alone and not (spaced and _VALUE_ONLY.search(text, 0, at))
         if single and alone and spaced and following[:1] == "=" and text[stop : stop + 1] == "=" and self._listed():
             return False
         if last.lower() in ("over", "times", "plus", "minus"):
@@ -287,9 +291,7 @@ class Scanner:
         before, after = self.text[start - 1 : start], self.text[end : end + 1]
         if after.isdigit() and not before.isalpha():
             self._put("m", start, end)
-        elif _TIMES_TEN.match(self.text, start):
-            self._put("o", start, end)
-        elif after.isalpha() and before.isalpha() and len(self.text) < 40 and not before.islower():
+        elif _TIMES_TEN.match(self.text, start) or (after.isalpha() and before.isalpha() and len(self.text) < 40 and not before.islower()):
             self._put("o", start, end)
         else:
             self._put("b", start, end, ".")
@@ -299,7 +301,7 @@ class Scanner:
         if i + 1 >= len(self.raw):
             return True
         group, start, _, _ = self.raw[i + 1]
-        if group != "word" or self.raw[i][2] == start and self.raw[i][1] > 0 and self.text[self.raw[i][1] - 1] != " ":
+        if group != "word" or (self.raw[i][2] == start and self.raw[i][1] > 0 and self.text[self.raw[i][1] - 1] != " "):
             return False
         phrase = self._phrase(i + 1)
         if phrase is not None and phrase[0].kind in "xb" and not self._letters_here(i + 1, phrase[0]):
@@ -320,7 +322,13 @@ class Scanner:
             if name is None:
                 self._put("m", start, end)
                 return i + 1
-        if self.lower[i] == "per" and self.items and self.items[-1].is_value and i + 1 < len(self.raw) and units.scan(self.text, self.raw[i + 1][1]):
+        if (
+            self.lower[i] == "per"
+            and self.items
+            and self.items[-1].is_value
+            and i + 1 < len(self.raw)
+            and units.scan(self.text, self.raw[i + 1][1])
+        ):
             self._put("o", start, end, "/", word=True)
             return self._unit_after(i, end)
         if text in ("x", "X") and self._cross_between_words(i):
@@ -329,7 +337,12 @@ class Scanner:
         if name is not None and (name[1] > i + 1 or not self._tight(i)):
             self._put("n", start, self.raw[name[1] - 1][2], (name[0], True))
             return name[1]
-        index = self.lower[i] in leading_index_words() and i + 1 < len(self.raw) and self.raw[i + 1][3].isalpha() and len(self.raw[i + 1][3]) == 1
+        index = (
+            self.lower[i] in leading_index_words()
+            and i + 1 < len(self.raw)
+            and self.raw[i + 1][3].isalpha()
+            and len(self.raw[i + 1][3]) == 1
+        )
         self._put("w" if index or self._is_prose(i) else "m", start, end)
         return i + 1
 
@@ -345,7 +358,12 @@ class Scanner:
             unit = stop
             while unit < len(self.raw) and self.lower[unit] in ("a", "an", "of"):
                 unit += 1
-            if unit < len(self.raw) and self.raw[unit][0] == "word" and units.is_unit_word(self.lower[unit]) and self.lower[unit] != "second":
+            if (
+                unit < len(self.raw)
+                and self.raw[unit][0] == "word"
+                and units.is_unit_word(self.lower[unit])
+                and self.lower[unit] != "second"
+            ):
                 self._put("o", start, end, phrase.payload[:-1], word=True)
                 for skipped in range(stop, unit):
                     self._put("f", self.raw[skipped][1], self.raw[skipped][2], "joins")
@@ -356,10 +374,9 @@ class Scanner:
     def _phrase(self, i: int) -> tuple[_Phrase, int] | None:
         for phrase in _phrases().get(self.lower[i], ()):
             n = len(phrase.words)
-            found = self.lower[i : i + n]
-            if found == list(phrase.words) or (n > 1 and [w.replace("'", "") for w in found] == [w.replace("'", "") for w in phrase.words]):
-                if self._fits(i, phrase, i + n):
-                    return phrase, i + n
+            found = tuple(w.replace("'", "") for w in self.lower[i : i + n])
+            if found == tuple(w.replace("'", "") for w in phrase.words) and self._fits(i, phrase, i + n):
+                return phrase, i + n
         return None
 
     def _fits(self, i: int, phrase: _Phrase, after: int) -> bool:
@@ -367,8 +384,8 @@ class Scanner:
         payload = phrase.payload
         if phrase.kind != "o":
             if phrase.kind == "x" and phrase.words == ("no",):
-                following = self.raw[after][3] if after < len(self.raw) else ""
-                return bool(self.items) and following in ("", ",", "-", ";", "…") and self.items[-1].kind in "rbm)"
+                mark = self.raw[after][3] if after < len(self.raw) else ""
+                return bool(self.items) and mark in ("", ",", "-", ";", "…") and self.items[-1].kind in "rbm)"
             return not (phrase.words[0] == "that" and i > 0 and self.lower[i - 1] == "of")
         following = self.raw[after] if after < len(self.raw) else ("end", 0, 0, "")
         previous = self.items[-1] if self.items else None
@@ -377,7 +394,7 @@ class Scanner:
         if payload.isdigit():
             operator = following[0] == "word" and self._operator_at(after)
             due = previous is not None and previous.kind in "or" and following[0] in ("end", "other")
-            return operator or (due and (payload != "0" or previous is not None and previous.kind == "r"))
+            return operator or (due and (payload != "0" or (previous is not None and previous.kind == "r")))
         return True
 
     def _operator_at(self, i: int) -> bool:
@@ -421,7 +438,13 @@ class Scanner:
     def _is_prose(self, i: int) -> bool:
         """True for a word that is no run of letters, function, Greek name or symbol."""
         text, lower = self.raw[i][3], self.lower[i]
-        if text in self.symbols.exact or text in usual_names() or lower in FUNCTION_NAMES or text in GREEK or lower in ("sqrt", "rt", "cbrt"):
+        if (
+            text in self.symbols.exact
+            or text in usual_names()
+            or lower in FUNCTION_NAMES
+            or text in GREEK
+            or lower in ("sqrt", "rt", "cbrt")
+        ):
             return False
         if "'" in text:
             return True
@@ -435,6 +458,8 @@ class Scanner:
         if self.symbols.known_letters(text) or (lower.startswith("delta") and len(text) <= 7):
             return False
         if len(text) <= 3:
+            return False
+        if any(name in text and len(text) - len(name) <= 3 for name in _GREEK_INSIDE):
             return False
         if tight and any(name in text and len(text) - len(name) <= 5 for name in _LETTER_WORDS):
             return False

@@ -137,14 +137,13 @@ class Lattice:
         made = []
         for scan in scan_numbers(self.limit, at, self.area.style):
             note = self.note(scan.code, scan.text, at, scan.end) if scan.code else None
+            toks: tuple[Tok, ...] = (self.tok("NUMBER", scan.number, at, scan.end),)
             if scan.power:
                 toks = (
                     self.tok("NUMBER", scan.number, at, scan.end - 1),
                     self.tok("POW", "^", scan.end - 1, scan.end - 1),
                     self.tok("NUMBER", Number(text=str(scan.power), value=scan.power), scan.end - 1, scan.end),
                 )
-            else:
-                toks = (self.tok("NUMBER", scan.number, at, scan.end),)
             made.append(Edge(at, scan.end, "N", toks, scan.cost, note))
         made += self._concise(at)
         index = self._bare_index(at)
@@ -328,7 +327,13 @@ class Lattice:
             note = self.note("case", f"“{shown}” stands for {other}", at, end)
             return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
         crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
-        return Edge(at, end, "S", (self.tok("SYMBOL", (shown, False), at, end),), max(0.0, cost + (_UNKNOWN if symbols.exact else _UNKNOWN_TO_NOBODY) + crossing))
+        return Edge(
+            at,
+            end,
+            "S",
+            (self.tok("SYMBOL", (shown, False), at, end),),
+            max(0.0, cost + (_UNKNOWN if symbols.exact else _UNKNOWN_TO_NOBODY) + crossing),
+        )
 
     def _known(self, at: int) -> list[Edge]:
         """Spellings of the part's symbols of two characters or more, as far as they match here without a mark between."""
@@ -453,11 +458,19 @@ class Lattice:
             others = any(stem + d in symbols.exact for d in "01") or stem + "#" in self.area.used
             power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
             note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
-            toks = (*alone.toks, self.tok("POW", "^", end, end), self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()))
+            toks = (
+                *alone.toks,
+                self.tok("POW", "^", end, end),
+                self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()),
+            )
             found.append(Edge(at, digits.end(), "S", toks, alone.cost + power_cost, note, (typed, "power")))
         if number == "0":
             return found
-        product_toks = (*alone.toks, self.tok("TIMES", "", end, end), self.tok("NUMBER", Number(text=number, value=float(number), half=0.5), end, digits.end()))
+        product_toks = (
+            *alone.toks,
+            self.tok("TIMES", "", end, end),
+            self.tok("NUMBER", Number(text=number, value=float(number), half=0.5), end, digits.end()),
+        )
         note = self.note("factor-after", f"{stem} times {number}", at, digits.end())
         found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
         return found

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from marker.expression import Number, Product, UnitFactor
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Fragment, Line, Readings, Statement, SymbolTable
-from marker.reading.numbers import NumberStyle
+from marker.reading.numbers import PLAIN_STYLE, NumberStyle
 from marker.reading.segments import Prose, Segment, pick_out
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import Symbols, compiled
@@ -43,7 +43,7 @@ _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 class Context:
     """What the response as a whole settles for each of its lines."""
 
-    style: NumberStyle = NumberStyle()
+    style: NumberStyle = field(default=PLAIN_STYLE)
     used: frozenset[str] = frozenset()
     roman: bool = False
 
@@ -94,7 +94,7 @@ def _narrowed(context: Context, text: str) -> Context:
     own = subject.group(1) if subject is not None else ""
     # V = IR = 12 V: the line's own subject is no factor of its value
     used = frozenset(letter for letter in context.used if letter[0] in text and letter != own)
-    style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else NumberStyle()
+    style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else PLAIN_STYLE
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"))
 
 
@@ -132,7 +132,9 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     words = f"{label}) {prose.words}" if label and not statements else prose.words
     withdrawn = bool(statements) and all(s.withdrawn for s in statements)
     points = tuple(body.place(a, b) for a, b in prose.points)
-    line = Line(number=1, text=text, statements=statements, unread=unread, words=words.strip(), withdrawn=withdrawn, points=_points(text, points))
+    line = Line(
+        number=1, text=text, statements=statements, unread=unread, words=words.strip(), withdrawn=withdrawn, points=_points(text, points)
+    )
     return _Read(line, prose.withdraws)
 
 
@@ -207,5 +209,8 @@ def is_bare_value(statement: Statement) -> bool:
         return False
     node = side[0]
     return isinstance(node, Number) or (
-        isinstance(node, Product) and len(node.factors) == 2 and isinstance(node.factors[0], Number) and isinstance(node.factors[1], UnitFactor)
+        isinstance(node, Product)
+        and len(node.factors) == 2
+        and isinstance(node.factors[0], Number)
+        and isinstance(node.factors[1], UnitFactor)
     )

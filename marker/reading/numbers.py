@@ -29,6 +29,9 @@ class NumberStyle:
     cross: bool = False
 
 
+PLAIN_STYLE = NumberStyle()
+
+
 @dataclass(frozen=True, slots=True)
 class NumberScan:
     """One reading of the digits: Number, or a base with a power when a superscript was lost (4.592 for 4.59²)."""
@@ -154,7 +157,9 @@ def _special(text: str, at: int, end: int, following: str, style: NumberStyle) -
             settled = style.decimal_point or style.decimal_comma
             few = len(raised.group().partition("·")[2]) <= 2
             cost = 1.0 if settled else 0.0 if style.cross or few else 0.4
-            found.append(_Mantissa(raised.end(), raised.group().replace("·", "."), cost, "raised-point", "the raised dot is a decimal point"))
+            found.append(
+                _Mantissa(raised.end(), raised.group().replace("·", "."), cost, "raised-point", "the raised dot is a decimal point")
+            )
     return found
 
 

@@ -227,8 +227,8 @@ class _Tables:
 
 @lru_cache(maxsize=1)
 def _tables() -> _Tables:
-    lark = Lark(grammar("working.lark"), parser="lalr", lexer=_NoLexer, transformer=_Build(), maybe_placeholders=False)  # type: ignore[arg-type]
-    made: Any = lark.parser.parser  # type: ignore[attr-defined]
+    lark = Lark(grammar("working.lark"), parser="lalr", lexer=_NoLexer, transformer=_Build(), maybe_placeholders=False)
+    made: Any = lark.parser.parser
     table, builders = made._parse_table, made.parser.callbacks
     actions: dict[int, dict[str, Any]] = {}
     goto: dict[int, dict[str, int]] = {}

@@ -15,6 +15,7 @@ from marker.reading.segments import Segment
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import compiled
 
+_NO_SYMBOLS = SymbolTable()
 _RELATIONS = re.compile(r"[=≈<>≤≥∝]")
 
 
@@ -35,7 +36,7 @@ class Quantity:
         return (self.number.value + self.unit.offset) * self.unit.scale
 
 
-def read_relation(text: str, table: SymbolTable = SymbolTable()) -> Reading:
+def read_relation(text: str, table: SymbolTable = _NO_SYMBOLS) -> Reading:
     """The plainest reading of one relation such as "F = B*I*L*sin(θ)". Raises ValueError with the column and the mend."""
     reading = _plainest(text, table)
     if len(reading.sides) < 2 or reading.opens or reading.unfinished:
@@ -43,7 +44,7 @@ def read_relation(text: str, table: SymbolTable = SymbolTable()) -> Reading:
     return reading
 
 
-def read_expression(text: str, table: SymbolTable = SymbolTable()) -> Expr:
+def read_expression(text: str, table: SymbolTable = _NO_SYMBOLS) -> Expr:
     """The plainest reading of one expression. Raises ValueError with the column and the mend."""
     reading = _plainest(text, table)
     if len(reading.sides) != 1 or reading.opens:
@@ -119,7 +120,11 @@ def _number_and_unit(text: str, whole: str) -> tuple[Number, Unit | None]:
     at = 1 if text[:1] in ("-", "+") else 0
     while text[at : at + 1] == " ":
         at += 1
-    scans = [s for s in scan_numbers(text, at, NumberStyle(decimal_point=True)) if not s.power] if at < len(text) and text[at] in "0123456789.½¼¾" else []
+    scans = (
+        [s for s in scan_numbers(text, at, NumberStyle(decimal_point=True)) if not s.power]
+        if at < len(text) and text[at] in "0123456789.½¼¾"
+        else []
+    )
     for scan in sorted(scans, key=lambda s: (s.cost, -s.end)):
         rest = text[scan.end :].strip()
         try:

@@ -27,7 +27,12 @@ _SMALL_FRACTION = re.compile(r"(?<![\d.])[1-5]/[2-8]\s?$")
 _FRACTION = re.compile(r"\(\d{1,2}/\d{1,2}\)\s?$")
 
 # what may follow without further cost: by the kind before
-_FREE = {k: frozenset("NOFSK") for k in "sBOPF"} | {"N": frozenset("BCPOFK"), "S": frozenset("BCPOFSK"), "U": frozenset("BCPOK"), "C": frozenset("BCPOFK")}
+_FREE = {k: frozenset("NOFSK") for k in "sBOPF"} | {
+    "N": frozenset("BCPOFK"),
+    "S": frozenset("BCPOFSK"),
+    "U": frozenset("BCPOK"),
+    "C": frozenset("BCPOFK"),
+}
 _OPERAND = frozenset("NSUC")
 _NEEDS = frozenset("sBOPF")
 
@@ -94,8 +99,9 @@ def _onward(lattice: Lattice, state: _State, hasty: bool) -> list[_State]:
         if step is None or (edge.choice is not None and not _consistent(choices, edge.choice)):
             continue
         after = edge.last if edge.kind != "K" else before
+        onward = (chain, edge) if edge.toks or edge.note is not None else chain
         chosen = choices if edge.choice is None or edge.choice in choices else (*choices, edge.choice)
-        reached.append((cost + step, -_skip(text, edge.end, end), next(_SERIAL), after, (chain, edge), chosen))
+        reached.append((cost + step, -_skip(text, edge.end, end), next(_SERIAL), after, onward, chosen))
     return reached
 
 
@@ -118,6 +124,18 @@ def _skip(text: str, at: int, end: int) -> int:
     while at < end and text[at] == " ":
         at += 1
     return at
+
+
+def _last(chain: tuple[object, ...], back: int = 0) -> Edge | None:
+    """The last edge with tokens, or the one `back` before it."""
+    while chain:
+        chain, edge = chain  # type: ignore[assignment]
+        assert isinstance(edge, Edge)
+        if edge.toks:
+            if back == 0:
+                return edge
+            back -= 1
+    return None
 
 
 def _consistent(choices: tuple[tuple[str, str], ...], new: tuple[str, str]) -> bool:
@@ -147,8 +165,8 @@ def _step_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
         if kind in "NOFS":
             return edge.cost
         if kind == "B" and not edge.wide and edge.toks[0].type in ("PLUS", "MINUS", "PM"):
-            last = chain[1] if chain else None
-            twice = isinstance(last, Edge) and last.kind == "B" and last.toks[0].type in ("PLUS", "MINUS", "PM") and _unary(chain)
+            last = _last(chain)
+            twice = last is not None and last.kind == "B" and last.toks[0].type in ("PLUS", "MINUS", "PM") and _unary(chain)
             return None if twice else edge.cost
         return None
     if kind in "BCP":
@@ -177,11 +195,8 @@ def _in_unit_word(area: Area, text: str, edge: Edge) -> bool:
 
 def _unary(chain: tuple[object, ...]) -> bool:
     """True when the last sign of the chain has no operand before it."""
-    earlier = chain[0]
-    if not earlier:
-        return True
-    last = earlier[1]  # type: ignore[index]
-    return isinstance(last, Edge) and last.kind in "BOPF"
+    last = _last(chain, 1)
+    return last is None or last.kind in "BOPF"
 
 
 def _number_after(text: str, before: str, edge: Edge, spaced: bool) -> float | None:
@@ -217,22 +232,22 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
         return edge.cost + _unit_after_number(area, text, before, edge, spaced, chain)
     if before == "U":
         return None
-    last = chain[1] if chain else None
+    last = _last(chain)
     if before == "S":
-        if isinstance(last, Edge) and last.toks[-1].value == ("π", True):
+        if last is not None and last.toks[-1].value == ("π", True):
             return edge.cost + (0.0 if typed.startswith("rad") else 0.8 if spaced else 1.5)
         if typed in ("°", "%"):
             return edge.cost + 1.0
         return edge.cost + 2.0 if spaced and len(typed) > 1 else None
     if edge.note is not None and edge.note.code == "unit-case":
         return None
-    if isinstance(last, Edge) and last.kind == "B" and last.toks[0].type == "SLASH":
+    if last is not None and last.kind == "B" and last.toks[0].type == "SLASH":
         over = _number_before(chain)
         if over is not None:
             return edge.cost + (0.4 if over == "1" or all(c in area.used or c in area.symbols.exact for c in typed if c.isalpha()) else 0.1)
     multi = len(typed) > 1 and not area.symbols.known_letters(typed)
     following = text[_skip(text, edge.end, area.end) : area.end]
-    if isinstance(last, Edge) and last.kind == "O" and following[:1] == ")":
+    if last is not None and last.kind == "O" and following[:1] == ")":
         return edge.cost + (0.4 if multi else 0.9)
     if following[:1] == "/" and following[1:].lstrip()[:1].isdigit():
         return edge.cost + (0.3 if multi else 0.9)
@@ -244,14 +259,18 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     typed = text[edge.start : edge.end]
     cost = 0.0
     if before == "C" and typed not in "°%":
-        cost += 1.0 if _FRACTION.search(text, max(area.start, edge.start - 12), edge.start) else 0.3 if not spaced and len(typed) == 1 else 0.0
+        cost += (
+            1.0 if _FRACTION.search(text, max(area.start, edge.start - 12), edge.start) else 0.3 if not spaced and len(typed) == 1 else 0.0
+        )
     if typed == "l" and not spaced:
         cost += 0.4
-    last = chain[1]
-    if before == "N" and isinstance(last, Edge) and len(last.toks) == 3:
+    last = _last(chain)
+    if before == "N" and last is not None and len(last.toks) == 3:
         cost += 0.2
     onward = _skip(text, edge.end, area.end)
     follows = text[onward : onward + 1] if onward < area.end else ""
+    if follows in ("x", "X") and not text[onward + 1 : onward + 2].isalpha():
+        follows = "×"
     together = bool(follows) and (follows.isalpha() or "^" in typed or not spaced)
     if before == "N" and (together or not spaced) and _SMALL_FRACTION.search(text, max(area.start, edge.start - 6), edge.start):
         cost += 1.0
@@ -264,15 +283,12 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
         unit = edge.toks[0].value.name
         if unit in area.symbols.units or (spaced and area.several):
             return cost
-        if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and not area.several):
+        if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and not (area.several and spaced)):
             cost += 0.8 if not spaced or letters[0] in area.used else 0.3
     return cost
 
 
 def _number_before(chain: tuple[object, ...]) -> str | None:
     """Text of the number that stands before the last sign, None when it is no number."""
-    earlier = chain[0]
-    if not earlier:
-        return None
-    last = earlier[1]  # type: ignore[index]
-    return str(last.toks[0].value.text) if isinstance(last, Edge) and last.kind == "N" and last.toks[0].type == "NUMBER" else None
+    last = _last(chain, 1)
+    return str(last.toks[0].value.text) if last is not None and last.kind == "N" and last.toks[0].type == "NUMBER" else None

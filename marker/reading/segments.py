@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
+from itertools import pairwise
 
 from marker.expression import Number
 from marker.reading.clean import Clean
@@ -91,7 +93,7 @@ def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
         relations.append((found.start(), found.end(), found.group()))
     if len(relations) > 1 and _AGAIN.search(text) is not None:
         return None
-    if any(not text[a[1] : b[0]].strip() for a, b in zip(relations, relations[1:], strict=False)):
+    if any(not text[a[1] : b[0]].strip() for a, b in pairwise(relations)):
         return None
     start, end = len(text) - len(text.lstrip()), len(text.rstrip())
     if end > start and not any(c.isdigit() for c in text) and "½" not in text and not relations and " " in text.strip():
@@ -158,13 +160,13 @@ def _remark(items: list[Item], start: int, end: int, before: Item | None) -> Non
 
 # ---- segments --------------------------------------------------------------------------------------------------------
 
-_NOT_NAMES = frozenset(
-    """there this that these those it which who whom what why how whether i we you they he she looks look seems seem know dont don't do does did can can't cannot could should would will wont won't
-    may might must shall has have had go goes going went come comes came need needs no yes ok okay maybe perhaps because very too more less than like still even really because stay takes take took
-    gives give gave no nothing none""".split()
-)
-_PREPOSITIONS = frozenset("per on in at for to by with from through across between around round along inside into".split())
 _TRIMMED_SIGNS = frozenset(("×", "/", "+", "-", "±", "^"))
+
+
+@lru_cache(maxsize=4)
+def _prose_words(kind: str) -> frozenset[str]:
+    """Lists of grammars/words.toml: "not_names", words that keep a phrase from naming a quantity, and "prepositions"."""
+    return frozenset(words()["prose"][kind])
 
 
 class _Picker:
@@ -231,7 +233,9 @@ class _Picker:
 
     def _made(self) -> bool:
         """ "… and that makes v² equal to 57": what was made begins a new statement."""
-        return any(x.kind == "r" and x.word and any(w in x.text.lower() for w in ("make", "making", "give", "giving")) for x in self.stretch)
+        return any(
+            x.kind == "r" and x.word and any(w in x.text.lower() for w in ("make", "making", "give", "giving")) for x in self.stretch
+        )
 
     def _split_at_relation(self) -> None:
         last = max(k for k, x in enumerate(self.stretch) if x.kind == "r")
@@ -354,7 +358,9 @@ class _Picker:
         while j < len(self.items) and self.items[j].kind in "wnf":
             j += 1
         k = j
-        while k < len(self.items) and (self.items[k].kind in "wnf" or (self.items[k].kind == "b" and self.items[k].text.lower() in _PREPOSITIONS)):
+        while k < len(self.items) and (
+            self.items[k].kind in "wnf" or (self.items[k].kind == "b" and self.items[k].text.lower() in _prose_words("prepositions"))
+        ):
             k += 1
         if k > j and k < len(self.items) and self.items[k].kind in "r)" and self.items[k - 1].kind in "wn":
             return k
@@ -384,7 +390,7 @@ class _Picker:
         content = [x for x in run if x.kind not in "fb"]
         names = [x for x in content if x.kind == "n"]
         others = [x for x in content if x.kind == "w"]
-        if before is not None and before.kind not in "or(" or after is not None and after.kind not in "orbx)":
+        if (before is not None and before.kind not in "or(") or (after is not None and after.kind not in "orbx)"):
             if names and not others and before is not None and before.kind == "o" and after is not None and after.kind == "m":
                 return _symbol_of(names[-1])
             if (before is None or before.kind in "or(") and after is not None and after.kind == "m" and len(run) == 1 and not names:
@@ -394,7 +400,7 @@ class _Picker:
             return None
         if names and not others:
             return _symbol_of(names[0] if len(names) > 1 and run[0] is not names[-1] and any(x.kind == "b" for x in run) else names[-1])
-        if any(x.text.lower() in _NOT_NAMES for x in others):
+        if any(x.text.lower() in _prose_words("not_names") for x in others):
             return None
         if others[0].text.lower() in ("percentage", "percent", "%") and len(names) == 1:
             return ("%" + str(names[0].payload[0]), False, others[0].start)  # type: ignore[index]
@@ -486,7 +492,7 @@ class _Picker:
 
     def _final(self, i: int) -> None:
         """ "Ans: 5 N" labels what follows, "5 N final answer" what stands before."""
-        following = [x for x in self.items[i + 1 :] if not (x.kind == "f" or x.kind == "b" and x.payload in (":", "-", ","))][:1]
+        following = [x for x in self.items[i + 1 :] if not (x.kind == "f" or (x.kind == "b" and x.payload in (":", "-", ",")))][:1]
         if following and following[0].kind in "mor(n":
             self.final = True
             self.skip_relation = following[0].kind == "r"
@@ -517,7 +523,7 @@ class _Picker:
         items, self.stretch = self.stretch, []
         items = self._trimmed(items)
         depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
-        broken = cut and depth > 0 or self.open_brackets > 0 > depth
+        broken = (cut and depth > 0) or self.open_brackets > 0 > depth
         self.open_brackets = max(0, self.open_brackets + depth) if cut or self.open_brackets else 0
         if not items or not self._worth_reading(items):
             self.spoken_since = self.spoken_since or bool(items)
@@ -545,7 +551,9 @@ class _Picker:
         """Without signs, relations and open brackets that prose left at either end."""
         while items and (items[-1].kind == "(" or (items[0].kind == ")" and len(items) > 1)):
             items = items[:-1] if items[-1].kind == "(" else items[1:]
-        while items and ((items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not _is_number(items[-1]))):
+        while items and (
+            items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not _is_number(items[-1])
+        ):
             items = items[:-1]
         while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/"):
             items = items[1:]
@@ -575,8 +583,9 @@ class _Picker:
 
 
 def _symbol_of(item: Item) -> tuple[str, bool, int]:
-    name, known = item.payload  # type: ignore[misc]
-    return str(name), bool(known), item.start
+    payload = item.payload
+    assert isinstance(payload, tuple)
+    return str(payload[0]), bool(payload[1]), item.start
 
 
 def _is_number(item: Item) -> bool:

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
 from marker.reading.lattice import Area
 from marker.reading.model import Assumption
-from marker.reading.numbers import NumberStyle
+from marker.reading.numbers import PLAIN_STYLE, NumberStyle
 from marker.reading.parser import parse
 from marker.reading.search import first_path, paths
 from marker.reading.structure import variants
@@ -41,13 +41,10 @@ class Setting(NamedTuple):
     several: bool
 
 
-_PLAIN_STYLE = NumberStyle()
-
-
 def narrowed(setting: Setting, text: str) -> Setting:
     """The setting with only what can matter to this text, so that equal sides share one reading."""
     used = setting.used and frozenset([x for x in setting.used if x[0] in text])
-    style = setting.style if "," in text or "·" in text else _PLAIN_STYLE
+    style = setting.style if "," in text or "·" in text else PLAIN_STYLE
     several = setting.several and any(c.isdigit() for c in text)
     if used == setting.used and style is setting.style and several == setting.several:
         return setting
@@ -98,7 +95,9 @@ def read_with_words(
 
 
 def _area(text: str, setting: Setting) -> Area:
-    return Area(text, 0, len(text), setting.symbols, setting.style, range(len(text)), range(1, len(text) + 1), {}, setting.used, setting.several)
+    return Area(
+        text, 0, len(text), setting.symbols, setting.style, range(len(text)), range(1, len(text) + 1), {}, setting.used, setting.several
+    )
 
 
 def why_unread(text: str) -> str:

@@ -11,7 +11,7 @@ from marker.reading.clean import Clean
 from marker.reading.model import Reading, Readings
 from marker.reading.numbers import NumberStyle
 from marker.reading.segments import Segment
-from marker.reading.sides import Setting, SideReading, all_readings, narrowed, plainest, placed, placed_note, read_with_words, why_unread
+from marker.reading.sides import Setting, SideReading, all_readings, narrowed, placed, placed_note, plainest, read_with_words, why_unread
 from marker.reading.symbols import Symbols
 
 MOST_READINGS = 16

@@ -231,7 +231,7 @@ def _slash_costs(view: _View, i: int, first: int, run: int) -> tuple[float, floa
     types, tokens = view.types, view.tokens
     if types[first] in ("LPAR", "BOPEN") and not any(t in ("FUNC", "ROOT") for t in types[first:run]):
         return 1.0, 0.0
-    if types[first] == "UNIT" or types[i - 1] == "UNIT" and types[first] != "NUMBER":
+    if types[first] == "UNIT" or (types[i - 1] == "UNIT" and types[first] != "NUMBER"):
         return 0.8, 0.0
     if types[first] == "NUMBER" and types[i - 1] == "NUMBER":
         if view.is_pi(first + 1) and tokens[i - 1].value.value == 1:
@@ -266,7 +266,8 @@ def _argument(view: _View, i: int) -> list[_Option] | None:
         found[whole] = (whole_cost, "the whole fraction is in the argument")
     least = min(cost for cost, _ in found.values())
     return [
-        _Option(cost - least, ((i + 1, end),), None if not text else _note(view, i, "argument", text)) for end, (cost, text) in found.items()
+        _Option(cost - least, ((i + 1, end),), None if not text else _note(view, i, "argument", text))
+        for end, (cost, text) in found.items()
     ]
 
 

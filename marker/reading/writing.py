@@ -46,7 +46,11 @@ def _number_parts(number: Number) -> tuple[str, str]:
     if lost is not None and _comes_to(lost.group(1), lost.group(2), number.value):
         return _digits(lost.group(1)), lost.group(2)
     if "," in text:
-        return (_digits(text) if abs(float(re.sub(r"[^\d.]", "", text) or 0) - number.value) < 1e-9 * abs(number.value) else text.replace(".", "").replace(",", ".")), ""
+        return (
+            _digits(text)
+            if abs(float(re.sub(r"[^\d.]", "", text) or 0) - number.value) < 1e-9 * abs(number.value)
+            else text.replace(".", "").replace(",", ".")
+        ), ""
     return _digits(text) if any(c.isdigit() for c in text) or text in "½¼¾⅓⅔∞" else f"{number.value:g}", ""
 
 
@@ -104,7 +108,7 @@ def _plain(node: Expr) -> tuple[str, int]:
     match node:
         case Number():
             text = write_number(node)
-            return text, _PRODUCT if "×" in text else _POWER if "10" in text and "1" == text[0] and "⁰" <= text[-1] else _ATOM
+            return text, _PRODUCT if "×" in text else _POWER if "10" in text and text[0] == "1" and text[-1] >= "⁰" else _ATOM
         case Symbol(name=name):
             return write_symbol(name), _ATOM
         case UnitFactor(unit=unit):
@@ -166,12 +170,17 @@ def _plain_product(factors: tuple[Expr, ...]) -> str:
 
 
 def _is_quantity(node: Expr) -> bool:
-    return isinstance(node, Product) and len(node.factors) == 2 and isinstance(node.factors[1], UnitFactor) and not isinstance(node.factors[0], UnitFactor)
+    return (
+        isinstance(node, Product)
+        and len(node.factors) == 2
+        and isinstance(node.factors[1], UnitFactor)
+        and not isinstance(node.factors[0], UnitFactor)
+    )
 
 
 def _between(left: Expr, right: Expr, written: str, text: str) -> str:
     """Nothing between letters, a space before a function, a cross between numbers and quantities."""
-    if any(isinstance(n, Symbol) and (" " in n.name or len(n.name) > 3 and n.name.isalpha()) for n in (left, right)):
+    if any(isinstance(n, Symbol) and (" " in n.name or (len(n.name) > 3 and n.name.isalpha())) for n in (left, right)):
         return " × "
     if _figure(right) or _is_quantity(right) or _is_quantity(left) or isinstance(left, UnitFactor):
         return " × "
@@ -185,7 +194,7 @@ def _between(left: Expr, right: Expr, written: str, text: str) -> str:
         return " "
     if isinstance(left, Call) and left.function != "abs":
         return " "
-    if isinstance(left, Symbol) and (len(left.name) > 1 and not left.name[-1].isdigit() or len(left.name) > 3):
+    if isinstance(left, Symbol) and ((len(left.name) > 1 and not left.name[-1].isdigit()) or len(left.name) > 3):
         return " "
     if isinstance(right, Symbol) and len(right.name) > 1 and "_" not in right.name and not re.fullmatch(r"Δ?\w\d*", right.name):
         return " "
@@ -279,7 +288,7 @@ def _ml(node: Expr) -> str:
 
 
 def _ml_held(node: Expr, hold: int) -> str:
-    if _is_quantity(node) and hold < _ATOM or isinstance(node, Quotient) and hold < _ATOM:
+    if (_is_quantity(node) and hold < _ATOM) or (isinstance(node, Quotient) and hold < _ATOM):
         return _ml(node)
     return _ml(node) if _plain(node)[1] >= hold else _row(_mo("("), _ml(node), _mo(")"))
 

@@ -46,7 +46,7 @@ def _sympy_reader() -> Callable[[str], None]:
 
 
 def _readable(lines: Sequence[str], read: Callable[[str], None]) -> dict[str, float]:
-    """Lines SymPy reads without an error, and the seconds its first reading of each took. These lines are examples, not candidates' text."""
+    """Lines SymPy reads without an error, and the seconds its first reading of each took. These lines are examples, no candidate's."""
     kept: dict[str, float] = {}
     for line in lines:
         plain = line.replace("×", "*").replace("·", "*").replace("−", "-")

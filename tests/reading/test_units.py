@@ -223,7 +223,7 @@ def test_small_and_capital_m_k_s_are_not_exchanged() -> None:
 
 
 def test_an_unknown_unit_is_refused_with_the_mend() -> None:
-    with pytest.raises(ValueError, match="“furlongs” is not a unit. Write it in SI symbols"):
+    with pytest.raises(ValueError, match=r"“furlongs” is not a unit\. Write it in SI symbols"):
         unit_named("furlongs")
 
 

@@ -1,0 +1,86 @@
+"""How the corpus of worked examples is read, measured:  python -m tests.reading.corpus_report [CHANGES]
+
+Prints the lines read, the numeric equalities that hold, the listed exceptions, where another reading than the first was needed, and how
+many of CHANGES seeded changes (5000 unless said) of a digit, sign, power or operation are caught.
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+from collections import Counter
+
+from marker.reading import read_lines
+from tests.reading.corpus import EMPTY, FOLDER, Checked, change, check_example, check_line, examples, exceptions, plain_lines, word_lines
+
+SEED = 20261125
+
+
+def _lines() -> None:
+    lines = list(plain_lines())
+    whole = [read_lines([t], EMPTY)[0] for t in lines]
+    read = sum(len(line.statements) == 1 and not line.unread and not line.words for line in whole)
+    print(f"plain lines read whole           {read} of {len(lines)}")
+    words = list(word_lines())
+    with_words = sum(bool(read_lines([t], EMPTY)[0].statements) for t in words)
+    print(f"lines with words, some read      {with_words} of {len(words)}")
+
+
+def _equalities(checked: list[Checked]) -> None:
+    listed = exceptions()
+    groups = {
+        "others": [c for c in checked if (c.example, c.text) not in listed],
+        "listed exceptions": [c for c in checked if (c.example, c.text) in listed],
+    }
+    for name, group in groups.items():
+        pairs, holding = sum(c.pairs for c in group), sum(c.holding for c in group)
+        print(f"numeric equalities, {name:<18} {holding} of {pairs} hold ({100 * holding / pairs:.2f} %)")
+    for c in groups["others"]:
+        if c.holding < c.pairs:
+            print(f"  does not hold: {c.text}")
+    for c in groups["listed exceptions"]:
+        if c.holding == c.pairs:
+            print(f"  exception that holds: {c.text}")
+    later = [c for c in checked if c.holding == c.pairs and c.reading > 0]
+    print(f"lines where the first reading is not the one that holds: {len(later)} of {len(checked)}")
+    for c in later:
+        print(f"  reading {c.reading + 1}: {c.text}")
+
+
+def _changes(checked: list[Checked], wanted: int) -> None:
+    choose = random.Random(SEED)
+    correct = [c for c in checked if c.holding == c.pairs and c.text[0] not in "=≈"]
+    counts: Counter[str] = Counter()
+    missed = []
+    while sum(counts.values()) < wanted:
+        original = choose.choice(correct)
+        changed = change(original.text, choose)
+        found = None if changed in (None, original.text) else check_line(original.example, read_lines([changed or ""], EMPTY)[0], None)
+        if found is None:
+            continue
+        if found.holding < found.pairs:
+            counts["caught"] += 1
+        elif found.reading == 0:
+            counts["within rounding, as typed"] += 1
+        else:
+            counts["held by another reading"] += 1
+            missed.append(found)
+    print(f"changed lines: {dict(counts)}")
+    shown = counts["caught"] + counts["held by another reading"]
+    print(f"caught of those that rounding can show: {100 * counts['caught'] / shown:.2f} %")
+    for c in missed[:10]:
+        print(f"  held by reading {c.reading + 1}: {c.text}")
+
+
+def main(arguments: list[str]) -> None:
+    if not FOLDER.is_dir():
+        print("the corpus of worked examples is not beside this checkout")
+        return
+    _lines()
+    checked = [found for example in examples() for found in check_example(example)]
+    _equalities(checked)
+    _changes(checked, int(arguments[0]) if arguments else 5000)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
