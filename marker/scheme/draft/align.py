@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Mapping
 from itertools import permutations
 
-from marker.expression import Call, Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
+from marker.expression import ANGLE, Call, Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, Unit, UnitFactor
 from marker.judging.leaves import is_numeric, value_parts
 from marker.judging.transforms.trees import numeric
 
@@ -38,6 +39,8 @@ def _align(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
             return _align(a, b, found)
         case Call(function=f, inner=a), Call(function=g, inner=b) if f == g:
             return _align(a, b, found)
+        case Call(function=f, inner=Symbol(name=name)), _ if f in _INVERSES and (value := numeric(side)) is not None and abs(value) <= _INVERSES[f][1]:
+            return _note(name, _degrees(_INVERSES[f][0](value)), found)
         case Power(base=a, exponent=e), Power(base=b, exponent=g) if numeric(e) == numeric(g) or isinstance(e, Symbol):
             if isinstance(e, Symbol) and not _note(e.name, g, found):
                 return False
@@ -49,6 +52,20 @@ def _align(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
         case Product() | Quotient(), _:
             return _products(shape, side, found)
     return False
+
+
+def _degrees(angle: float) -> Expr:
+    """An angle as a quantity in degrees, to four figures: sin θ put in as 0.500 is θ = 30.00°."""
+    degrees = float(f"{math.degrees(angle):.4g}")
+    number = Number(text=f"{degrees:g}", value=degrees, half=0.05, figures=(3, 4))
+    return Product(factors=(number, UnitFactor(unit=Unit(name="°", scale=math.pi / 180, dimensions=ANGLE))))
+
+
+_INVERSES: Mapping[str, tuple[Callable[[float], float], float]] = {
+    "sin": (math.asin, 1.0),
+    "cos": (math.acos, 1.0),
+    "tan": (math.atan, math.inf),
+}
 
 
 def _note(name: str, side: Expr, found: dict[str, Expr]) -> bool:
@@ -78,9 +95,12 @@ def _products(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
         return False
     typed_over, typed_under = _factors(side)
     over, under = _without_numbers(over), _without_numbers(under)
-    first = _rows(over, typed_over, found)
-    second = _rows(under, typed_under, found)
-    return first and second
+    mine: dict[str, Expr] = {}
+    if not (_rows(over, typed_over, mine) and _rows(under, typed_under, mine)):
+        return False
+    for name, value in mine.items():
+        found.setdefault(name, value)
+    return True
 
 
 def _factors(node: Expr) -> tuple[list[Expr], list[Expr]]:
@@ -157,7 +177,7 @@ def _alike(shape: Expr, side: Expr) -> bool:
     if is_numeric(shape):
         return is_numeric(side)
     if isinstance(shape, Call):
-        return isinstance(side, Call) and side.function == shape.function
+        return (isinstance(side, Call) and side.function == shape.function) or (shape.function in _INVERSES and numeric(side) is not None)
     if isinstance(shape, Root):
         return isinstance(side, Root)
     if isinstance(shape, Power):

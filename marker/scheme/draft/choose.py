@@ -70,7 +70,7 @@ class Segment:
 def segments_of(working: Working, stem: str, count: int) -> tuple[Segment, ...]:
     """The model answer cut where a letter takes a second value, each piece with its equations, values and goals."""
     given = values_given(stem)
-    cuts = [0, *_cuts(working, count), count]
+    cuts = [0, *_cuts(working, count, given), count]
     out: list[Segment] = []
     before: dict[str, Value] = {}
     for start, end in zip(cuts, cuts[1:], strict=False):
@@ -81,13 +81,16 @@ def segments_of(working: Working, stem: str, count: int) -> tuple[Segment, ...]:
     return tuple(out)
 
 
-def _cuts(working: Working, count: int) -> list[int]:
-    """Lines at which a letter already valued is given another value (not a rounding, another unit or another sign)."""
+def _cuts(working: Working, count: int, given: Sequence[Given]) -> list[int]:
+    """Lines at which a letter already valued is given another value (not a rounding, another unit or another sign).
+
+    A value that is only put in cuts where it is another one of the question's: a second case of the same equation.
+    """
     last: dict[str, Assigned] = {}
     cuts: list[int] = []
     for a in (a for a in working.assigned if math.isfinite(a.si)):
         held = last.get(a.letter)
-        if held is not None and not a.put_in and _other(held, a):
+        if held is not None and (not a.put_in or (held.put_in and _in_stem((a,), given) and _in_stem((held,), given))) and _other(held, a):
             if not cuts or a.line > cuts[-1]:
                 cuts.append(a.line)
             last = {}
@@ -121,6 +124,7 @@ def _segment(working: Working, given: Sequence[Given], start: int, end: int, bef
     if not any(v.source == "found" for v in values.values()):
         return None
     written += [e for e in earlier if _needed(e, written, values)]
+    _from_stem(written, values, given)
     _fill(written, values)
     equations, left_out = _kept(written, values)
     goals = _goals(equations, values, assigned)
@@ -160,7 +164,7 @@ def _values(assigned: Sequence[Assigned], written: Sequence[Written], given: Seq
         worked = towards or any(a.worked for a in mine) or (letter in subjects and not best.put_in and not before)
         if constant is not None:
             out[letter] = constant
-        elif stem is not None and not (worked and any(a.worked for a in mine)):
+        elif stem is not None and (letter not in subjects or not (worked and any(a.worked for a in mine))):
             sign = -1 if best.si < 0 < stem.si else 1
             text = stem.text if sign > 0 else f"-{stem.text}"
             out[letter] = Value(letter=letter, si=sign * stem.si, unit=stem.unit, text=text, source="stem", line=best.line)
@@ -232,6 +236,19 @@ def _fill(written: Sequence[Written], values: dict[str, Value]) -> None:
                 changed |= _solved((e.left, e.right), missing[0], values, e.line)
         if not changed:
             return
+
+
+def _from_stem(written: Sequence[Written], values: dict[str, Value], given: Sequence[Given]) -> None:
+    """A letter without a value takes the one value of the question that makes an equation hold, if there is just one."""
+    for e in written:
+        missing = sorted((symbols(e.left) | symbols(e.right)) - {"π"} - values.keys())
+        if len(missing) != 1:
+            continue
+        env = {n: v.si for n, v in values.items()}
+        fits = {g.text: g for g in given if g.si and _agree(e, {**env, missing[0]: g.si}) and not _agree(e, {**env, missing[0]: 1.7 * g.si})}
+        if len(fits) == 1:
+            found = next(iter(fits.values()))
+            values[missing[0]] = Value(letter=missing[0], si=found.si, unit=found.unit, text=found.text, source="stem", line=e.line)
 
 
 def _solved(equation: tuple[Expr, Expr], name: str, values: dict[str, Value], line: int) -> bool:

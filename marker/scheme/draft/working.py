@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 
 from marker.expression import Expr, Negative, Number, Symbol, Unit, UnitFactor, put, symbols, walk
 from marker.judging.leaves import is_numeric, value_parts
@@ -13,8 +14,10 @@ from marker.physics.evaluate import Unknown, evaluate
 from marker.reading import read_lines
 from marker.reading.model import Line, SymbolEntry, SymbolTable
 from marker.scheme.draft.align import align
+from marker.scheme.lexicon import quantity_kinds
 
 _SUBJECT = re.compile(r"(?:^|[=,;]|\band\b|\bso\b|\btherefore\b)\s*([A-Za-zΑ-Ωα-ω][A-Za-z]?(?:_\(?[\w,∥⊥]+\)?)?'*)\s*(?==|≈)")
+_NAMED = re.compile(r"Δ?([A-Z]{2,4})(?:_\(?[\w,]+\)?)?'*")
 _MEASURED = re.compile(r"\d\d|\d\.\d|\d\s?[×x]\s?10|\d\s[A-Za-z]")
 _TOKEN = re.compile(r"[A-Za-zΑ-Ωα-ω]+(?:_\(?[\w,]+\)?)?'*")
 _FUNCTIONS = frozenset({"sin", "cos", "tan", "ln", "log", "exp", "sqrt", "and", "or", "so", "net", "pi", "is"})
@@ -88,9 +91,16 @@ def _letters(lines: Sequence[str], read: Sequence[Line]) -> tuple[tuple[str, ...
                     names.update(dict.fromkeys(n for n in symbols(side) if n != "π"))
     for text in lines:
         names.update(dict.fromkeys(m.group(1) for m in _SUBJECT.finditer(text)))
+        names.update(dict.fromkeys(m.group() for m in _NAMED.finditer(text) if m.group(1) in _named_letters()))
         if "=" in text and not _MEASURED.search(text):
             names.update(dict.fromkeys(_run_letters(text)))
     return tuple(names), frozenset(angles)
+
+
+@cache
+def _named_letters() -> frozenset[str]:
+    """Quantities whose usual symbol is a word of capitals, such as KE."""
+    return frozenset(x for k in quantity_kinds() for x in k.letters if len(x) > 1 and x.isalpha() and x.isupper())
 
 
 def _run_letters(text: str) -> Iterator[str]:
@@ -127,7 +137,9 @@ def _judge(chain: list[Expr], new: int, line: int, taken: Taken) -> None:
         if is_numeric(side):
             _numeric(chain[0], side, chain[1:place], line, taken)
             continue
-        if _has_letters(before):
+        if not (_letters_only(before) and _letters_only(side)):
+            pass
+        elif _has_letters(before):
             _equation(before, side, line, taken)
         elif place == 1 and not isinstance(side, Symbol):
             _equation(before, side, line, taken)
@@ -145,7 +157,7 @@ def _has_letters(node: Expr) -> bool:
 
 def _letters_only(node: Expr) -> bool:
     """No measured numbers among the letters."""
-    return not any(isinstance(n, UnitFactor) for n in walk(node))
+    return not any(isinstance(n, UnitFactor) and not n.unit.dimensions[7] for n in walk(node))
 
 
 def _equation(left: Expr, right: Expr, line: int, taken: Taken) -> None:
@@ -220,6 +232,17 @@ def _shapes(head: Expr, between: Sequence[Expr], taken: Taken) -> Iterator[Expr]
     for equation in reversed(taken.equations):
         if equation.right == head and not isinstance(equation.left, Symbol):
             yield equation.left
+    yield from _written_out(head, between, taken)
+
+
+def _written_out(head: Expr, between: Sequence[Expr], taken: Taken) -> Iterator[Expr]:
+    """The same with one letter replaced by what an earlier line says it is: PA with A as πr²."""
+    shapes = [b for b in reversed(between) if _has_letters(b)] + [s for h, s in reversed(taken.stands_for) if h == head]
+    meant = {h.name: s for h, s in taken.stands_for if isinstance(h, Symbol)}
+    for shape in shapes:
+        for name in sorted(symbols(shape) & meant.keys()):
+            if not (isinstance(head, Symbol) and head.name in symbols(meant[name])) and name not in symbols(meant[name]):
+                yield put(shape, {name: meant[name]})
 
 
 def _agrees(shape: Expr, found: dict[str, Expr], side: Expr) -> bool:
