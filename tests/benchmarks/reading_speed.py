@@ -29,7 +29,7 @@ def _candidates(arguments: Sequence[str]) -> list[str]:
 
     from marker.resources import grammar
 
-    return [example["typed"] for example in tomllib.loads(grammar("notation.toml"))["example"]]
+    return [example["typed"] for group in tomllib.loads(grammar("notation.toml"))["group"] for example in group["example"]]
 
 
 def _sympy_reader() -> Callable[[str], None]:
