@@ -247,7 +247,8 @@ def test_practice_works_without_scripts(browser: Any, served: Served) -> None:
         page.click(".choose a:has-text('2')")
         page.fill("#line", "p = ρgh")
         page.click("text=Check it")
-        assert page.locator("#working li.good").count() == 1
+        page.wait_for_selector("#working li.good")
+        assert page.locator("#working .lines li").count() == 1
 
 
 SHAPES = (
