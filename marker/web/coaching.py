@@ -211,14 +211,18 @@ def _listed(items: Sequence[str]) -> str:
     return f"{', '.join(items[:-1])} and {items[-1]}"
 
 
+# a number, its power of ten, and a unit; the first figure that is not a zero is kept
+_VALUE = re.compile(r"([-−]?[0.]*[1-9])[\d.]*(?: × 10\^[-−]?\d+)?(?: [^\d×*+=()][^×*+=()]*)?")
+
+
 def begins(line: str) -> str:
     """A model line with its end left out: up to the equals sign, and the first figure of a value; of a sentence the first words."""
     left, sign, right = line.partition("=")
     if not sign:
         words = line.split()
         return " ".join(words[: max(1, len(words) // 2)]) + " …"
-    value = re.fullmatch(r"\s*([-−]?[0.]*[1-9])[\d.]*(.*)", right)
-    shown = f"{value.group(1)}…" if value and not re.search(r"[A-Za-zα-ωΑ-Ω]\s*[=+*/^]", value.group(2)) else "…"
+    value = _VALUE.fullmatch(right.strip())
+    shown = f"{value.group(1)}…" if value else "…"
     return f"{left.strip()} = {shown}"
 
 

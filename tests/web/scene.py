@@ -38,8 +38,8 @@ using = ["P = I*V"]
 [[part]]
 name = "1b"
 marks = 4
-stem = "The sluice gate has a mass of 1350 kg. A winch raises it through 2.4 m in 85 s. Find the power needed."
-given = { m = "1350 kg", h = "2.4 m", t = "85 s" }
+stem = "The sluice gate has a mass of 1350 kg. A winch raises it through 2.40 m in 85.0 s. Find the power needed."
+given = { m = "1350 kg", h = "2.40 m", t = "85.0 s" }
 find = "P"
 using = ["E = m*g*h", "P = E/t"]
 
@@ -54,7 +54,7 @@ using = ["p = ρ*g*h"]
 
 RIGHT = {
     "1a": ("P = IV", "46 = I × 230", "I = 0.20 A"),
-    "1b": ("E = mgh", "E = 1350 × 9.81 × 2.4 = 31784 J", "P = E/t = 31784/85", "P = 370 W"),
+    "1b": ("E = mgh", "E = 1350 × 9.81 × 2.4 = 31784 J", "P = E/t = 31784/85", "P = 374 W"),
     "2": ("p = ρgh", "p = 1025 × 9.81 × 3.2", "p = 32000 Pa"),
 }
 SWAPPED = ("P = IV", "I = 230/46", "I = 5.0 A")
