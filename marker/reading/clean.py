@@ -49,8 +49,8 @@ _same("\u2126", "Ω")
 _same("ℓ𝓁", "l")
 _same("‖∣｜", "|")
 _same("⟨⟩〈〉", " ")
-_same("〖{[", "(")
-_same("〗}]", ")")
+_same("{[", "(")
+_same("}]", ")")
 _same("✓✔✗✘✅❌☑☒🗸", " ")
 _same("\u00a0\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\r\f\v", " ")
 _same("\t", ";")
@@ -160,7 +160,7 @@ _TRANSLATION = str.maketrans(_LONE)
 _PLAIN = "\n -}" + "√×·±°≈≤≥∝∞≠⇒⇔∴∵∥⊥½¼¾…ħα-ωΑ-ΡΣ-Ω" + re.escape("".join(_LONE))
 _LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\w({\\.√½])"  # e^-: the charge of a particle
 # anything but one character for one: LaTeX, raised and lowered figures, arrows and signs typed in two or three characters
-_NEEDS_WORK = re.compile(rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-")
+_NEEDS_WORK = re.compile(rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|PI\(|RADIANS|DEGREES|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-")
 _SIGN_ALONE = re.compile(_LONE_SIGN)
 _RAISED_DEGREE = re.compile(r"\^\s*\{?\s*(?:\\circ|\\degree|°|º|∘|˚|o(?![A-Za-z0-9]))\s*\}?")
 _RAISED_PRIME = re.compile(r"\^\s*\{?\s*((?:\\prime\s*|')+)\}?")
@@ -196,8 +196,36 @@ def _step(text: str, at: int, end: int, out: _Out, depth: int) -> int:
     if c == "~":
         out.put("≈", at, at + 1)
         return at + 1
+    if c == "〖":
+        return _invisible(text, at, end, out, depth)
+    if c in "PRD":
+        sheet = _SHEET.match(text, at, end)
+        if sheet is not None:
+            out.put(_SHEET_NAMES[sheet.group()], at, sheet.end())
+            return sheet.end()
     out.put(_letter(c), at, at + 1)
     return at + 1
+
+
+_SHEET = re.compile(r"PI\(\)|RADIANS(?=\()|DEGREES(?=\()")
+_SHEET_NAMES = {"PI()": "π", "RADIANS": "(1°)*", "DEGREES": ""}
+
+
+def _invisible(text: str, at: int, end: int, out: _Out, depth: int) -> int:
+    """〖…〗 of linear equation text: brackets unless what is inside is one word or number, or bracketed already."""
+    level, close = 0, end
+    for index in range(at, end):
+        level += (text[index] == "〖") - (text[index] == "〗")
+        if level == 0:
+            close = index
+            break
+    inside = text[at + 1 : close]
+    bare = inside.replace(".", "").isalnum() or (inside[:1] == "(" and inside[-1:] == ")")
+    out.put("" if bare else "(", at, at + 1)
+    if depth < _DEEPEST:
+        _run(text, at + 1, close, out, depth + 1)
+    out.put("" if bare else ")", close, min(close + 1, end))
+    return min(close + 1, end)
 
 
 def _after_operand(out: _Out) -> bool:
@@ -320,7 +348,12 @@ def _command(text: str, at: int, end: int, out: _Out, depth: int) -> int:
         out.put(_COMMAND[name], at, after)
         return after
     if not name.isalpha():
-        out.put({"%": "%", "{": "(", "}": ")", "|": "|", "_": "_", "&": " ", "#": " ", "$": ""}.get(name, " "), at, after)
+        sign = {"%": "%", "{": "(", "}": ")", "|": "|", "_": "_", "&": " ", "#": " ", "$": ""}.get(name, " ")
+        if sign == " ":  # a thin space and the spaces typed round it are one
+            while after < end and text[after] == " ":
+                after += 1
+            sign = "" if out.characters and out.characters[-1] == " " else " "
+        out.put(sign, at, after)
         return after
     out.put(" " + name + " ", at, after)
     return after
@@ -333,8 +366,13 @@ def _argument(text: str, at: int, end: int, out: _Out, depth: int, around: str) 
     if at >= end or text[at] != "{" or depth >= _DEEPEST:
         return at
     close = _matching(text, at, end)
-    out.put(around, at, at + 1)
-    _run(text, at + 1, close, out, depth + 1)
+    inside = at + 1
+    if around:  # one space in all, however many were typed round the command: a wide gap would part what belongs together
+        while inside < close and text[inside] == " ":
+            inside += 1
+        if not (out.characters and out.characters[-1] == " "):
+            out.put(around, at, at + 1)
+    _run(text, inside, close, out, depth + 1)
     after = min(close + 1, end)
     if after >= end or text[after] not in "^_":
         out.put(around, close, after)
