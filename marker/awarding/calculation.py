@@ -3,18 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from marker.awarding.answer import Answer, adopt_lone_values, final_answer, shown_by_value
-from marker.awarding.points import RULES, Case, Finding
+from marker.awarding.answer import Answer
+from marker.awarding.deducting import deducted
+from marker.awarding.goal import award_goal
+from marker.awarding.recurring import settle_in_part
 from marker.awarding.refer import referral_of
 from marker.awarding.report import faults_of, line_reports, own_values_of
-from marker.judging.model import Evidence, JudgedScript, Kind
+from marker.awarding.standing import standing_evidence
+from marker.awarding.worlds import OwnValues
+from marker.judging.model import Evidence
 from marker.judging.script import judge_script
-from marker.results import Award, Outcome, OwnValue, PartResult
-from marker.scheme.compiled import CompiledCalculation, Point
+from marker.results import Award, OwnValue, PartResult
+from marker.scheme.compiled import CompiledCalculation
 
 OwnByPart = Mapping[str, OwnValue]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marked:
+    """One way to mark a response by one route: the evidence that stands, and what it earns."""
+
+    evidence: tuple[Evidence, ...]
+    awards: tuple[Award, ...]
+    answers: Mapping[str, Answer]
+
+    @property
+    def mark(self) -> float:
+        return sum(a.mark for a in self.awards)
 
 
 def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> PartResult:
@@ -43,53 +60,53 @@ def _is_taken(route: CompiledCalculation, main: CompiledCalculation, evidence: S
 
 def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> tuple[PartResult, tuple[Evidence, ...]]:
     script = judge_script(part, lines, carried)
-    evidence = script.evidence
-    if script.crossed and not _replaced(script):
-        if part.convention.crossed_out == "if not replaced":
-            evidence = script.crossed + evidence
-    evidence = without_superseded(adopt_lone_values(part, evidence))
-    awards: list[Award] = []
-    answers: dict[str, Answer] = {}
-    for goal in part.goals:
-        answer = final_answer(part, goal, evidence, _carried_values(part, carried))
-        answers[goal.find] = answer
-        more = shown_by_value(part, goal, evidence, answer)
-        case = Case(part=part, goal=goal, evidence=_of_goal(part, goal.find, (*evidence, *more)), answer=answer)
-        awards.extend(_award_goal(goal.points, case))
-    mark = sum(a.mark for a in awards)
+    own = _carried_values(part, carried)
+    marked = max((_marked(part, evidence, own) for evidence in standing_evidence(part, script)), key=lambda m: m.mark)
     result = PartResult(
         part=part.name,
-        mark=mark,
+        mark=marked.mark,
         maximum=part.marks,
-        awards=tuple(awards),
-        faults=faults_of(part, evidence, answers, mark < part.marks),
-        lines=line_reports(script, evidence),
-        referral=referral_of(part, script, evidence, answers, awards),
-        own=own_values_of(part, evidence),
+        awards=marked.awards,
+        faults=faults_of(part, marked.evidence, marked.answers, marked.mark < part.marks),
+        lines=line_reports(script, marked.evidence),
+        referral=referral_of(part, script, marked.evidence, marked.answers, marked.awards, _otherwise(part, marked, own)),
+        own=own_values_of(part, marked.evidence),
         notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),
     )
-    return result, evidence
+    return result, marked.evidence
 
 
-def without_superseded(evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
-    """Leaves out wrong attempts in numbers at a quantity that is found rightly, without a fault, in a later line."""
-    mended = {
-        e.about: i for i, e in enumerate(evidence) if e.kind is Kind.VALUE and e.about and e.right and not (e.slips or e.inherited or e.tainted)
-    }
-
-    def stands(i: int, e: Evidence) -> bool:
-        wrong = bool(e.slips or e.tainted) and not e.symbolic and not e.alternative
-        return not (wrong and i < mended.get(e.about, -1))
-
-    return tuple(e for i, e in enumerate(evidence) if stands(i, e))
+def _marked(part: CompiledCalculation, evidence: tuple[Evidence, ...], carried: OwnValues) -> Marked:
+    goals = [award_goal(part, goal, evidence, carried) for goal in part.goals]
+    negative = part.convention.direction == "negative"
+    awards = [a for goal in goals for a in (deducted(part, goal) if negative else goal.awards)]
+    answers = {g.case.goal.find: g.answer for g in goals}
+    return Marked(evidence=evidence, awards=settle_in_part(awards, part.convention), answers=answers)
 
 
-def _replaced(script: JudgedScript) -> bool:
-    return bool(script.evidence)
+def _otherwise(part: CompiledCalculation, marked: Marked, carried: OwnValues) -> tuple[tuple[str, float], ...]:
+    """(doubt, mark if it is settled for the candidate) for rulings that leave the decision to a person."""
+    found = []
+    convention = part.convention
+    blocked = [a for a in marked.answers.values() if a.blocked is not None and a.evidence is not None]
+    if convention.right_from_wrong == "refer" and blocked:
+        other = _under(part, marked, carried, right_from_wrong="full")
+        text = blocked[0].evidence.text if blocked[0].evidence else ""
+        found.append((f"“{text}” is the right number, from wrong working", other))
+    if any(a.limit == "easier" for a in marked.answers.values()):
+        other = _under(part, marked, carried, follow_unless_easier=False)
+        found.append(("the candidate's own value makes the question easier", other))
+    return tuple((doubt, mark) for doubt, mark in found if mark != marked.mark)
 
 
-def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> dict[str, list[float]]:
-    out: dict[str, list[float]] = {}
+def _under(part: CompiledCalculation, marked: Marked, carried: OwnValues, **rulings: object) -> float:
+    """The mark of the same evidence under other rulings."""
+    other = replace(part, convention=part.convention.with_rulings(dict(rulings)))
+    return _marked(other, marked.evidence, carried).mark
+
+
+def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> OwnValues:
+    out: OwnValues = {}
     for symbol, (source, name) in part.carry.items():
         for key, own in carried.items():
             if key.split("#")[0] == f"{source}.{name}":
@@ -97,33 +114,3 @@ def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> dict[str, 
     return out
 
 
-def _of_goal(part: CompiledCalculation, find: str, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
-    """Evidence that belongs to a goal: all of it but what is about another goal."""
-    others = {g.find for g in part.goals} - {find}
-    return tuple(e for e in evidence if e.about not in others)
-
-
-def _award_goal(points: Sequence[Point], case: Case) -> list[Award]:
-    """One award per point; a point counts only if those it needs did."""
-    findings: dict[str, Finding] = {}
-    awards: list[Award] = []
-    for point in points:
-        finding = RULES[point.kind](point, case)
-        missing = [n for n in point.needs if n in findings and not findings[n].met]
-        if finding.met and missing:
-            finding = Finding(met=False, because=f"depends on {missing[0]}, which is not earned", lines=finding.lines)
-        findings[point.name] = finding
-        awards.append(
-            Award(
-                point=point.name,
-                kind=point.kind,
-                mark=point.marks if finding.met else 0,
-                maximum=point.marks,
-                outcome=Outcome.EARNED if finding.met else Outcome.NOT_EARNED,
-                reason=finding.because,
-                lines=finding.lines,
-                followed_through=finding.followed,
-                fault="" if finding.met else finding.fault,
-            )
-        )
-    return awards

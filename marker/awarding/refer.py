@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from marker.awarding.answer import Answer
-from marker.awarding.wording import say
+from marker.awarding.wording import quoted, say
 from marker.judging.model import Evidence, JudgedScript, Kind
 from marker.results import Award, Possibility, Referral
 from marker.scheme.compiled import CompiledCalculation
@@ -17,21 +17,24 @@ def referral_of(
     evidence: Sequence[Evidence],
     answers: Mapping[str, Answer],
     awards: Sequence[Award],
+    otherwise: Sequence[tuple[str, float]] = (),
 ) -> Referral | None:
-    """A referral when a doubt may change the mark: none where every point is earned, or where nothing is in doubt."""
+    """A referral when a doubt may change the mark: none where every point is earned, or where nothing is in doubt.
+
+    otherwise  doubts the convention leaves to a person, with the mark if they are settled for the candidate
+    """
     mark, maximum = sum(a.mark for a in awards), part.marks
     if mark >= maximum:
         return None
-    doubts = [*script.doubts, *_misread(evidence), *_right_all_the_same(part, evidence, answers, awards), *_not_understood(evidence, awards)]
-    if not doubts:
+    unsettled = _right_all_the_same(part, evidence, answers, awards) if part.convention.right_from_wrong != "full" else []
+    doubts = [*script.doubts, *_misread(evidence), *unsettled, *_not_understood(evidence, awards)]
+    if not doubts and not otherwise:
         return None
-    return Referral(
-        reason="; ".join(dict.fromkeys(doubts)),
-        possibilities=(
-            Possibility(text="as read: what is in doubt earns nothing more", mark=mark),
-            Possibility(text="what is in doubt is right and holds the missing evidence", mark=maximum),
-        ),
-    )
+    possible = [Possibility(text="as read: what is in doubt earns nothing more", mark=mark)]
+    possible.extend(Possibility(text=f"settled for the candidate: {doubt}", mark=other) for doubt, other in otherwise)
+    if doubts:
+        possible.append(Possibility(text="what is in doubt is right and holds the missing evidence", mark=maximum))
+    return Referral(reason="; ".join(dict.fromkeys((*doubts, *(d for d, _ in otherwise)))), possibilities=tuple(possible))
 
 
 def _misread(evidence: Sequence[Evidence]) -> list[str]:
@@ -44,7 +47,8 @@ def _misread(evidence: Sequence[Evidence]) -> list[str]:
             continue
         value = next((e for e in here if e.slips and e.kind in (Kind.VALUE, Kind.ARITHMETIC) and e.slips[0].family == "arithmetic"), None)
         if value is not None:
-            found.append(f"{say((number,))} looks wrong twice ({expression.text!r}, then {value.text!r}) and may be meant in another way")
+            texts = f"{quoted(expression.text)}, then {quoted(value.text)}"
+            found.append(f"{say((number,))} looks wrong twice ({texts}) and may be meant in another way")
     return found
 
 
@@ -61,7 +65,7 @@ def _right_all_the_same(
             continue
         wrong = [e.line for e in evidence if e.slips and e.kind is Kind.SUBSTITUTION and e.tainted]
         if wrong:
-            found.append(f"{answer.evidence.text!r} is the right value, but {say(tuple(wrong))} does not seem to lead to it")
+            found.append(f"{quoted(answer.evidence.text)} is the right value, but {say(tuple(wrong))} does not seem to lead to it")
     return found
 
 
@@ -75,4 +79,4 @@ def _not_understood(evidence: Sequence[Evidence], awards: Sequence[Award]) -> li
     if not lost or any(e.slips for e in evidence):
         return []
     unknown = [e for e in evidence if e.kind is Kind.UNKNOWN]
-    return [f"{say((e.line,))}: it is not clear what {e.text!r} stands for" for e in unknown[:2]]
+    return [f"{say((e.line,))}: it is not clear what {quoted(e.text)} stands for" for e in unknown[:2]]

@@ -13,6 +13,7 @@ from marker.results import FaultFound, LineReport, OwnValue
 from marker.scheme.compiled import CompiledCalculation
 
 MOST_OWN = 4
+FORMS = {"fraction": "fraction-left", "rounding": "rounded-wrongly"}
 
 
 def faults_of(part: CompiledCalculation, evidence: Sequence[Evidence], answers: Mapping[str, Answer], lost: bool) -> tuple[FaultFound, ...]:
@@ -28,6 +29,10 @@ def faults_of(part: CompiledCalculation, evidence: Sequence[Evidence], answers: 
             slips.append(Slip(code=f"unit-{answer.unit}", family="unit", line=line, typed=text))
         if answer.number and answer.figures != "ok":
             slips.append(Slip(code=f"too-{answer.figures}-figures", family="figures", line=line, typed=text))
+        if answer.number and answer.form in FORMS:
+            slips.append(Slip(code=FORMS[answer.form], family="rounding" if answer.form == "rounding" else "answer", line=line, typed=text))
+        if answer.others and part.convention.two_answers == "zero":
+            slips.append(Slip(code="two-answers", family="answer", line=line, typed=text))
         if answer.slip is not None and answer.slip not in slips:
             slips.append(answer.slip)
     if not lost:
@@ -100,7 +105,8 @@ def _last_of_kind(part: CompiledCalculation, symbol: str, evidence: Sequence[Evi
         value = e.value
         if value is None or e.kind is Kind.DATUM or dims is None:
             continue
-        if e.about in part.dimensions and part.dimensions[e.about] == dims or value.unit is not None and same_dimensions(value.unit.dimensions, dims):
+        alike = value.unit is not None and same_dimensions(value.unit.dimensions, dims)
+        if alike or (e.about in part.dimensions and part.dimensions[e.about] == dims):
             unit = value.unit.name if value.unit else ""
             return [OwnValue(symbol=symbol, value=value.si, typed=value.number.text if value.number else "", unit=unit, right=False)]
     return []

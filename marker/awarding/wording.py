@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from marker.judging.model import Slip
 from marker.scheme.compiled import Datum
 
+LONGEST = 60
+
 
 def say(lines: Sequence[int]) -> str:
     """ "line 2", "lines 2 and 4"."""
@@ -18,46 +20,99 @@ def say(lines: Sequence[int]) -> str:
     return f"lines {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
 
 
+def quoted(text: str) -> str:
+    """The candidate's own characters in quotation marks, loose brackets and dollar signs at their ends left off."""
+    plain = " ".join(text.split()).strip("$ ,;")
+    for opening, closing in ("()", "[]", "{}"):
+        while plain.endswith(closing) and plain.count(closing) > plain.count(opening):
+            plain = plain[:-1].rstrip(" \\")
+        while plain.startswith(opening) and plain.count(opening) > plain.count(closing):
+            plain = plain[1:].lstrip()
+    if len(plain) > LONGEST:
+        plain = plain[: LONGEST - 1].rstrip() + "…"
+    return f"“{plain}”"
+
+
+def sentence(text: str) -> str:
+    """A clause as a sentence: a capital on its first word (not on a symbol or a quotation), a full stop at its end."""
+    first = text.split(" ", 1)[0]
+    if len(first) > 1 and first.isalpha() and first.islower():
+        text = text[:1].upper() + text[1:]
+    elif text.startswith("a "):
+        text = "A" + text[1:]
+    return text if text.endswith(".") else f"{text}."
+
+
 def missing_answer(symbol: str) -> str:
     return f"no value of {symbol} is given"
 
 
-def unit_sentence(state: str, typed: str) -> str:
+def unit_clause(state: str, typed: str) -> str:
     """Why a right number with this unit does not earn the answer."""
-    if state == "missing":
-        return f"{typed!r}: the unit is missing"
-    if state == "prefix":
-        return f"{typed!r}: the number is right in another unit, so the power of ten is wrong"
-    return f"{typed!r}: the unit is not one for this quantity"
+    return {
+        "missing": f"{quoted(typed)} has no unit",
+        "prefix": f"the number of {quoted(typed)} is right in another unit, so its power of ten is wrong",
+        "case": f"the unit of {quoted(typed)} has capital and small letters exchanged",
+    }.get(state, f"{quoted(typed)} has a unit of another quantity")
+
+
+def form_clause(state: str, typed: str) -> str:
+    """Why a right number written this way does not earn the answer."""
+    return {
+        "fraction": f"{quoted(typed)} is left as a fraction or root, not worked out",
+        "recurring": f"{quoted(typed)} has endless figures; an answer stops at the figures it claims",
+        "rounding": f"{quoted(typed)} is cut off where it should be rounded",
+    }[state]
 
 
 _WORDS: Mapping[str, str] = {
-    "unconverted": "{expected} put in as {typed}, not converted",
-    "wrong-prefix": "{expected} put in with the wrong prefix, as {typed}",
-    "wrong-conversion": "{expected} converted wrongly, as {typed}",
-    "power-of-ten": "wrong power of ten: {typed}",
-    "digits-exchanged": "{expected} copied as {typed}",
-    "copied-wrongly": "{expected} copied as {typed}",
-    "own-value-miscarried": "own value {expected} carried as {typed}",
-    "another-datum": "{typed} put in the place of {symbol}",
+    "unconverted": "{expected} is put in as {typed}, not converted",
+    "wrong-prefix": "{expected} is put in with the wrong prefix, as {typed}",
+    "wrong-conversion": "{expected} is converted wrongly, to {typed}",
+    "power-of-ten": "the power of ten of {typed} is wrong",
+    "digits-exchanged": "{expected} is copied as {typed}",
+    "copied-wrongly": "{expected} is copied as {typed}",
+    "own-value-miscarried": "the candidate's own {expected} is carried on as {typed}",
+    "another-datum": "{typed} is put in the place of {symbol}",
     "other-quantity": "{typed} is another quantity, put in the place of {symbol}",
     "values-exchanged": "the values of {typed} and {expected} are exchanged",
-    "wrong-relationship": "wrong relationship: {typed}",
-    "wrong-rearrangement-of-symbols": "rearranged wrongly in symbols: {typed}",
-    "wrong-rearrangement-of-numbers": "rearranged wrongly after the numbers were in: {typed}",
-    "calculator-mode": "calculator in the wrong angle mode: {typed}",
-    "arithmetic": "arithmetic slip: {typed}",
-    "root-forgotten": "square root not taken: {typed}",
-    "root-taken": "square root taken where there is none: {typed}",
-    "rounded-early": "rounded too early: {typed}",
-    "sign": "sign lost: {typed}",
+    "kelvin-added-to-difference": "273 is added to one temperature of a difference, {typed}",
+    "other-g": "{typed} is not the value of g to be used",
+    "wrong-relationship": "{typed} is not the relationship needed",
+    "wrong-rearrangement-of-symbols": "the relationship is rearranged wrongly, to {typed}",
+    "wrong-rearrangement-of-numbers": "{typed} is rearranged wrongly after the numbers were in",
+    "calculator-mode": "{typed} comes from a calculator in the wrong angle mode",
+    "arithmetic": "{typed} is an arithmetic slip",
+    "root-forgotten": "the square root is not taken in {typed}",
+    "root-taken": "a square root is taken that is not there, in {typed}",
+    "rounded-early": "{typed} comes from rounding too early",
+    "sign": "the sign of {typed} is lost",
+}
+_SHORT: Mapping[str, str] = {
+    "power-of-ten": "its power of ten is wrong",
+    "wrong-relationship": "it does not follow from the working",
+    "wrong-rearrangement-of-numbers": "the numbers are rearranged wrongly",
+    "calculator-mode": "the calculator is in the wrong angle mode",
+    "arithmetic": "an arithmetic slip",
+    "root-forgotten": "the square root is not taken",
+    "root-taken": "a square root is taken that is not there",
+    "rounded-early": "rounded too early",
+    "sign": "its sign is lost",
 }
 
 
-def slip_words(slip: Slip, data: Mapping[str, Datum]) -> str:
-    """What went wrong, as a clause, with its line."""
-    pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
+def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
+    """What went wrong, as a clause without its line. `said` is text already quoted in the sentence."""
+    if said and slip.code in _SHORT and (slip.typed == said or not slip.typed):
+        return _SHORT[slip.code]
     datum = data.get(slip.symbol)
-    expected = slip.expected or (datum.text if datum else "")
-    words = pattern.format(typed=slip.typed or "this", expected=expected or slip.symbol or "a value", symbol=slip.symbol or "it")
-    return f"{words} ({say((slip.line,))})"
+    expected = slip.expected or (datum.text if datum else "") or slip.symbol or "a value"
+    if slip.code == "power-of-ten" and slip.family == "digit place":
+        return f"{expected} is copied as {quoted(slip.typed)}, with its decimal point moved"
+    pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
+    return pattern.format(typed=quoted(slip.typed) if slip.typed else "a value", expected=expected, symbol=slip.symbol or "another")
+
+
+def slip_words(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
+    """What went wrong, as a clause, with its line."""
+    return f"{slip_clause(slip, data, said)} ({say((slip.line,))})"

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from marker.awarding.limits import easier, outside
 from marker.judging.model import Evidence, Slip, TypedValue
 from marker.physics.evaluate import DEGREE, same_dimensions
 from marker.physics.system import Point
@@ -13,25 +14,30 @@ from marker.scheme.compiled import CompiledCalculation, Goal
 from marker.scheme.convention import Convention
 
 MOST_WORLDS = 200
+LAST_FEW = 3
 OwnValues = dict[str, list[float]]
+Overrides = Sequence[tuple[str, tuple[float, ...]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class World:
-    """One allowed value of a goal in SI. `followed` names what was replaced by the candidate's own, "" for the right answer."""
+    """One allowed value of a goal in SI.
+
+    followed  names what was replaced by the candidate's own, "" for the right answer
+    limit     why the convention does not follow it: "absurd", "easier"; "" where it does
+    """
 
     value: float
     followed: str = ""
-    relaxed: bool = False
+    limit: str = ""
 
 
 def family(slip: Slip, convention: Convention) -> str:
     """What kind of fault it is for the purpose of marks, under the convention."""
-    if slip.family == "digit place":
-        return convention.digit_place
-    if slip.family == "conversion" and convention.conversion_fault == "substitution":
+    kind = convention.digit_place if slip.family == "digit place" else slip.family
+    if kind == "conversion" and slip.code != "other-g" and convention.conversion_fault == "substitution":
         return "copying"
-    return slip.family
+    return kind
 
 
 def right_worlds(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
@@ -49,11 +55,11 @@ def right_worlds(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
                 yield World(value=env[goal.find])
 
 
-def followed_worlds(part: CompiledCalculation, goal: Goal, overrides: Sequence[tuple[str, tuple[float, ...]]]) -> Iterator[World]:
+def worlds_with(part: CompiledCalculation, goal: Goal, overrides: Overrides) -> Iterator[World]:
     """Answers with some quantities at the candidate's own values: every combination, at most MOST_WORLDS."""
     choices = [[None, *dict.fromkeys(values)] for _, values in overrides]
     names = [name for name, _ in overrides]
-    constants = [{}] + [{s: v} for s, d in part.data.items() for v in d.others]
+    constants: list[dict[str, float]] = [{}, *({s: v} for s, d in part.data.items() for v in d.others)]
     count = 0
     for picks in product(*choices):
         chosen: Point = {n: v for n, v in zip(names, picks, strict=True) if v is not None and n != goal.find}
@@ -65,36 +71,77 @@ def followed_worlds(part: CompiledCalculation, goal: Goal, overrides: Sequence[t
                 return
             env = part.system.solve({**constant, **chosen})
             if env is not None:
-                yield World(value=env[goal.find], followed=", ".join(sorted(chosen)))
+                yield World(value=env[goal.find], followed=", ".join(sorted(chosen)), limit=_limit(part, goal, chosen, env))
 
 
-def own_values(
-    part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues
-) -> list[tuple[str, tuple[float, ...]]]:
-    """Quantities whose own values may be followed here: carried from other parts, found for earlier goals, or miscopied."""
+def _limit(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> str:
+    """Why an answer that rests on these own values is not followed, "" when it is."""
+    convention = part.convention
+    if convention.follow_unless_absurd and outside(part, goal, chosen, env[goal.find]):
+        return "absurd"
+    if convention.follow_unless_easier and easier(part, goal, env):
+        return "easier"
+    return ""
+
+
+def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues) -> Overrides:
+    """Quantities whose own values may be followed here: carried from other parts, found on the way, or miscopied."""
     convention = part.convention
     found: dict[str, list[float]] = {}
     if convention.follow_across_parts:
         for symbol, values in carried.items():
             found.setdefault(symbol, []).extend(values)
     if convention.follow_within_part:
-        order = [g.find for g in part.goals]
-        for before in order[: order.index(goal.find)]:
-            values = [e.value.si for e in evidence if e.value is not None and e.about == before]
-            found.setdefault(before, []).extend(values[-3:])
-    if convention.transcription_slip == "substitution mark, followed":
-        for e in evidence:
-            copied = {s.symbol for s in (*e.slips, *e.inherited) if family(s, convention) == "copying"}
-            for symbol, value in e.uses:
-                if symbol in copied:
-                    found.setdefault(symbol, []).append(value)
+        for name in _charged_before(part, goal):
+            values = [e.value.si for e in evidence if e.value is not None and e.about == name and _is_followed(e, convention)]
+            found.setdefault(name, []).extend(values[-LAST_FEW:])
+    for symbol, value in _put_in(evidence, _paid_for(convention), convention):
+        found.setdefault(symbol, []).append(value)
+    return _known(part, found)
+
+
+def _charged_before(part: CompiledCalculation, goal: Goal) -> list[str]:
+    """Quantities a fault in which has a mark of its own to cost: goals before this one, and values with a point."""
+    order = [g.find for g in part.goals]
+    points = [p.quantity for p in goal.points if p.kind == "value" and p.quantity != goal.find]
+    return list(dict.fromkeys((*order[: order.index(goal.find)], *points)))
+
+
+def _is_followed(e: Evidence, convention: Convention) -> bool:
+    """An own value may be followed on: not where an arithmetic slip stops the part's accuracy."""
+    if convention.arithmetic_slip == "answer mark, followed":
+        return True
+    return not any(s.family in ("arithmetic", "rounding") for s in (*e.slips, *e.inherited))
+
+
+def _paid_for(convention: Convention) -> frozenset[str]:
+    """Families of faults after which the value put in is followed to the answer."""
+    return frozenset({"accepted", "copying"} if convention.transcription_slip == "substitution mark, followed" else {"accepted"})
+
+
+def _put_in(evidence: Sequence[Evidence], families: frozenset[str], convention: Convention) -> Iterator[tuple[str, float]]:
+    """(symbol, value) of each value put in with a fault of these families."""
+    for e in evidence:
+        symbols = {s.symbol for s in (*e.slips, *e.inherited) if family(s, convention) in families}
+        yield from ((symbol, value) for symbol, value in e.uses if symbol in symbols)
+
+
+def unconverted(part: CompiledCalculation, evidence: Sequence[Evidence]) -> Overrides:
+    """Values put in without their conversion, or with a wrong power of ten."""
+    found: dict[str, list[float]] = {}
+    for symbol, value in _put_in(evidence, frozenset({"conversion"}), part.convention):
+        found.setdefault(symbol, []).append(value)
+    return _known(part, found)
+
+
+def _known(part: CompiledCalculation, found: OwnValues) -> Overrides:
     return [(n, tuple(v)) for n, v in found.items() if v and n in part.system.base]
 
 
 def in_world(part: CompiledCalculation, goal: Goal, typed: TypedValue, world: World, si: float) -> bool:
     """The typed value, taken as `si`, is the world's value: in the accepted range, or rounded from it, or near enough."""
     number = typed.number
-    half = _half(typed, si)
+    half = half_place(typed, si)
     if abs(si - world.value) <= half * 1.0001:
         return True
     accept = goal.accept
@@ -104,12 +151,14 @@ def in_world(part: CompiledCalculation, goal: Goal, typed: TypedValue, world: Wo
         slack = 1e-6 * abs(world.value)
         return low - slack <= si <= high + slack
     tolerance = part.convention.rounding_tolerance
-    if part.convention.wrong_rounding == "answer mark" and number is not None and number.figures[1] <= 2:
+    if part.convention.wrong_rounding == "accepted" and number is not None and number.figures[1] >= 2:
+        return abs(si - world.value) <= max(2.0 * half, tolerance * abs(world.value))
+    if number is not None and number.figures[1] <= 2:
         tolerance = min(tolerance, 0.002)
     return abs(si - world.value) <= tolerance * abs(world.value)
 
 
-def _half(typed: TypedValue, si: float) -> float:
+def half_place(typed: TypedValue, si: float) -> float:
     """Half a unit of the last place, scaled to the way the number was taken."""
     if typed.number is None or typed.raw == 0:
         return typed.half

@@ -75,9 +75,9 @@ class Convention(BaseModel):
     )
     conversion_fault: Literal["answer mark", "substitution", "power of ten"] = _ruling(
         "answer mark",
-        "7 What a unit not converted or a wrong power of ten costs: the answer mark, charged as faults of units are; the "
-        "substitution, as a wrong datum does; power of ten, a charge of its own under power_of_ten_scope, on a point of kind "
-        "'power of ten' where the scheme has one and else on the answer.",
+        "7 What a unit not converted or a wrong power of ten costs: the answer mark, each time; the substitution, as a wrong datum "
+        "does; power of ten, a charge of its own, once in power_of_ten_scope: a point of kind 'power of ten' where the scheme has "
+        "one, else the answer mark.",
         "EDX, SQA from memory (answer mark); OCR15MS (own annotation); CIE, IB from memory (once in a part)",
     )
     power_of_ten_scope: Scope = _ruling(

@@ -1,0 +1,145 @@
+"""Values without a subject given to the goals they answer: "0.51 N", a last line "= 34", "or 4.0 Ω", a fraction left as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from marker.awarding.worlds import in_world, right_worlds, taken_as
+from marker.expression import Call, Expr, Number, Quotient, Root, Symbol, walk
+from marker.judging.desk import Implied
+from marker.judging.leaves import is_numeric, template
+from marker.judging.model import Evidence, Kind, Slip, TypedValue
+from marker.judging.values import check_value, nearly
+from marker.physics.evaluate import same_dimensions
+from marker.reading import read_lines
+from marker.scheme.compiled import CompiledCalculation, Goal
+
+
+def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
+    """Gives values typed without a subject ("0.51 N", a last line "= 34") to the goals that have none."""
+    out = list(evidence)
+    lone = [i for i, e in enumerate(out) if e.value is not None and not e.about and e.kind in (Kind.VALUE, Kind.ARITHMETIC) and e.bare]
+    last = max((i for i, e in enumerate(out) if e.value is not None), default=-1)
+    if last >= 0 and last not in lone and not out[last].about and out[last].kind is Kind.ARITHMETIC:
+        lone.append(last)
+    for position, goal in enumerate(part.goals):
+        if any(e.kind is Kind.VALUE and e.about == goal.find for e in out):
+            _adopt_restated(part, goal, out, lone)
+            continue
+        fits = [i for i in lone if _fits(part, goal, out[i])]
+        if not fits and position == len(part.goals) - 1:
+            fits = [i for i in lone if out[i].kind is Kind.VALUE or i >= len(out) - 1][-1:]
+        if not fits:
+            continue
+        chosen = fits[0] if position < len(part.goals) - 1 and len(fits) > 1 else fits[-1]
+        lone.remove(chosen)
+        out[chosen] = _as_value(part, goal, out[chosen], out[:chosen])
+        for other in [i for i in fits if i in lone and out[i].alternative]:
+            out[other] = _as_value(part, goal, out[other], out[:other])
+    return _with_alternatives(part, out)
+
+
+def _adopt_restated(part: CompiledCalculation, goal: Goal, out: list[Evidence], lone: list[int]) -> None:
+    """A goal's value written once more without its subject, as an answer line is: it is the final form of that value."""
+    last = max(i for i, e in enumerate(out) if e.kind is Kind.VALUE and e.about == goal.find)
+    held = out[last].value
+    for i in [i for i in lone if i > last]:
+        value = out[i].value
+        if held is None or value is None or out[i].alternative:
+            continue
+        half = max(held.number.half if held.number else 0.0, value.number.half if value.number else 0.0)
+        if nearly(value.raw, held.raw, half) or nearly(value.si, held.si, max(held.half, value.half)):
+            lone.remove(i)
+            again = _as_value(part, goal, out[i], out[:i])
+            out[i] = replace(again, inherited=out[last].inherited, slips=out[last].slips, tainted=out[last].tainted)
+
+
+def _with_alternatives(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
+    """Another answer offered without its subject ("5.0 Ω or 4.0 Ω") belongs to the goal of the value before it."""
+    out: list[Evidence] = []
+    goals = {g.find: g for g in part.goals}
+    for e in evidence:
+        if e.alternative and e.value is not None and not e.about and e.bare:
+            before = next((b for b in reversed(out) if b.kind is Kind.VALUE and b.about in goals), None)
+            if before is not None and (e.value.unit is None or _fits(part, goals[before.about], e)):
+                e = replace(e, kind=Kind.VALUE, about=before.about, right=False)
+        out.append(e)
+    return tuple(out)
+
+
+def _fits(part: CompiledCalculation, goal: Goal, e: Evidence) -> bool:
+    """The unit is one of the goal's, or there is none and the number stands alone as an answer."""
+    value = e.value
+    if value is None:
+        return False
+    if value.unit is None:
+        close = any(in_world(part, goal, value, w, v) for w in right_worlds(part, goal) for _, v in taken_as(part, goal, value))
+        return close or (e.kind is Kind.VALUE and len(part.goals) == 1)
+    dims = part.dimensions.get(goal.find)
+    return dims is not None and same_dimensions(value.unit.dimensions, dims)
+
+
+def _as_value(part: CompiledCalculation, goal: Goal, e: Evidence, before: Sequence[Evidence]) -> Evidence:
+    assert e.value is not None
+    last = next((b for b in reversed(before) if b.about == goal.find and b.implied is not None), None)
+    implied = None
+    if last is not None and last.implied is not None and last.implied_raw is not None:
+        implied = Implied(si=last.implied, raw=last.implied_raw, radians=None, evidence=last)
+    inherited, slips, right = check_value(part, goal.find, e.value, implied, e.line)
+    tainted = bool(last and last.tainted)
+    if e.kind is Kind.ARITHMETIC and e.stated is not None and not right:
+        tree = e.stated[0]
+        if not part.system.holds((Symbol(name=goal.find, known=True), tree)):
+            slips = (*e.slips, Slip(code="wrong-relationship", family="relationship", line=e.line, symbol=goal.find, typed=e.text))
+            tainted = True
+    return replace(
+        e, kind=Kind.VALUE, about=goal.find, right=right, inherited=inherited, slips=slips, tainted=tainted, uses=last.uses if last else ()
+    )
+
+
+# --- fractions and surds ----------------------------------------------------------------------------
+
+
+def with_fractions(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
+    """Adds the value that a fraction or surd of whole numbers stands for, where it is the last thing said of a goal."""
+    out = list(evidence)
+    for goal in part.goals:
+        about = [i for i, e in enumerate(out) if e.about == goal.find and (e.value is not None or e.implied is not None)]
+        if not about or out[about[-1]].value is not None:
+            continue
+        e = out[about[-1]]
+        value = _fraction(part, e)
+        if value is None or not _is_answer(part, goal, value):
+            continue
+        copied = [b for b in out[: about[-1]] if b.about == goal.find and b.implied is not None and not b.slips]
+        if e.slips:
+            out[about[-1]] = replace(e, kind=Kind.UNKNOWN, slips=(), tainted=False, uses=())
+        tainted = bool(copied and copied[-1].tainted)
+        out.append(replace(e, kind=Kind.VALUE, value=value, slips=(), tainted=tainted, right=True, relations=frozenset(), implied=None))
+    return tuple(out)
+
+
+def _is_answer(part: CompiledCalculation, goal: Goal, value: TypedValue) -> bool:
+    return any(in_world(part, goal, value, w, v) for w in right_worlds(part, goal) for _, v in taken_as(part, goal, value))
+
+
+def _fraction(part: CompiledCalculation, e: Evidence) -> TypedValue | None:
+    """A side of whole numbers with a fraction, a root or π in it, as a value; None when it is something else."""
+    if e.implied is None or e.implied_raw is None:
+        return None
+    side = _reread(part, e.text)
+    if side is None or not is_numeric(side):
+        return None
+    nodes = list(walk(side))
+    whole = all(n.value == int(n.value) and "." not in n.text for n in nodes if isinstance(n, Number))
+    exact = any(isinstance(n, Quotient | Root) or (isinstance(n, Symbol) and n.name == "π") for n in nodes)
+    if not whole or not exact or any(isinstance(n, Call) for n in nodes):
+        return None
+    return TypedValue(si=e.implied, raw=e.implied_raw, half=0.0, number=None, unit=template(side).unit, text=e.text, form="fraction")
+
+
+def _reread(part: CompiledCalculation, text: str) -> Expr | None:
+    """The last side of a piece of a line, as read by itself."""
+    statements = [s for line in read_lines((text,), part.table) for s in line.statements]
+    return statements[-1].readings[0].sides[-1] if statements else None

@@ -1,0 +1,166 @@
+"""What the rules of marking ask of the evidence: does a line show a relationship, is a substitution clean, what spoils it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from marker.awarding.answer import Answer
+from marker.awarding.worlds import family
+from marker.judging.lifting import near
+from marker.judging.model import Evidence, Kind, Slip
+from marker.physics.evaluate import value_at
+from marker.scheme.compiled import CompiledCalculation, Goal, Point
+from marker.scheme.convention import Convention
+
+CREDITED = frozenset({"conversion", "copying", "arithmetic", "rounding", "swapped", "other quantity", "digit place", "accepted"})
+SPOILING = frozenset({"copying", "swapped", "other quantity", "relationship", "rearrangement"})
+OWN_SPOILING = frozenset({"relationship", "rearrangement", "copying", "other quantity"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """Everything the rules look at for one goal of one response."""
+
+    part: CompiledCalculation
+    goal: Goal
+    evidence: tuple[Evidence, ...]
+    answer: Answer
+
+    @property
+    def convention(self) -> Convention:
+        return self.part.convention
+
+
+def spoils(slip: Slip, convention: Convention) -> bool:
+    """The fault loses the substitution: not a conversion or arithmetic, nor what the convention counts as arithmetic."""
+    kind = family(slip, convention)
+    return kind in SPOILING and not (kind == "copying" and convention.transcription_slip == "answer mark")
+
+
+def credits(e: Evidence, case: Case) -> bool:
+    """Evidence that shows a relationship, whatever happened to its numbers."""
+    if e.tainted or e.kind not in (Kind.RELATIONSHIP, Kind.SUBSTITUTION) or not e.relations or works_back(e, case):
+        return False
+    if not e.symbolic and not case.convention.implied_relationship:
+        return False
+    return e.right or all(s.family in CREDITED for s in e.slips)
+
+
+def works_back(e: Evidence, case: Case) -> bool:
+    """A substitution that puts in the very value a "show that" asks for, where that is not allowed."""
+    shown = case.goal.shown is not None and any(symbol == case.goal.find for symbol, _ in e.uses)
+    return shown and e.kind is Kind.SUBSTITUTION and not case.convention.show_reverse
+
+
+def clean_substitutions(case: Case) -> list[Evidence]:
+    """Evidence of values put in their places, and of values on the way that were rightly found."""
+    return [e for e in case.evidence if _clean(e, case)] + _values_on_the_way(case) + _into_own_rearrangement(case)
+
+
+def _clean(e: Evidence, case: Case) -> bool:
+    if e.kind is not Kind.SUBSTITUTION or e.tainted or not e.relations or works_back(e, case):
+        return False
+    return not any(spoils(s, case.convention) for s in (*e.slips, *_own_part(e, case)))
+
+
+def _own_part(e: Evidence, case: Case) -> tuple[Slip, ...]:
+    """Inherited slips that spoil a substitution: an own value of this part that rests on wrong physics or a wrong datum."""
+    earlier = case.convention.follow_wrong_physics
+    return tuple(s for s in e.inherited if s.family in OWN_SPOILING and not (earlier and s.symbol != case.goal.find))
+
+
+def _values_on_the_way(case: Case) -> list[Evidence]:
+    """Right values of quantities found on the way: their substitution was made, if not written."""
+    derived = {letter: frozenset(step.relations) for step in case.part.system.steps for letter in step.letters}
+    right = (e for e in case.evidence if e.kind is Kind.VALUE and e.right and not (e.slips or e.inherited or e.tainted))
+    return [replace(e, relations=derived[e.about]) for e in right if e.about in derived and e.about != case.goal.find]
+
+
+def _into_own_rearrangement(case: Case) -> list[Evidence]:
+    """Data rightly put into a wrongly rearranged relationship, where the convention charges that to the answer."""
+    if case.convention.rearranged_symbols != "answer mark":
+        return []
+    wrong = [e for e in case.evidence if e.stated and any(s.family == "rearrangement" for s in e.slips)]
+    found = []
+    for e in case.evidence:
+        if e.kind is Kind.SUBSTITUTION and e.stated and any(w.about == e.about and _equal(case.part, w, e) for w in wrong):
+            found.append(replace(e, relations=case.goal.relations, slips=(), inherited=(), tainted=False))
+    return found
+
+
+def _equal(part: CompiledCalculation, one: Evidence, other: Evidence) -> bool:
+    """The right sides of two statements, in symbols, are the same."""
+    if one.stated is None or other.stated is None:
+        return False
+    points = part.system.points(part.system.everything) or ()
+    a, b = ([value_at(e.stated[1], p) for p in points] for e in (one, other) if e.stated)
+    return bool(points) and near(a, b)
+
+
+def lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case: Case) -> tuple[int, ...]:
+    """Lines that together show all these relationships, definitions counted as known; empty when they do not."""
+    shown: set[int] = set()
+    lines: list[int] = []
+    for e in evidence:
+        if relations & e.relations or (e.relations - shown):
+            shown |= e.relations
+            lines.append(e.line)
+        if relations <= shown or _entailed(relations - shown, frozenset(shown), case):
+            useful = [x.line for x in evidence if x.relations & relations and x.line in lines]
+            return tuple(dict.fromkeys(useful or lines))
+    return ()
+
+
+def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
+    system, helpers = case.part.system, case.part.helpers
+    if not (shown - helpers) and not (relations <= helpers):
+        known = shown & helpers
+        if not known:
+            return False
+    return all(system.holds(system.relations[r].equation, shown | helpers) for r in relations)
+
+
+def of_goal(case: Case) -> frozenset[int]:
+    """Relationships of the goal that carry marks."""
+    return case.goal.relations - case.part.helpers
+
+
+def answer_implies(case: Case, point: Point) -> bool:
+    """A right number with nothing against it implies what led to it, unless the point must be seen."""
+    answer, convention = case.answer, case.convention
+    if point.type in ("M", "B") or not answer.number or convention.answer_only == "none":
+        return False
+    if case.goal.shown is not None and not own_result(case):
+        return False
+    if convention.right_from_wrong == "full":
+        return True
+    return answer.blocked is None and spoiling_slip(case) is None
+
+
+def own_result(case: Case) -> bool:
+    """In a "show that" under full credit for answers alone: a result with more figures than the value given."""
+    e = case.answer.evidence
+    if case.convention.answer_only != "full" or e is None or e.value is None or e.value.number is None:
+        return False
+    return e.value.number.figures[1] > case.goal.shown_figures
+
+
+def spoiling_slip(case: Case) -> Slip | None:
+    """The first fault that spoils a substitution for this goal or a quantity on the way to it."""
+    earlier = {g.find for g in case.part.goals if g.find != case.goal.find} if case.convention.follow_wrong_physics else frozenset[str]()
+    for e in case.evidence:
+        for slip in (*e.slips, *e.inherited):
+            if spoils(slip, case.convention) and e.kind is not Kind.DATUM and slip.symbol not in earlier:
+                return slip
+    return None
+
+
+def wrong_relationship(point: Point, case: Case) -> Evidence | None:
+    """A statement that stands where the point's relationship should."""
+    letters = frozenset[str]().union(*(case.part.system.relations[r].letters for r in point.relations))
+    for e in case.evidence:
+        wrong = any(s.family in ("relationship", "rearrangement") for s in e.slips)
+        if wrong and (e.about in letters or e.about == case.goal.find):
+            return e
+    return None

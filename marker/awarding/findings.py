@@ -1,0 +1,25 @@
+"""What a rule of marking finds of one point."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from marker.awarding.evidence import Case
+from marker.scheme.compiled import Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What became of one point. `wrong` is True when a fault lost it rather than something left out; `fault` is its code, if single."""
+
+    met: bool
+    because: str
+    lines: tuple[int, ...] = ()
+    followed: bool = False
+    implied: bool = False
+    wrong: bool = False
+    fault: str = ""
+
+
+Rule = Callable[[Point, Case], Finding]

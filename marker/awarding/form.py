@@ -1,0 +1,72 @@
+"""How a final answer is written: its significant figures, its rounding, fractions, endless decimals, letters of its unit."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from marker.awarding.worlds import World, half_place, taken_as
+from marker.judging.model import Evidence, TypedValue
+from marker.physics.units import parse_unit
+from marker.scheme.compiled import CompiledCalculation, Goal
+
+MOST_JUDGED = 3  # figures beyond which a last place one too low is not called wrong rounding
+_ENDLESS = re.compile(r"\d\s?(?:\.\.+|…)|[̄̇]|\brecurring\b|\brec\b", re.IGNORECASE)
+_FRACTION = re.compile(r"[/½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
+_LETTERS = re.compile(r"[A-Za-zΩµμ°%Å]")
+
+
+def figures_of(part: CompiledCalculation, goal: Goal, value: TypedValue) -> str:
+    """ "ok", "few" or "many" against the window the convention gives."""
+    window, number = part.convention.significant_figures, value.number
+    if number is None:
+        return "ok"
+    reference = goal.figures if window.reference == "least datum" else window.fixed
+    least, most = number.figures
+    if goal.shown is not None:
+        more = 1 if part.convention.show_extra_figure else 0
+        return "few" if most < goal.shown_figures + more else "ok"
+    if most < max(1, reference - window.under):
+        return "few"
+    if window.over is not None and least > reference + window.over:
+        return "many"
+    return "ok"
+
+
+def form_of(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, evidence: Sequence[Evidence]) -> str:
+    """ "fraction", "recurring" or "rounding" where the convention does not accept it; "ok" otherwise."""
+    value, convention = e.value, part.convention
+    assert value is not None
+    if value.form == "fraction" or (value.number is not None and _FRACTION.search(value.number.text)):
+        return "ok" if convention.fraction_answer else "fraction"
+    if _ENDLESS.search(value.text):
+        return "ok" if convention.recurring_answer else "recurring"
+    if convention.wrong_rounding == "answer mark" and _cut_off(part, goal, e, world, evidence):
+        return "rounding"
+    return "ok"
+
+
+def _cut_off(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, evidence: Sequence[Evidence]) -> bool:
+    """The last place is one too low: figures cut off where they should be rounded up (5.67 to 5.6)."""
+    value = e.value
+    if value is None or value.number is None or not 2 <= value.number.figures[1] <= MOST_JUDGED or goal.accept is not None:
+        return False
+    aims = {world.value, *(b.implied for b in evidence if b.about == goal.find and b.implied is not None and b.line <= e.line)}
+    for _, si in taken_as(part, goal, value):
+        half = half_place(value, si)
+        if any(abs(si - aim) <= half * 1.0001 for aim in aims):
+            return False
+        if half * 1.0001 < abs(world.value) - abs(si) < 2.0 * half:
+            return True
+    return False
+
+
+def unit_case(value: TypedValue) -> bool:
+    """The unit's symbol has capital and small letters exchanged."""
+    if value.unit is None:
+        return False
+    for found in _LETTERS.finditer(value.text):
+        for unit, notes in parse_unit(value.text[found.start() :].strip()):
+            if unit.scale == value.unit.scale and unit.dimensions == value.unit.dimensions:
+                return any(n.code == "unit-case" for n in notes)
+    return False
