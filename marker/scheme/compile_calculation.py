@@ -17,7 +17,7 @@ from marker.reading.model import SymbolEntry, SymbolTable
 from marker.reading.writing import write_plain
 from marker.reading import Quantity
 from marker.scheme.calculation import CalculationPart, PointSpec, SpecialSpec, StepSpec
-from marker.scheme.compiled import CompiledCalculation, Datum, Goal, Point, Special
+from marker.scheme.compiled import CompiledCalculation, Datum, Goal, Point, is_angle, Special
 from marker.scheme.convention import Convention
 from marker.scheme.lexicon import constants, kinds_of
 from marker.scheme.points import default_points, with_dependence
@@ -120,7 +120,7 @@ def _compile_route(
     relations = [change(r) for r in relations]
     data = _data(spec, relations, around, texts + list(also), convention, where)
     carried = _carried(spec, around, where)
-    angles = frozenset(s for s, d in data.items() if d.unit is not None and d.unit.dimensions[7]) | _angles_inside(relations)
+    angles = frozenset(s for s, d in data.items() if d.unit is not None and is_angle(d.unit)) | _angles_inside(relations)
     system, free = _system(spec, steps, relations, data, carried, angles, where)
     dimensions = _dimensions(system, data, carried, angles)
     helpers = frozenset(range(len(texts), len(relations)))

@@ -11,6 +11,11 @@ from marker.reading.model import SymbolTable
 from marker.scheme.convention import Convention
 
 
+def is_angle(unit: Unit) -> bool:
+    """Degrees and radians; revolutions a minute and radians a second are not angles."""
+    return bool(unit.dimensions[7]) and not any(unit.dimensions[:7])
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Datum:
     """A value the question or the data sheet gives. `si` in SI units; `raw` the number as printed, in `unit`.
@@ -30,7 +35,7 @@ class Datum:
     @property
     def needs_conversion(self) -> bool:
         """True when the printed number is not the SI value (64 mA, 6.5 min, 12 °C)."""
-        return self.unit is not None and self.unit.dimensions[7] == 0 and (self.unit.scale != 1.0 or self.unit.offset != 0.0)
+        return self.unit is not None and not is_angle(self.unit) and (self.unit.scale != 1.0 or self.unit.offset != 0.0)
 
     @property
     def has_power_of_ten(self) -> bool:
