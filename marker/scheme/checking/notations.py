@@ -166,7 +166,7 @@ def _spelt(name: str) -> str:
 
 def _typeset(name: str) -> str:
     stem, mark, index = name.partition("_")
-    letters = "".join(f"\\{_GREEK[c]} " if c in _GREEK else c for c in stem).strip()
+    letters = re.sub(r" (?=$|[^A-Za-z])", "", "".join(f"\\{_GREEK[c]} " if c in _GREEK else c for c in stem))
     return f"{letters}_{{{index}}}" if mark else letters
 
 

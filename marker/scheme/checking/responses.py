@@ -23,7 +23,7 @@ from marker.scheme.checking.solution import (
     stages,
     value_line,
 )
-from marker.scheme.compiled import CompiledCalculation
+from marker.scheme.compiled import CompiledCalculation, is_angle
 
 MOST_A_STEP = 1
 _NUMBERS_WRONG = frozenset({"arithmetic", "rounding"})
@@ -220,7 +220,7 @@ def with_numbers(part: CompiledCalculation, node: Expr, but: str) -> Expr:
 
 def _bare(node: Expr) -> Expr:
     match node:
-        case Product(factors=(Number() as number, UnitFactor(unit=unit))) if not unit.dimensions[7]:
+        case Product(factors=(Number() as number, UnitFactor(unit=unit))) if not is_angle(unit):
             si = (number.value + unit.offset) * unit.scale
             return Number(text=shortest(si), value=si)
     inner = inner_of(node)

@@ -105,12 +105,12 @@ def value_line(part: CompiledCalculation, name: str, value: float, goal: int) ->
     return Said(sides=(Symbol(name=name, known=True), quantity(part, name, value, unit, figures)), role="value", about=name, goal=goal)
 
 
-def quantity(part: CompiledCalculation, name: str, value: float, unit: Unit | None, figures: int) -> Expr:
+def quantity(part: CompiledCalculation, name: str, value: float, unit: Unit | None, figures: int, *, clear: bool = False) -> Expr:
     """A value in SI as number and unit to so many figures."""
     if unit is None and name in part.angles:
         unit = DEGREE
     shown = value / unit.scale - unit.offset if unit else value
-    text = in_figures(shown, figures)
+    text = in_figures(shown, figures, clear=clear)
     number = typed_number(text, _value_of(text))
     unit = unit or _unit(si_unit(part, name))
     return number if unit is None else Product(factors=(number, UnitFactor(unit=unit)))
@@ -151,8 +151,11 @@ def shortest(value: float) -> str:
     return f"{mantissa.rstrip('0').rstrip('.')} × 10^{power}"
 
 
-def in_figures(value: float, figures: int) -> str:
-    """A number to so many significant figures as a person writes it; a power of ten where plain figures would claim too many or too few."""
+def in_figures(value: float, figures: int, *, clear: bool = False) -> str:
+    """A number to so many significant figures as a person writes it.
+
+    A power of ten stands where plain figures would claim too many; `clear` uses one also for 180 to two figures.
+    """
     if value == 0:
         return "0"
     text = f"{value:.{figures - 1}e}"
@@ -160,7 +163,7 @@ def in_figures(value: float, figures: int) -> str:
     power = int(exponent)
     if -3 <= power < figures:
         return f"{float(text):.{max(0, figures - 1 - power)}f}"
-    if power in (figures, figures + 1) and power < 4:
+    if power in (figures, figures + 1) and power < 4 and not clear:
         return f"{float(text):.0f}"
     return f"{mantissa} × 10^{power}"
 

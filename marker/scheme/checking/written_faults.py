@@ -48,7 +48,7 @@ def _written(part: CompiledCalculation, fault: KnownFault, goal: Goal, right: tu
         case "figures-under" | "figures-over" if goal.shown is None:
             figures = _outside(convention, goal, over=fault.kind == "figures-over")
             if figures:
-                yield with_answer(quantity(part, goal.find, goal.value, goal.unit, figures)), True
+                yield with_answer(quantity(part, goal.find, goal.value, goal.unit, figures, clear=True)), True
         case "fraction" if number.value and goal.shown is None:
             yield with_answer(_fraction(number, unit)), not convention.fraction_answer
         case "stopped-early" | "final-line-missing":

@@ -6,9 +6,10 @@ import math
 from collections.abc import Callable, Mapping
 from itertools import permutations
 
-from marker.expression import ANGLE, Call, Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, Unit, UnitFactor
+from marker.expression import ANGLE, Call, Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, Unit, UnitFactor, has_unit
 from marker.judging.leaves import is_numeric, value_parts
 from marker.judging.transforms.trees import numeric
+from marker.physics.evaluate import Unknown, evaluate
 
 _MOST_TERMS = 4
 
@@ -94,9 +95,10 @@ def _products(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
     if (over, under) == ([shape], []):
         return False
     typed_over, typed_under = _factors(side)
+    numbers = tuple(v for p in (*over, *under) if (v := numeric(p)) is not None)
     over, under = _without_numbers(over), _without_numbers(under)
     mine: dict[str, Expr] = {}
-    if not (_rows(over, typed_over, mine) and _rows(under, typed_under, mine)):
+    if not (_rows(over, typed_over, mine, numbers) and _rows(under, typed_under, mine, numbers)):
         return False
     for name, value in mine.items():
         found.setdefault(name, value)
@@ -105,8 +107,10 @@ def _products(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
 
 def _factors(node: Expr) -> tuple[list[Expr], list[Expr]]:
     """Factors over and under the line; a quantity with its unit is one factor."""
+    node = _rate(node)
     match node:
         case Product(factors=fs) if not _is_quantity(node):
+            fs = tuple(f for f in fs if not _is_conversion(f)) or fs
             over: list[Expr] = []
             under: list[Expr] = []
             for f in _with_units(fs):
@@ -122,6 +126,28 @@ def _factors(node: Expr) -> tuple[list[Expr], list[Expr]]:
             over, under = _factors(inner)
             return [Negative(inner=over[0]), *over[1:]], under
     return [node], []
+
+
+def _rate(node: Expr) -> Expr:
+    """(5.00 L)/(1 min) is 5.00 L/min."""
+    if isinstance(node, Quotient):
+        (a, unit_a), (b, unit_b) = value_parts(node.over), value_parts(node.under)
+        if a is not None and b is not None and b.value == 1.0 and unit_b is not None:
+            over: tuple[Expr, ...] = () if unit_a is None else (UnitFactor(unit=unit_a),)
+            return Product(factors=(a, *over, Power(base=UnitFactor(unit=unit_b), exponent=Number(text="-1", value=-1.0))))
+    return node
+
+
+def _is_conversion(node: Expr) -> bool:
+    """(1 m^3)/(10^3 L), or 60 s/min: worth one, in other units."""
+    if not (is_numeric(node) and has_unit(node)):
+        return False
+    try:
+        found = evaluate(node)
+    except Unknown:
+        return False
+    plain = found.dimensions is not None and not any(found.dimensions[:7])
+    return plain and math.isclose(found.si, 1.0, rel_tol=5e-3) and not math.isclose(found.raw, 1.0)
 
 
 def _with_units(fs: tuple[Expr, ...]) -> list[Expr]:
@@ -143,10 +169,10 @@ def _without_numbers(parts: list[Expr]) -> list[Expr]:
     return [p for p in parts if numeric(p) is None]
 
 
-def _rows(shape: list[Expr], side: list[Expr], found: dict[str, Expr]) -> bool:
+def _rows(shape: list[Expr], side: list[Expr], found: dict[str, Expr], numbers: tuple[float, ...]) -> bool:
     """Two lists of factors, in order; a bare number among the typed ones is passed over where there are too many."""
     if len(side) > len(shape):
-        side = _passed_over(side, len(side) - len(shape))
+        side = _passed_over(side, len(side) - len(shape), numbers)
     if len(shape) != len(side):
         return not shape
     if all(_alike(a, b) for a, b in zip(shape, side, strict=True)):
@@ -158,12 +184,12 @@ def _rows(shape: list[Expr], side: list[Expr], found: dict[str, Expr]) -> bool:
     return False
 
 
-def _passed_over(side: list[Expr], count: int) -> list[Expr]:
-    """Without so many structural numbers (½, 2, 0.500, π)."""
+def _passed_over(side: list[Expr], count: int, numbers: tuple[float, ...]) -> list[Expr]:
+    """Without so many numbers that stand in the shape too, or are structural (½, 2, 0.500, π)."""
     out = list(side)
     for part in list(out):
         value = numeric(part)
-        usual = value is not None and any(math.isclose(value, k) for k in (1.0, 0.5, 2.0, 4.0, 3.0, 0.25, math.pi, 2 * math.pi, 1.5, 0.75, 100.0))
+        usual = value is not None and any(math.isclose(value, k, rel_tol=1e-3) for k in (*numbers, 1.0, 0.5, 2.0, math.pi, 2 * math.pi, 100.0))
         if count and (usual or (isinstance(part, Symbol) and part.name == "π")):
             out.remove(part)
             count -= 1

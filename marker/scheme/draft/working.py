@@ -16,12 +16,13 @@ from marker.reading.model import Line, SymbolEntry, SymbolTable
 from marker.scheme.draft.align import align
 from marker.scheme.lexicon import quantity_kinds
 
-_SUBJECT = re.compile(r"(?:^|[=,;]|\band\b|\bso\b|\btherefore\b)\s*([A-Za-zΑ-Ωα-ω][A-Za-z]?(?:_\(?[\w,∥⊥]+\)?)?'*)\s*(?==|≈)")
-_NAMED = re.compile(r"Δ?([A-Z]{2,4})(?:_\(?[\w,]+\)?)?'*")
+_SUBJECT = re.compile(r"(?:^|[=,;]|\band\b|\bso\b|\btherefore\b)\s*([A-Za-zΑ-Ωα-ω][A-Za-z]?(?:_\([\w,∥⊥]+\)|_[\w∥⊥]+)?'*)\s*(?==|≈)")
+_NAMED = re.compile(r"Δ?([A-Z]{2,4})(?:_\([\w,]+\)|_\w+)?'*")
 _MEASURED = re.compile(r"\d\d|\d\.\d|\d\s?[×x]\s?10|\d\s[A-Za-z]")
-_TOKEN = re.compile(r"[A-Za-zΑ-Ωα-ω]+(?:_\(?[\w,]+\)?)?'*")
+_TOKEN = re.compile(r"[A-Za-zΑ-Ωα-ω]+(?:_\([\w,]+\)|_\w+)?'*")
 _FUNCTIONS = frozenset({"sin", "cos", "tan", "ln", "log", "exp", "sqrt", "and", "or", "so", "net", "pi", "is"})
 _LONGEST_RUN = 4
+_COUNTED = frozenset({"molecule", "atom", "particle", "electron", "ion", "photon", "proton", "nucleus", "decay", "turn"})
 _ANGLE = re.compile(r"°|\bdeg")
 
 
@@ -179,7 +180,7 @@ def _numeric(head: Expr, side: Expr, between: Sequence[Expr], line: int, taken: 
     """Numbers under a head: a value of its letter, or values put in for the letters of an equation."""
     number, _ = value_parts(side)
     if isinstance(head, Symbol):
-        worked = number is None or any(not isinstance(b, Symbol) for b in between)
+        worked = number is None or any(not isinstance(b, Symbol) and value_parts(b)[0] is None for b in between)
         _assign(head.name, side, line, taken, worked=worked)
     else:
         _towards(head, side, line, taken)
@@ -276,5 +277,9 @@ def _assign(letter: str, value: Expr, line: int, taken: Taken, *, worked: bool =
             unit = units[0][0] if units else None
         if put_in is False:
             put_in = True
+    if unit is not None and unit.name in _COUNTED:
+        unit = None
+    if unit is not None and unit.offset and letter.startswith("Δ"):
+        unit = Unit(name="K", scale=unit.scale, dimensions=unit.dimensions)
     si = (number.value + (unit.offset if unit else 0.0)) * (unit.scale if unit else 1.0)
     taken.assigned.append(Assigned(letter=letter, number=number, unit=unit, si=si, line=line, worked=worked, put_in=put_in))
