@@ -50,7 +50,7 @@ _same("ℓ𝓁", "l")
 _same("‖∣｜", "|")
 _same("⟨⟩〈〉", " ")
 _same("{[", "(")
-_same("}]", ")")
+_same("}]〗", ")")
 _same("✓✔✗✘✅❌☑☒🗸", " ")
 _same("\u00a0\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\r\f\v", " ")
 _same("\t", ";")
@@ -160,7 +160,9 @@ _TRANSLATION = str.maketrans(_LONE)
 _PLAIN = "\n -}" + "√×·±°≈≤≥∝∞≠⇒⇔∴∵∥⊥½¼¾…ħα-ωΑ-ΡΣ-Ω" + re.escape("".join(_LONE))
 _LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\w({\\.√½])"  # e^-: the charge of a particle
 # anything but one character for one: LaTeX, raised and lowered figures, arrows and signs typed in two or three characters
-_NEEDS_WORK = re.compile(rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|PI\(|RADIANS|DEGREES|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-")
+_NEEDS_WORK = re.compile(
+    rf"[^{_PLAIN}]|[\\{{}}$`~]|\*\*|\.\.\.|\^\s?[o°º']|{_LONE_SIGN}|_\(|PI\(|RADIANS|DEGREES|->|=>|:=|==|<=|>=|!=|=~|\+/?-|\+\+|<-"
+)
 _SIGN_ALONE = re.compile(_LONE_SIGN)
 _RAISED_DEGREE = re.compile(r"\^\s*\{?\s*(?:\\circ|\\degree|°|º|∘|˚|o(?![A-Za-z0-9]))\s*\}?")
 _RAISED_PRIME = re.compile(r"\^\s*\{?\s*((?:\\prime\s*|')+)\}?")
@@ -220,7 +222,7 @@ def _invisible(text: str, at: int, end: int, out: _Out, depth: int) -> int:
             close = index
             break
     inside = text[at + 1 : close]
-    bare = inside.replace(".", "").isalnum() or (inside[:1] == "(" and inside[-1:] == ")")
+    bare = inside.replace(".", "").isalnum() or (inside[:1] == "(" and _matching(text, at + 1, close) == close - 1)
     out.put("" if bare else "(", at, at + 1)
     if depth < _DEEPEST:
         _run(text, at + 1, close, out, depth + 1)
@@ -345,6 +347,8 @@ def _command(text: str, at: int, end: int, out: _Out, depth: int) -> int:
         out.put(";", at, after)
         return after
     if name in _COMMAND:
+        while name == "Delta" and after < end and text[after] == " ":  # \Delta L is one letter, ΔL
+            after += 1
         out.put(_COMMAND[name], at, after)
         return after
     if not name.isalpha():

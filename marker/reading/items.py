@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from marker.physics import units
 from marker.reading.clean import GREEK, Clean
+from marker.reading.numbers import MULTIPLIER
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular, words
 
 RELATIONS = frozenset("=≈<>≤≥∝")
@@ -29,8 +30,10 @@ _CHARGE = re.compile(r"[+-]\s?ve\b", re.IGNORECASE)
 _PERCENT_LABEL = re.compile(
     r"%\s?(?:(?:of|in|for|uncertainty|unc|uncert|error|err|change)\b\s*){0,3}(Δ?[^\W\d_](?:_?\{?\w{1,4}\}?)?|Δ?[^\W\d_]\d?)\s*(?==|≈|is\b)"
 )
+_DOTTED = re.compile(r"p\.\s?d(?:\.|\b)|e\.\s?m\.\s?f(?:\.|\b)", re.IGNORECASE)
 _INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s\s?[A-Za-z\dπ½√])|([ivx]{1,4}|[a-h])\)(?=\s)")
 _FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
+_INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+\s*$")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
 _GREEK_INSIDE = ("theta", "omega", "lambda", "alpha", "sigma")
@@ -88,10 +91,11 @@ def _phrases() -> Mapping[str, tuple[_Phrase, ...]]:
     for name in ("and", "or", "final"):
         put(data["breaks"][name], "b", name)
     put(data["filler"]["words"], "f", "")
+    put(data["names"]["prose"], "w", "")
     put(data["withdrawn"]["before"], "x", "last")
     put(data["withdrawn"]["all"], "x", "all")
     put(data["withdrawn"]["this"], "x", "this")
-    order = {"x": 0, "r": 1, "o": 2, "b": 3, "f": 4}
+    order = {"x": 0, "w": 0, "r": 1, "o": 2, "b": 3, "f": 4}
     ranked = {first: sorted(group, key=lambda p: (-len(p.words), order[p.kind], p.payload != "this")) for first, group in found.items()}
     return {first: tuple(group) for first, group in ranked.items()}
 
@@ -160,6 +164,10 @@ class Scanner:
                 self._put("b", start, label.end(), ("label", (label.group(1) or label.group(2)).lower()))
                 return self._index_at(i + 1, label.end())
         if group == "word":
+            dotted = _DOTTED.match(self.text, start)
+            if dotted is not None:
+                self._put("n", start, dotted.end(), self._dotted(dotted.group()))
+                return self._index_at(i + 1, dotted.end())
             return self._word(i)
         if group == "other":
             return self._mark(i, start, end, text)
@@ -167,6 +175,12 @@ class Scanner:
             return self._number(i, start, end)
         self._put("m", start, end)
         return i + 1
+
+    def _dotted(self, typed: str) -> tuple[str, bool]:
+        """p.d. and e.m.f., the part's own where it has them."""
+        plain = typed.replace(".", "").replace(" ", "").lower()
+        known = self.symbols.exact.get(plain) or self.symbols.phrases.get((plain,))
+        return (known, True) if known is not None else (plain, False)
 
     def _label(self, start: int) -> re.Match[str] | None:
         """ "(ii)" after a space, "b)" after a pause, inside a line."""
@@ -183,6 +197,10 @@ class Scanner:
         if figures is not None:
             self._put("w", start, figures.end())
             return self._index_at(i + 1, figures.end())
+        word = MULTIPLIER.match(self.text, end)
+        if word is not None:
+            self._put("m", start, word.end())
+            return self._unit_after(self._index_at(i + 1, word.end()) - 1, word.end())
         self._put("m", start, end)
         before = self.text[start - 1 : start]
         index = before == "_" or (before == "^" and self.text[start - 3 : start - 1] != "10") or (before.isalpha() and before not in "xX")
@@ -216,6 +234,10 @@ class Scanner:
         text = self.text
         last = re.split(r"[\s·./]", text[at:stop])[-1]
         following = text[stop : stop + 40].lstrip()
+        if _INDEX_THEN_RELATION.match(text, stop):
+            return False  # u1 = 1.4 after a number
+        if following[:1] == "=" and spaced and last in self.symbols.exact and len(last) > 1 and _VALUE_ONLY.search(text, 0, at):
+            return False
         if text[stop : stop + 1] in ("_", "^") or following[:1] == "^":
             return False
         alone = last == text[at:stop]
@@ -226,7 +248,7 @@ class Scanner:
         single = len(last) == 1 and last.isalpha()
         if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
             return alone and not (spaced and _VALUE_ONLY.search(text, 0, at))
-        if single and alone and spaced and following[:1] == "=" and text[stop : stop + 1] == "=" and self._listed():
+        if len(last) <= 2 and alone and spaced and text[stop : stop + 1] == "=" and self._listed():
             return False
         if last.lower() in ("over", "times", "plus", "minus"):
             return False
@@ -234,7 +256,7 @@ class Scanner:
 
     def _listed(self) -> bool:
         """True for a list of data: letter = number, without signs, more than once."""
-        return len(re.findall(r"[^\W\d_]\w?=\d", self.text)) > 1
+        return len(re.findall(r"[^\W\d_]\w?=[-.\d]", self.text)) > 1
 
     # ---- signs and punctuation ----
 
@@ -331,6 +353,9 @@ class Scanner:
         ):
             self._put("o", start, end, "/", word=True)
             return self._unit_after(i, end)
+        if self._counts(start, end, text):
+            self._put("m", start, end, "unit")
+            return i + 1
         if text in ("x", "X") and self._cross_between_words(i):
             self._put("o", start, end, "×", word=True)
             return i + 1
@@ -345,6 +370,13 @@ class Scanner:
         )
         self._put("w" if index or self._is_prose(i) else "m", start, end)
         return i + 1
+
+    def _counts(self, start: int, end: int, text: str) -> bool:
+        """ "(N molecules/m^3)": a unit in words after a letter, inside a formula."""
+        before = self.items[-1] if self.items else None
+        if before is None or before.kind != "m" or before.payload == "unit" or not before.text[:1].isalpha():
+            return False
+        return units.is_unit_word(text) and self.text[end : end + 1] in ("/", ")") and self.text[start - 1] == " "
 
     def _cross_between_words(self, i: int) -> bool:
         if not 0 < i < len(self.raw) - 1:
@@ -420,6 +452,9 @@ class Scanner:
             return "end"
         group, _, _, text = self.raw[i]
         if group == "word":
+            phrase = self._phrase(i)
+            if phrase is not None and phrase[0].kind == "r":
+                return "sign"
             if self._is_prose(i) or (len(text) > 1 and self.lower[i] not in ("is", "so", "are", "was") and text.lower() in _phrases()):
                 return "word"
             return "letters"

@@ -28,6 +28,8 @@ _PRIMES = re.compile(r"'+")
 _DIGITS = re.compile(r"\d+")
 _FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
 _INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
+_CROSSES = re.compile(r"[xX]\s?[\d.(]")
+_TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _E_RAISED = re.compile(r"e\s?\^")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
@@ -71,9 +73,11 @@ class Lattice:
         self._ends = area.ends
 
     def tok(self, type: str, value: object, start: int, end: int) -> Tok:
-        return Tok(type, value, self._starts[start], self._ends[end - 1 if end > start else start])
+        a, b = self.place(start, end)
+        return Tok(type, value, a, b)
 
     def place(self, start: int, end: int) -> tuple[int, int]:
+        start = min(start, len(self._starts) - 1)
         return self._starts[start], self._ends[end - 1 if end > start else start]
 
     def note(self, code: str, text: str, start: int, end: int) -> Assumption:
@@ -109,7 +113,10 @@ class Lattice:
             return [Edge(at, at + 1, "O", (self.tok("LPAR", c, at, at + 1),))]
         if c == ")":
             closing = Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))
-            return [closing] if self.limit[at + 1 : at + 2] != "_" else [*self._bracket_index(at), closing]
+            following = self.limit[at + 1 : at + 2]
+            if following in ("2", "3"):
+                return [closing, *self._bracket_power(at, following)]
+            return [closing] if following != "_" else [*self._bracket_index(at), closing]
         kind = _OPERATORS.get(c)
         if kind is not None:
             return [Edge(at, at + 1, "B", (self.tok(kind, c, at, at + 1),))] if c != "±" else self._plus_minus(at)
@@ -144,7 +151,8 @@ class Lattice:
                     self.tok("POW", "^", scan.end - 1, scan.end - 1),
                     self.tok("NUMBER", Number(text=str(scan.power), value=scan.power), scan.end - 1, scan.end),
                 )
-            made.append(Edge(at, scan.end, "N", toks, scan.cost, note))
+            choice = ("× 10", scan.choice) if scan.choice else None
+            made.append(Edge(at, scan.end, "N", toks, scan.cost, note, choice))
         made += self._concise(at)
         index = self._bare_index(at)
         for edge in made if index else ():
@@ -192,6 +200,16 @@ class Lattice:
         kind = self._bars.get(at, "BOPEN")
         return [Edge(at, at + 1, "O" if kind == "BOPEN" else "C", (self.tok(kind, "|", at, at + 1),))]
 
+    def _bracket_power(self, at: int, figure: str) -> list[Edge]:
+        """(2.0x10-3)2: the superscript of the bracket was lost."""
+        following = self.limit[at + 2 : at + 3]
+        if following.isdigit() or following in (".", ","):
+            return []
+        power = Number(text=figure, value=float(figure))
+        toks = (self.tok("RPAR", ")", at, at + 1), self.tok("POW", "^", at + 1, at + 1), self.tok("NUMBER", power, at + 1, at + 2))
+        note = self.note("lost-power", f"the bracket to the power {figure}", at, at + 2)
+        return [Edge(at, at + 2, "C", toks, 0.2, note)]
+
     def _bracket_index(self, at: int) -> list[Edge]:
         """(v^2)_avg: the bracket closes and its index is passed over."""
         index = _INDEX.match(self.limit, at + 1)
@@ -210,10 +228,18 @@ class Lattice:
         names = _NAMES.get(c)
         if names is not None:
             found = self._functions(at, names[0])
-            if any(e.cost == 0 and (e.end - at >= 3 or text[e.end : e.end + 1] == "(") for e in found):
+            if any(e.cost <= 0.3 and (e.end - at >= 3 or text[e.end : e.end + 1] == "(") for e in found):
                 return found
         if c in "xX":
             found += self._times(at)
+            if (
+                found
+                and _CROSSES.match(text, at)
+                and text[at - 1 : at].isdigit()
+                and "x" not in self.area.symbols.exact
+                and "x" not in self.area.used
+            ):
+                return found  # 2x3
         symbols = self._symbols(at, names)
         if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
             for e in symbols:
@@ -270,10 +296,20 @@ class Lattice:
             if base is not None:
                 function = {"10": "log10", "2": "log2", "e": "ln"}[base.group(1)]
                 return [Edge(at, base.end(), "F", (self.tok("FUNC", (function, None), at, base.end()),))]
+        if name.lower() in _TRIGONOMETRIC and not self.limit[end:].strip():
+            return [self._without_argument(at, end, function)]
         power = _FUNCTION_POWER.match(self.limit, end)
         if power is None:
             return [Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),))]
         return self._function_with_power(at, end, function, power)
+
+    def _without_argument(self, at: int, end: int, function: str) -> Edge:
+        """sin = 0.59: the angle is left out; the part's own when it has just one."""
+        angles = self.area.symbols.angles
+        value = (next(iter(angles)), True) if len(angles) == 1 else ("θ", False)
+        note = self.note("argument-missing", f"{function} of {value[0]}, which is left out", at, end)
+        toks = (self.tok("FUNC", (function, None), at, end), self.tok("SYMBOL", value, end, end))
+        return Edge(at, end, "S", toks, 0.3, note)
 
     def _function_with_power(self, at: int, end: int, function: str, power: re.Match[str]) -> list[Edge]:
         exponent = int(power.group(1) or power.group(2) or power.group(3) or -1)
@@ -371,7 +407,7 @@ class Lattice:
                 alone = not text[end : end + 1].isalpha() and not text[at - 1 : at].isalpha()
                 if name not in ("pi", "theta", "lambda", "omega", "alpha", "beta", "gamma", "sigma") and not alone:
                     continue
-                return self._indexed(at, end, GREEK[name], 0.0)
+                return self._indexed(at, end, GREEK.get(name, "π"), 0.0)
         return []
 
     def _change(self, at: int) -> list[Edge]:
@@ -500,7 +536,7 @@ def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tupl
     """First letter -> (functions and roots, Greek names, usual names of quantities), each longest first."""
     functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())}
     functions |= {"sqrt", "SQRT", "Sqrt", "root", "rt", "cbrt"}
-    groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi")}, set(words()["symbols"]["usual"]))
+    groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi")} | {"pie"}, set(words()["symbols"]["usual"]))
     letters = {name[0] for group in groups for name in group} | {"e"}
     ordered = [sorted(group, key=len, reverse=True) for group in groups]
     return {c: tuple(tuple(n for n in group if n[0] == c) for group in ordered) for c in letters}  # type: ignore[misc]

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.expression import Number
 
@@ -34,7 +34,10 @@ PLAIN_STYLE = NumberStyle()
 
 @dataclass(frozen=True, slots=True)
 class NumberScan:
-    """One reading of the digits: Number, or a base with a power when a superscript was lost (4.592 for 4.59²)."""
+    """One reading of the digits: Number, or a base with a power when a superscript was lost (4.592 for 4.59²).
+
+    choice  "power" or "plain" where × 104 may be × 10⁴: a statement makes the same choice throughout
+    """
 
     end: int
     number: Number
@@ -42,6 +45,7 @@ class NumberScan:
     code: str = ""
     text: str = ""
     power: int = 0
+    choice: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +76,10 @@ _LOST_MINUS = re.compile(_TEN + r"\s?(-\s?\d{1,2})(?![\d.,])")
 _LOST_POWER = re.compile(r"\s*[×xX*·]\s*10(\d{1,2})(?![\d.,])")
 _BARE_TEN = re.compile(r"10\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
 _BARE_LOST = re.compile(r"10(-\d{1,2})(?![\d.,])")
+
+
+MULTIPLIER = re.compile(r"\s?(thousand|million|billion|trillion)\b", re.IGNORECASE)
+_WORTH = {"thousand": 3, "million": 6, "billion": 9, "trillion": 12}
 
 
 def is_number_start(text: str, at: int) -> bool:
@@ -194,6 +202,9 @@ def _recurring(found: re.Match[str]) -> _Mantissa:
 def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
     """The mantissa with the power of ten that follows it, and without where that is in doubt."""
     here = m.end
+    word = MULTIPLIER.match(text, here)
+    if word is not None:
+        return [_scan(text, at, word.end(), m, _WORTH[word.group(1).lower()])]
     c = text[here : here + 1]
     if c == " ":
         c = text[here + 1 : here + 2]
@@ -209,17 +220,16 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
         power = int(minus.group(1).replace(" ", ""))
         note = f"× 10 to the power {power}"
         spaced = 0.6 if " " in minus.group(1) or text[minus.start(1) - 1] == " " else 0.0
-        return [_scan(text, at, minus.end(), m, power, 0.3 + spaced, "lost-power", note), _scan(text, at, here, m, 0, 1.2 - spaced)]
+        folded = _scan(text, at, minus.end(), m, power, 0.3 + spaced, "lost-power", note)
+        return [replace(folded, choice="power"), replace(_scan(text, at, here, m, 0, 1.2 - spaced), choice="plain")]
     lost = _LOST_POWER.match(text, here)
     if lost is not None and not lost.group(1).startswith("0"):
         power = int(lost.group(1))
         standard = 1 <= _size(m) < 10 and ("." in m.digits or len(m.digits) == 1)
         usual = standard and ("." in m.digits or power > 9)
         note = f"× 10 to the power {power}"
-        return [
-            _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note),
-            _scan(text, at, here, m, 0, 0.8 if usual else 0.0),
-        ]
+        folded = _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note)
+        return [replace(folded, choice="power"), replace(_scan(text, at, here, m, 0, 0.8 if usual else 0.0), choice="plain")]
     return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
 
 

@@ -14,7 +14,7 @@ from itertools import pairwise
 from marker.expression import Number
 from marker.reading.clean import Clean
 from marker.reading.items import Item, Scanner, never_prose
-from marker.reading.symbols import Symbols, key_of, words
+from marker.reading.symbols import FUNCTION_NAMES, Symbols, key_of, words
 from marker.reading.tokens import Edge, Tok
 
 
@@ -68,7 +68,8 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
 
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
-    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+*/×·(^]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?="
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
 _AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
@@ -222,7 +223,8 @@ class _Picker:
             if item.text.lower().startswith(("equal", "to be")) and self._made():
                 self._split_at_relation()
         else:
-            self._split_list()
+            self._split_after_word()
+            self._split_list(item)
         last = self.stretch[-1] if self.stretch else None
         if last is not None and last.kind == "r":
             # "is about", "= approximately": one relation
@@ -245,39 +247,53 @@ class _Picker:
             self._flush()
             self.stretch = moved
 
-    def _split_list(self) -> None:
-        """u = 2.4 a = 0.85: a new datum begins at a letter after a value."""
+    def _split_after_word(self) -> None:
+        """ "which makes R = 5.6": the relation in words only leads over to the statement R = 5.6."""
         relations = [k for k, x in enumerate(self.stretch) if x.kind == "r"]
-        if len(relations) != 1:
+        if not relations or not self.stretch[relations[-1]].word:
             return
-        tail = self.stretch[relations[0] + 1 :]
-        cut = self._name_at_end(tail)
-        if not cut:
-            return
-        value, name = tail[:cut], tail[cut:]
-        subject = self.stretch[: relations[0]]
-        again = len(subject) == 1 and len(name) == 1 and subject[0].text == name[0].text and not value[-1].text[-1:].isdigit()
-        if not (again or all(x.is_value or x.text in "-+" for x in value)) or self.clean.text[name[0].start - 1] != " ":
-            return
-        self.stretch = self.stretch[: relations[0] + 1 + cut]
-        self._flush()
-        self.stretch = list(name)
+        after = self.stretch[relations[-1] + 1 :]
+        if after and _is_one_symbol(after):
+            self.stretch = self.stretch[: relations[-1]]
+            self._flush()
+            self.stretch = after
 
-    def _name_at_end(self, tail: list[Item]) -> int | None:
-        """Index in the tail where the lone symbol before the new relation begins."""
-        k = len(tail)
-        while k > 0 and tail[k - 1].kind == "m" and tail[k - 1].payload != "unit" and (k == len(tail) or tail[k].start == tail[k - 1].end):
-            k -= 1
-        if k < len(tail) and tail[k].text[:1].isalpha():
-            return k
-        return len(tail) - 1 if tail and tail[-1].kind == "n" else None
+    def _split_list(self, relation: Item) -> None:
+        """u = 2.4 a = 0.85: a new statement begins at the letter before the next relation.
+
+        It does when a plain value stands before that letter, when the letter is the first statement's own subject, or when the
+        letter is joined to the relation and set off by a space (s=ut v=3).
+        """
+        relations = [k for k, x in enumerate(self.stretch) if x.kind == "r"]
+        if not relations or not self.stretch:
+            return
+        tail = self.stretch[relations[-1] + 1 :]
+        cut = _last_chunk(tail)
+        if cut == 0 or self.clean.text[tail[cut].start - 1] != " " or not _ends_operand(tail[cut - 1]):
+            return
+        value, chunk = tail[:cut], tail[cut:]
+        joined = chunk[-1].end == relation.start and self.clean.text[relation.end : relation.end + 1].strip() != ""
+        symbol = _is_one_symbol(chunk)
+        subject = self.stretch[: relations[0]]
+        again = symbol and _is_one_symbol(subject) and subject[0].text == chunk[0].text and not value[-1].text[-1:].isdigit()
+        number = len(chunk) == 1 and chunk[0].is_value and chunk[0].payload != "unit"
+        if (symbol and self._is_plain_value(value)) or again or (joined and (symbol or number)):
+            self.stretch = self.stretch[: relations[-1] + 1 + cut]
+            self._flush()
+            self.stretch = chunk
+
+    def _is_plain_value(self, items: list[Item]) -> bool:
+        """A number, perhaps with a power of ten, and perhaps its unit."""
+        if items and items[-1].payload == "unit":
+            items = items[:-1]
+        return bool(items) and _NUMBER_ALONE.fullmatch(self.clean.text[items[0].start : items[-1].end]) is not None
 
     def _operator(self, item: Item) -> None:
         """A sign in words."""
         self.tentative = True
         edge = self._sign_edge(item, str(item.payload))
         last = self.stretch[-1] if self.stretch else None
-        if edge.kind == "N" and last is not None and last.kind in "mn)":
+        if edge.kind == "N" and last is not None and _ends_operand(last):
             self._flush()
         self.overrides[item.start] = (edge,)
         self.stretch.append(item)
@@ -319,7 +335,7 @@ class _Picker:
             self.stretch.append(item)
             return
         self._skip(item)
-        if last is not None and last.kind in "mn)" and text not in ("of", '"'):
+        if last is not None and _ends_operand(last) and text not in ("of", '"'):
             self._flush()
             self.spoken_since = True
 
@@ -332,11 +348,15 @@ class _Picker:
         run = self.items[i:j]
         before = self.stretch[-1] if self.stretch else None
         after = self.items[j] if j < len(self.items) else None
-        if before is not None and before.kind in "mn)":
+        if before is not None and self._multiplies(before, after):
+            before = None  # 3 half lives = 16 y
+        if before is not None and _ends_operand(before):
             if self._index_word(before, run):
                 return j
-            self._flush()
+            self._flush(cut=True)
             before = None
+        if before is None and self._has_value(run, j):
+            return j + 1
         name = self._named(run, before, after)
         if name is None:
             if self.stretch:
@@ -351,6 +371,25 @@ class _Picker:
         self.stretch.append(Item("n", first, end, self.clean.text[first:end]))
         self.tentative = self.tentative or any(x.kind == "w" for x in run)
         return j
+
+    def _multiplies(self, before: Item, after: Item | None) -> bool:
+        """A bare number before the words of a quantity, and a typed relation after them."""
+        number = before.is_value and before.payload != "unit" and (len(self.stretch) == 1 or self.stretch[-2].kind in "or(")
+        return number and after is not None and after.kind == "r" and not after.word
+
+    def _has_value(self, run: list[Item], j: int) -> bool:
+        """ "has a radius of 2.0 mm": the name, and of for the relation."""
+        last = self.items[j - 1]
+        following = self.items[j + 1] if j + 1 < len(self.items) else None
+        if last.kind != "n" or following is None or not following.is_value or self.items[j].text.lower() != "of":
+            return False
+        symbol, known, first = _symbol_of(last)
+        a, b = self.clean.place(first, last.end)
+        self.overrides[first] = (Edge(first, last.end, "S", (Tok("SYMBOL", (symbol, known), a, b),)),)
+        of = self.items[j]
+        self.stretch += [Item("n", first, last.end, last.text), Item("r", of.start, of.end, of.text, "=", word=True)]
+        self.tentative = True
+        return True
 
     def _phrase_end(self, i: int) -> int:
         """The words of one phrase; prepositions are part of it when a relation follows: "the force on the wire is"."""
@@ -521,7 +560,7 @@ class _Picker:
     def _flush(self, unfinished: bool = False, cut: bool = False) -> None:
         """Ends the stretch. cut  by words that stand in the middle of it: what is open in brackets then cannot be read."""
         items, self.stretch = self.stretch, []
-        items = self._trimmed(items)
+        items = self._trimmed(items, cut)
         depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
         broken = (cut and depth > 0) or self.open_brackets > 0 > depth
         self.open_brackets = max(0, self.open_brackets + depth) if cut or self.open_brackets else 0
@@ -547,8 +586,10 @@ class _Picker:
         self.label = ""
         self.alternative = self.final = self.tentative = self.spoken_since = False
 
-    def _trimmed(self, items: list[Item]) -> list[Item]:
-        """Without signs, relations and open brackets that prose left at either end."""
+    def _trimmed(self, items: list[Item], cut: bool) -> list[Item]:
+        """Without signs, relations, functions and open brackets that prose left at either end."""
+        while cut and items and items[-1].kind == "m" and not _ends_operand(items[-1]):
+            items = items[:-1]
         while items and (items[-1].kind == "(" or (items[0].kind == ")" and len(items) > 1)):
             items = items[:-1] if items[-1].kind == "(" else items[1:]
         while items and (
@@ -560,9 +601,10 @@ class _Picker:
         if self.skip_relation and items and items[0].kind == "r":
             items, self.skip_relation = items[1:], False
         first = next((k for k, x in enumerate(items) if x.kind == "r"), None)
-        if first and all(x.kind == "o" and x.word and not _is_number(x) for x in items[:first]):
-            items = items[first:]
-        if items and items[0].kind == "r" and items[0].word and (self.spoken_since or not self.segments):
+        if first and all((x.kind == "o" and x.word and not _is_number(x)) or x.text.lower() in _ROOTS for x in items[:first]):
+            items = items[first + 1 :]
+        later = any(x.kind == "r" for x in items[1:])
+        if items and items[0].kind == "r" and items[0].word and (self.spoken_since or not self.segments or later):
             items = items[1:]
         return items
 
@@ -580,6 +622,35 @@ class _Picker:
         if sign and operands > 1:
             return True
         return operands > 0 and not self.has_prose and not self.spoken_since and all(x.kind in "mo()" for x in items)
+
+
+_NUMBER_ALONE = re.compile(r"[-+±]?\s?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\s?\)?|[eE][-+]?\d+)?")
+
+
+def _ends_operand(item: Item) -> bool:
+    """True when an operand ends here; a function or root still waits for its own."""
+    return item.kind in "n)" or (item.kind == "m" and item.text.lower() not in FUNCTION_NAMES and item.text.lower() not in _ROOTS)
+
+
+_ROOTS = frozenset(("sqrt", "root", "rt", "cbrt"))
+
+
+def _last_chunk(items: list[Item]) -> int:
+    """Index where the items at the end that are joined without a space begin."""
+    k = len(items)
+    while (
+        k > 0 and items[k - 1].kind in "mn" and items[k - 1].payload != "unit" and (k == len(items) or items[k].start == items[k - 1].end)
+    ):
+        k -= 1
+    return k if k < len(items) else 0
+
+
+def _is_one_symbol(items: list[Item]) -> bool:
+    """A letter or name with its index, nothing else."""
+    if not items or not all(x.kind in "mn" and x.payload != "unit" for x in items):
+        return False
+    joined = all(a.end == b.start for a, b in pairwise(items))
+    return joined and (items[0].kind == "n" or items[0].text[:1].isalpha()) and _ends_operand(items[0])
 
 
 def _symbol_of(item: Item) -> tuple[str, bool, int]:

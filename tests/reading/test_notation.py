@@ -421,6 +421,36 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("0.5%", "0.5 %"),
     ("3-5 N", "3 − 5 N"),
     ("20±1°C", "20 °C ± 1 °C"),
+    # superscripts, brackets and arguments left out
+    ("A = π(2.0x10-3)2 = 1.26x10-5m2", "A = π × (2.0 × 10⁻³)² = 1.26 × 10⁻⁵ m²"),
+    ("g = GM/(6.92x106)2", "g = GM/(6.92 × 10⁶)²"),
+    ("sin = 0.59", "sin θ = 0.59"),
+    ("dsin = nλ", "d sin θ₁ = nλ", "one angle"),
+    ("sqrt = 182 V", "182 V"),
+    ("half of that is 4.6", "4.6"),
+    ("F = 4.8 kN cos its tonnes", "F = 4.8 kN"),
+    # large numbers, abbreviations and slips in words
+    ("0.00458 times 300 million = 1.37 million metres per second", "0.00458 × 300 million = 1.37 million m s⁻¹"),
+    ("6.67 times ten to the minus 11", "6.67 × 10⁻¹¹"),
+    ("The p.d. is 180 V.", "pd = 180 V"),
+    ("e.m.f. = 12 V", "emf = 12 V"),
+    ("A = pie r squared", "A = πr²"),
+    ("3 half lives = 15.9 y", "3 × half lives = 15.9 y"),
+    ("I goes as 1/d^2", "I ∝ 1/d²"),
+    ("the body has a mass of 5 kg", "m = 5 kg", "names"),
+    ("net F_y = 0", "F_nety = 0"),
+    ("cost is $0.12 per kW h", "cost = 0.12/(kW h)"),
+    # spreadsheets and linear equation text
+    ("=PI()*0.004^2/4", "= π × 0.004²/4"),
+    ("=SIN(RADIANS(52))*2", "= sin(1° × 52) × 2"),
+    ("v=1.37×〖10〗^6 〖ms〗^(-1)", "v = 1.37 × 10⁶ m s⁻¹"),
+    ("a=v/(3×〖10〗^8 )", "a = v/(3 × 10⁸)"),
+    # statements run on
+    ("E=1.96 h=6.63x10^-34 c=3x10^8", "E = 1.96 ; h = 6.63 × 10⁻³⁴ ; c = 3 × 10⁸"),
+    ("m1=85 u1=1.4 m2=62 u2=-0.30", "m₁ = 85 ; u₁ = 1.4 ; m₂ = 62 ; u₂ = −0.30"),
+    ("T=2pi root l/g 2.3=6.28 root l/9.8 l=1.3m", "T = 2π√(l/g) ; 2.3 = 6.28√(l/9.8) ; l = 1.3 m"),
+    ("0.11 + 0.07 = 0.18, which makes R = 5.6 ohms", "0.11 + 0.07 = 0.18 ; R = 5.6 Ω"),
+    ("F = m a = 3 × 2", "F = ma = 3 × 2"),
 )
 
 
