@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from itertools import combinations
 
-from marker.expression import Expr, Symbol, put, symbols
-from marker.physics.algebra import NotSolved, solve_for
-from marker.physics.system import Equation
+from marker.expression import symbols
+from marker.physics.evaluate import value_at
+from marker.physics.system import Equation, Point
 from marker.scheme.compiled import CompiledCalculation
 
 _INDEX = re.compile(r"^(.+?)_?(\d+|[₀-₉]+)$")
@@ -27,25 +29,44 @@ def states(part: CompiledCalculation, letter: str) -> tuple[str, ...]:
 def family_relations(part: CompiledCalculation, equation: Equation) -> frozenset[int]:
     """Relationships shown by a statement about any state with one constant in it; empty when it shows none.
 
-    The constant is solved for; the statement is right when it has the same value in both states.
+    The statement is right when its constant has the same value in both states, at every probe.
     """
     names = (symbols(equation[0]) | symbols(equation[1])) - {"π"}
     indexed = {n: states(part, n) for n in names if n not in part.system.base}
     loose = [n for n, found in indexed.items() if not found]
     indexed = {n: found for n, found in indexed.items() if found}
-    if not indexed or len(loose) > 1:
+    if not indexed or len(loose) != 1:
         return frozenset()
-    try:
-        values = solve_for(equation, loose[0]) if loose else (equation[0],) if equation[0] == equation[1] else ()
-    except NotSolved:
-        return frozenset()
-    for value in values:
-        first, second = (_in_state(value, indexed, k) for k in (0, 1))
-        shown = part.system.support((first, second))
-        if shown:
-            return shown
+    system = part.system
+    for size in range(len(system.relations) + 1):
+        for chosen in combinations(range(len(system.relations)), size):
+            points = system.points(frozenset(chosen))
+            if points is not None and all(_same_constant(equation, loose[0], indexed, p) for p in points):
+                return frozenset(chosen)
     return frozenset()
 
 
-def _in_state(tree: Expr, indexed: dict[str, tuple[str, ...]], k: int) -> Expr:
-    return put(tree, {n: Symbol(name=found[k], known=True) for n, found in indexed.items()})
+def _same_constant(equation: Equation, constant: str, indexed: Mapping[str, tuple[str, ...]], point: Point) -> bool:
+    values = []
+    for k in (0, 1):
+        env = {**point, **{n: point[found[k]] for n, found in indexed.items()}}
+        value = _linear_root(equation, constant, env)
+        if value is None:
+            return False
+        values.append(value)
+    return abs(values[0] - values[1]) <= 1e-6 * max(map(abs, values))
+
+
+def _linear_root(equation: Equation, name: str, env: Mapping[str, float]) -> float | None:
+    """The value of a letter the equation is linear in; None when it is not."""
+
+    def gap(x: float) -> float:
+        at = {**env, name: x}
+        return value_at(equation[0], at) - value_at(equation[1], at)
+
+    at_none, at_one = gap(0.0), gap(1.0)
+    if not at_one - at_none:
+        return None
+    root = at_none / (at_none - at_one)
+    rest = gap(root)
+    return root if abs(rest) <= 1e-9 * max(abs(at_none), abs(at_one), 1e-300) else None
