@@ -34,7 +34,8 @@ _DOTTED = re.compile(r"p\.\s?d(?:\.|\b)|e\.\s?m\.\s?f(?:\.|\b)", re.IGNORECASE)
 _INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s\s?[A-Za-z\dπ½√])|([ivx]{1,4}|[a-h])\)(?=\s)")
 _FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
 _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
-_VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+\s*$")
+_VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\)?)?\s*$")
+_OWN_SUBJECT = re.compile(r"\s*([^\W\d_][\w]*)\s?=")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
 _GREEK_INSIDE = ("theta", "omega", "lambda", "alpha", "sigma")
 _LETTER_WORDS = ("sin", "cos", "tan", "sqrt", "ln", "log", "pi", "theta")
@@ -247,7 +248,9 @@ class Scanner:
             return False
         single = len(last) == 1 and last.isalpha()
         if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
-            return alone and not (spaced and _VALUE_ONLY.search(text, 0, at))
+            subject = _OWN_SUBJECT.match(text)
+            own = subject is not None and subject.group(1) == last  # V = … = 8.3 V = …
+            return alone and (own or not (spaced and _VALUE_ONLY.search(text, 0, at)))
         if len(last) <= 2 and alone and spaced and text[stop : stop + 1] == "=" and self._listed():
             return False
         if last.lower() in ("over", "times", "plus", "minus"):

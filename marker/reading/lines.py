@@ -34,7 +34,7 @@ _BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+[A-Za-z].*=))\s+")
 _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
-_SUBJECT = re.compile(r"(?:^|(?<![\d.])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
+_SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
 _OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s?[=≈]")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 

@@ -277,6 +277,10 @@ class _Picker:
         subject = self.stretch[: relations[0]]
         again = symbol and _is_one_symbol(subject) and subject[0].text == chunk[0].text and not value[-1].text[-1:].isdigit()
         number = len(chunk) == 1 and chunk[0].is_value and chunk[0].payload != "unit"
+        in_subject = symbol and len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(chunk[0].text) for x in subject) and len(subject) > 0
+        again = again or (in_subject and len(relations) == 1 and not value[-1].text[-1:].isdigit())
+        if chunk[0].kind == "n" and isinstance(chunk[0].payload, tuple) and not chunk[0].payload[1]:
+            return  # 3 half lives = 74/8: words of the candidate's own after a number
         if (symbol and self._is_plain_value(value)) or again or (joined and (symbol or number)):
             self.stretch = self.stretch[: relations[-1] + 1 + cut]
             self._flush()
@@ -368,7 +372,7 @@ class _Picker:
         self.joined = None
         a, b = self.clean.place(first, end)
         self.overrides[first] = (Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),)),)
-        self.stretch.append(Item("n", first, end, self.clean.text[first:end]))
+        self.stretch.append(Item("n", first, end, self.clean.text[first:end], (symbol, known)))
         self.tentative = self.tentative or any(x.kind == "w" for x in run)
         return j
 
@@ -429,6 +433,10 @@ class _Picker:
         content = [x for x in run if x.kind not in "fb"]
         names = [x for x in content if x.kind == "n"]
         others = [x for x in content if x.kind == "w"]
+        if before is not None and before.kind == "m" and not _ends_operand(before):
+            if others:
+                return None
+            before = Item("o", before.start, before.end, before.text)  # a function or root waits for its operand
         if (before is not None and before.kind not in "or(") or (after is not None and after.kind not in "orbx)"):
             if names and not others and before is not None and before.kind == "o" and after is not None and after.kind == "m":
                 return _symbol_of(names[-1])
@@ -518,6 +526,8 @@ class _Picker:
         if payload == "?":
             self._flush(unfinished=bool(self.stretch) and self.stretch[-1].kind == "r")
             return
+        if payload == "," and self._goes_on(i):
+            return
         self._flush()
         if isinstance(payload, tuple):
             self.label = payload[1]
@@ -528,6 +538,14 @@ class _Picker:
             self._final(i)
         if item.text[:1].isalpha() and item.text.lower() not in ("and", "which"):
             self.spoken_since = True
+
+    def _goes_on(self, i: int) -> bool:
+        """A comma before a sign in words: "2.4, divided by 0.85"."""
+        following = self.items[i + 1] if i + 1 < len(self.items) else None
+        if following is None or following.kind != "o" or not following.word or following.payload not in ("×", "/", "+", "-"):
+            return False
+        self._skip(self.items[i])
+        return bool(self.stretch)
 
     def _final(self, i: int) -> None:
         """ "Ans: 5 N" labels what follows, "5 N final answer" what stands before."""
