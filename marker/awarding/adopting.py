@@ -15,6 +15,8 @@ from marker.physics.evaluate import same_dimensions
 from marker.reading import read_lines
 from marker.scheme.compiled import CompiledCalculation, Goal
 
+MOST_READINGS = 6
+
 
 def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
     """Gives values typed without a subject ("0.51 N", a last line "= 34") to the goals that have none."""
@@ -128,8 +130,9 @@ def _fraction(part: CompiledCalculation, e: Evidence) -> TypedValue | None:
     """A side of whole numbers with a fraction, a root or π in it, as a value; None when it is something else."""
     if e.implied is None or e.implied_raw is None:
         return None
-    side = _reread(part, e.text)
-    if side is None or not is_numeric(side):
+    sides = [s for s in _reread(part, e.text) if is_numeric(s)]
+    side = next((s for s in sides if template(s).unit is not None), sides[0] if sides else None)
+    if side is None:
         return None
     nodes = list(walk(side))
     whole = all(n.value == int(n.value) and "." not in n.text for n in nodes if isinstance(n, Number))
@@ -139,7 +142,7 @@ def _fraction(part: CompiledCalculation, e: Evidence) -> TypedValue | None:
     return TypedValue(si=e.implied, raw=e.implied_raw, half=0.0, number=None, unit=template(side).unit, text=e.text, form="fraction")
 
 
-def _reread(part: CompiledCalculation, text: str) -> Expr | None:
-    """The last side of a piece of a line, as read by itself."""
+def _reread(part: CompiledCalculation, text: str) -> list[Expr]:
+    """The last side of a piece of a line, in each way to read it by itself."""
     statements = [s for line in read_lines((text,), part.table) for s in line.statements]
-    return statements[-1].readings[0].sides[-1] if statements else None
+    return [reading.sides[-1] for reading in statements[-1].readings[:MOST_READINGS]] if statements else []

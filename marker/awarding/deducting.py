@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.awarding.goal import Awarded
-from marker.awarding.wording import say, slip_clause
+from marker.awarding.wording import clause, say, sentence, slip_clause
 from marker.awarding.worlds import family
 from marker.judging.model import Slip
 from marker.results import Award, Outcome
@@ -13,6 +13,9 @@ from marker.scheme.compiled import CompiledCalculation
 from marker.scheme.convention import Convention
 
 BLUNDERS = frozenset({"relationship", "rearrangement", "other quantity", "swapped"})
+WRITING = frozenset(
+    {"unit-missing", "unit-wrong", "wrong-prefix", "fraction-left", "rounded-wrongly", "two-answers", "too-few-figures", "too-many-figures"}
+)
 NAMES = {"slip": "a slip", "blunder": "a blunder", "misread": "a misread"}
 
 
@@ -24,14 +27,14 @@ def deducted(part: CompiledCalculation, awarded: Awarded) -> tuple[Award, ...]:
     convention, goal = part.convention, awarded.case.goal
     left_out = [(p, f) for p, f in zip(goal.points, awarded.findings, strict=True) if not f.met and not f.wrong]
     mark = goal.maximum - sum(p.marks for p, _ in left_out)
-    reasons = [f.because.rstrip(".") for _, f in left_out]
+    reasons = [clause(f.because) for _, f in left_out]
     lines = [n for f in awarded.findings for n in f.lines]
-    for kind, clause, line in _faults(part, awarded):
+    for kind, what, line in _faults(part, awarded):
         cost = {"slip": convention.slip_deduction, "blunder": convention.blunder_deduction, "misread": convention.misread_deduction}[kind]
         mark -= cost
-        reasons.append(f"{NAMES[kind]}, {cost:g} deducted: {clause} ({say((line,))})")
+        reasons.append(f"{NAMES[kind]}, {cost:g} deducted: {what} ({say((line,))})")
     mark = max(0.0, mark)
-    because = "; ".join(reasons) if reasons else "nothing is wrong or left out"
+    because = sentence("; ".join(reasons) if reasons else "nothing is wrong or left out")
     return (
         Award(
             point="working and answer" if not goal.label else f"working and answer {goal.label}",
@@ -39,7 +42,7 @@ def deducted(part: CompiledCalculation, awarded: Awarded) -> tuple[Award, ...]:
             mark=mark,
             maximum=goal.maximum,
             outcome=Outcome.EARNED if mark == goal.maximum else Outcome.NOT_EARNED,
-            reason=f"{because[:1].upper()}{because[1:]}.",
+            reason=because,
             lines=tuple(sorted(set(lines))),
             followed_through=any(f.followed for f in awarded.findings),
         ),
@@ -63,10 +66,8 @@ def _faults(part: CompiledCalculation, awarded: Awarded) -> Iterator[tuple[str, 
     if answer.evidence is None or not (answer.number or answer.converted):
         return
     for finding in awarded.findings:
-        if finding.fault in ("unit-missing", "unit-wrong", "fraction-left", "rounded-wrongly", "two-answers", "wrong-prefix") or (
-            finding.fault.startswith("too-")
-        ):
-            yield "slip", finding.because.rsplit(" (", 1)[0], answer.evidence.line
+        if finding.fault in WRITING:
+            yield "slip", clause(finding.because.rsplit(" (", 1)[0]), answer.evidence.line
 
 
 def _kind(slip: Slip, convention: Convention) -> str:

@@ -67,8 +67,8 @@ def _wrong_number(point: Point, case: Case) -> Finding:
     assert answer.evidence is not None
     typed, line = answer.evidence.text, (answer.evidence.line,)
     if answer.limit:
-        why = "which cannot be" if answer.limit == "absurd" else "which makes the question easier"
-        because = f"{quoted(typed)} rests on the candidate's own {answer.followed} and is not followed, {why} ({say(line)})."
+        why = "an impossible value" if answer.limit == "absurd" else "which makes the question easier"
+        because = f"{quoted(typed)} rests on the candidate's own {answer.followed}, {why}, and is not followed ({say(line)})."
         return Finding(met=False, because=because, lines=line, wrong=True)
     slip = answer.slip
     if slip is None:
@@ -99,7 +99,7 @@ def _badly_written(case: Case) -> Finding | None:
         faults.append((form_clause(answer.form, typed), {"fraction": "fraction-left", "rounding": "rounded-wrongly"}.get(answer.form, "")))
     if not faults:
         return None
-    clause = " and ".join(clause for clause, _ in faults)
+    clause = " and ".join([faults[0][0], *(other.removeprefix(f"{quoted(typed)} ") for other, _ in faults[1:])])
     return Finding(met=False, because=sentence(f"{clause} {where}"), wrong=True, fault=faults[0][1] if len(faults) == 1 else "")
 
 

@@ -11,7 +11,7 @@ from marker.physics.units import parse_unit
 from marker.scheme.compiled import CompiledCalculation, Goal
 
 MOST_JUDGED = 3  # figures beyond which a last place one too low is not called wrong rounding
-_ENDLESS = re.compile(r"\d\s?(?:\.\.+|…)|[̄̇]|\brecurring\b|\brec\b", re.IGNORECASE)
+_ENDLESS = re.compile(r"\d\s?(?:\.\.+|…)|[\u0304\u0305\u0307]")
 _FRACTION = re.compile(r"[/½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
 _LETTERS = re.compile(r"[A-Za-zΩµμ°%Å]")
 
@@ -66,7 +66,10 @@ def unit_case(value: TypedValue) -> bool:
     if value.unit is None:
         return False
     for found in _LETTERS.finditer(value.text):
-        for unit, notes in parse_unit(value.text[found.start() :].strip()):
+        typed = value.text[found.start() :].strip()
+        for unit, notes in parse_unit(typed):
             if unit.scale == value.unit.scale and unit.dimensions == value.unit.dimensions:
-                return any(n.code == "unit-case" for n in notes)
+                codes = {n.code for n in notes}
+                letters = unit.name.casefold() == typed.casefold() and unit.name != typed
+                return "unit-case" in codes or ("unit-spelling" in codes and letters)
     return False

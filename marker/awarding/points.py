@@ -97,6 +97,9 @@ def _not_shown(case: Case, lines: tuple[int, ...]) -> Finding | None:
         because = "the values are substituted, but the result is not stated" if lines else "the result is not shown"
         return Finding(met=False, because=sentence(because), lines=lines)
     e = case.answer.evidence
+    if case.answer.number and case.answer.figures == "few" and case.answer.blocked is None:
+        because = f"{quoted(e.text)} needs one figure more than the value given ({say((e.line,))})."
+        return Finding(met=False, because=because, lines=lines or (e.line,), wrong=True, fault="too-few-figures")
     because = f"{quoted(e.text)} does not follow from the working ({say((e.line,))})."
     return Finding(met=False, because=because, lines=lines or (e.line,), wrong=True)
 

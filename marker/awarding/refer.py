@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from marker.awarding.answer import Answer
 from marker.awarding.wording import quoted, say
+from marker.judging.leaves import is_numeric
 from marker.judging.model import Evidence, JudgedScript, Kind
 from marker.results import Award, Possibility, Referral
 from marker.scheme.compiled import CompiledCalculation
@@ -78,5 +79,12 @@ def _not_understood(evidence: Sequence[Evidence], awards: Sequence[Award]) -> li
     lost = [a for a in awards if a.mark < a.maximum and a.kind != "answer"]
     if not lost or any(e.slips for e in evidence):
         return []
-    unknown = [e for e in evidence if e.kind is Kind.UNKNOWN]
+    unknown = [e for e in evidence if e.kind is Kind.UNKNOWN and not _beside_the_point(e, evidence)]
     return [f"{say((e.line,))}: it is not clear what {quoted(e.text)} stands for" for e in unknown[:2]]
+
+
+def _beside_the_point(e: Evidence, evidence: Sequence[Evidence]) -> bool:
+    """An equation in letters alone, where nothing is worked out in numbers and the relationship is stated elsewhere: it adds nothing."""
+    numbers = any(x.kind in (Kind.SUBSTITUTION, Kind.VALUE, Kind.ARITHMETIC) for x in evidence)
+    letters = e.stated is not None and not any(is_numeric(side) for side in e.stated)
+    return letters and not numbers and any(x.symbolic and x.right and x.relations for x in evidence)

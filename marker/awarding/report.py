@@ -13,6 +13,7 @@ from marker.results import FaultFound, LineReport, OwnValue
 from marker.scheme.compiled import CompiledCalculation
 
 MOST_OWN = 4
+UNITS = {"missing": "unit-missing", "wrong": "unit-wrong", "case": "unit-symbol-case", "prefix": "wrong-prefix"}
 FORMS = {"fraction": "fraction-left", "rounding": "rounded-wrongly"}
 
 
@@ -26,7 +27,7 @@ def faults_of(part: CompiledCalculation, evidence: Sequence[Evidence], answers: 
             continue
         line, text = answer.evidence.line, answer.evidence.text
         if answer.number and answer.unit != "ok":
-            slips.append(Slip(code=f"unit-{answer.unit}", family="unit", line=line, typed=text))
+            slips.append(Slip(code=UNITS[answer.unit], family="unit", line=line, typed=text))
         if answer.number and answer.figures != "ok":
             slips.append(Slip(code=f"too-{answer.figures}-figures", family="figures", line=line, typed=text))
         if answer.number and answer.form in FORMS:

@@ -43,6 +43,14 @@ def sentence(text: str) -> str:
     return text if text.endswith(".") else f"{text}."
 
 
+def clause(text: str) -> str:
+    """A sentence as a clause within another: no full stop, a small letter on its first word."""
+    first = text.split(" ", 1)[0]
+    if first == "A" or (len(first) > 1 and first.isalpha() and first[1:].islower()):
+        text = text[:1].lower() + text[1:]
+    return text.rstrip(".")
+
+
 def missing_answer(symbol: str) -> str:
     return f"no value of {symbol} is given"
 
@@ -75,7 +83,7 @@ _WORDS: Mapping[str, str] = {
     "own-value-miscarried": "the candidate's own {expected} is carried on as {typed}",
     "another-datum": "{typed} is put in the place of {symbol}",
     "other-quantity": "{typed} is another quantity, put in the place of {symbol}",
-    "values-exchanged": "the values of {typed} and {expected} are exchanged",
+    "values-exchanged": "the values of {plain} and {expected} are exchanged",
     "kelvin-added-to-difference": "273 is added to one temperature of a difference, {typed}",
     "other-g": "{typed} is not the value of g to be used",
     "wrong-relationship": "{typed} is not the relationship needed",
@@ -110,7 +118,8 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
     if slip.code == "power-of-ten" and slip.family == "digit place":
         return f"{expected} is copied as {quoted(slip.typed)}, with its decimal point moved"
     pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
-    return pattern.format(typed=quoted(slip.typed) if slip.typed else "a value", expected=expected, symbol=slip.symbol or "another")
+    typed = quoted(slip.typed) if slip.typed else "a value"
+    return pattern.format(typed=typed, plain=slip.typed, expected=expected, symbol=slip.symbol or "another")
 
 
 def slip_words(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:

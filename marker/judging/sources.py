@@ -235,6 +235,8 @@ def _from_data(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, ...]:
 
 def _data(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
     for symbol, datum in part.data.items():
+        if symbol == "g" and is_other_g(part, leaf):
+            continue
         if close(leaf, datum.si) or any(close(leaf, v) for v in datum.others):
             yield Source(cost=0.0, stands_for=letter(symbol), symbol=symbol)
         elif datum.needs_conversion and leaf.number.figures[1] >= 2 and abs(leaf.si - datum.si) <= CONVERSION_SLACK * abs(datum.si):
@@ -279,6 +281,12 @@ def _shape_numbers(leaf: Leaf) -> Iterator[Source]:
 
 
 @lru_cache(maxsize=20_000)
+def is_other_g(part: CompiledCalculation, leaf: Leaf) -> bool:
+    """10 for g is another value of g, not one of those given rounded to a whole number."""
+    datum = part.data.get("g")
+    return datum is not None and datum.constant and leaf.raw == max(OTHER_G) and leaf.raw not in (datum.si, *datum.others)
+
+
 def _data_composites(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, ...]:
     """The number as something worked out from data alone."""
     return tuple(_worked_from_data(part, leaf))

@@ -11,6 +11,7 @@ from marker.judging.bench import (
 )
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifted, near
+from marker.judging.sources import is_other_g
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 
@@ -122,8 +123,9 @@ class Tracing(Bench):
         return out
 
     def _has_data(self, tree: Expr) -> bool:
-        lifted = self._lifter_now().explain([template(tree)])
-        return bool(lifted.traced or lifted.unexplained)
+        made = template(tree)
+        lifted = self._lifter_now().explain([made])
+        return bool(lifted.traced or lifted.unexplained) or any(is_other_g(self.desk.part, leaf) for leaf in made.leaves)
 
     def _same_as(self, tree: Expr) -> str | None:
         """A quantity of the part, not a datum, that an expression in letters is equal to."""
