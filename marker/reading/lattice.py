@@ -13,11 +13,13 @@ from dataclasses import dataclass, field
 from marker.expression import Number
 from marker.physics import units
 from marker.reading.clean import GREEK
+from marker.reading.habits import INDEX, RAISED
 from marker.reading.model import Assumption
 from marker.reading.numbers import NumberStyle, is_number_start, scan_numbers
 from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, index_words, key_of, words
 from marker.reading.tokens import Edge, Tok
 
+_DEAR = 2.5  # 4.592 for 4.59² is no habit
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _UNKNOWN = 0.5
 _UNKNOWN_TO_NOBODY = 0.2  # without a part, no letter is known
@@ -44,6 +46,7 @@ class Area:
     overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
     several    more than one number of the line has a letter straight after it, as quantities with units do
     used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
+    habit      what every place of a kind is taken for (marker.reading.habits)
     """
 
     text: str
@@ -56,6 +59,7 @@ class Area:
     overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
     used: frozenset[str] = frozenset()
     several: bool = False
+    habit: frozenset[str] = frozenset()
 
 
 class Lattice:
@@ -89,6 +93,8 @@ class Lattice:
         if found is None:
             settled = self.area.overrides.get(at)
             found = list(settled) if settled is not None else self._made(at)
+            if self.area.habit:
+                found = _by_habit(found, self.area.habit)
             self._edges[at] = found
         return found
 
@@ -490,6 +496,8 @@ class Lattice:
         index = self._symbol_edge(at, digits.end(), typed, f"{stem}_{number}", cost + (0.0 if case else 0.3))
         index.choice = (typed, "index")
         found = [index]
+        if len(number) == 2 and number[0] != "0" and number[1] in "23":
+            found.append(self._index_then_power(at, end, stem, number, cost))
         if number in ("2", "3", "4"):
             others = any(stem + d in symbols.exact for d in "01") or stem + "#" in self.area.used
             power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
@@ -511,6 +519,14 @@ class Lattice:
         found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
         return found
 
+    def _index_then_power(self, at: int, end: int, stem: str, number: str, cost: float) -> Edge:
+        """r12 for r₁²: the figure of an index, and a lost superscript."""
+        index = self._symbol_edge(at, end + 1, stem + number[0], f"{stem}_{number[0]}", cost)
+        power = self.tok("NUMBER", Number(text=number[1], value=float(number[1])), end + 1, end + 2)
+        note = self.note("lost-power", f"{stem} with the index {number[0]}, to the power {number[1]}", at, end + 2)
+        toks = (*index.toks, self.tok("POW", "^", end + 1, end + 1), power)
+        return Edge(at, end + 2, "S", toks, index.cost + (0.1 if index.toks[0].value[1] else 0.5), note, (stem + number, "index"))
+
     # ---- units ----
 
     def _made_units(self, at: int) -> Iterator[Edge]:
@@ -530,6 +546,18 @@ class Lattice:
                         first = other
                 note = self.note(first.code, first.text, at, scan.end)
             yield Edge(at, scan.end, "U", (self.tok("UNIT", scan.unit, at, scan.end),), scan.cost, note)
+
+
+def _by_habit(edges: list[Edge], habit: frozenset[str]) -> list[Edge]:
+    """Only the edges the habit asks for, where there are such."""
+    if INDEX in habit:
+        indexed = [e for e in edges if e.choice is not None and e.choice[1] == "index"]
+        edges = indexed or edges
+    if RAISED in habit:
+        raised = [e for e in edges if e.note is not None and e.note.code == "lost-power" and e.cost < _DEAR]
+        if raised:
+            return raised
+    return edges
 
 
 def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:

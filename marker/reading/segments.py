@@ -14,6 +14,7 @@ from itertools import pairwise
 from marker.expression import Number
 from marker.reading.clean import Clean
 from marker.reading.items import Item, Scanner, never_prose
+from marker.reading.model import Assumption
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, key_of, words
 from marker.reading.tokens import Edge, Tok
 
@@ -371,10 +372,25 @@ class _Picker:
         end = run[-1].end if self.joined is None else self.joined[1]
         self.joined = None
         a, b = self.clean.place(first, end)
-        self.overrides[first] = (Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),)),)
+        edges = [Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),))]
+        if known and any(x.kind == "w" for x in run):
+            edges.append(self._own_quantity(run))
+        self.overrides[first] = tuple(e for e in edges if e.start == first)
         self.stretch.append(Item("n", first, end, self.clean.text[first:end], (symbol, known)))
         self.tentative = self.tentative or any(x.kind == "w" for x in run)
         return j
+
+    def _own_quantity(self, run: list[Item]) -> Edge:
+        """ "time to the top" may be the part's time, or one the candidate brings in."""
+        first = next(x for x in run if x.kind in "wn")
+        last = next(x for x in reversed(run) if x.kind in "wn")
+        start, end = first.start, last.end
+        if first.kind == "w":
+            start = next(x.start for x in run if x.kind == "n")
+        a, b = self.clean.place(start, end)
+        name = " ".join(self.clean.text[first.start : end].lower().split())
+        note = Assumption(code="own-quantity", text=f"“{name}” is a quantity of the candidate's own", at=(a, b))
+        return Edge(start, end, "S", (Tok("SYMBOL", (name, False), a, b),), 0.6, note)
 
     def _multiplies(self, before: Item, after: Item | None) -> bool:
         """A bare number before the words of a quantity, and a typed relation after them."""

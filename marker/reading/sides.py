@@ -7,7 +7,7 @@ terms of the typed line afterwards.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from heapq import heappop, heappush
 from typing import NamedTuple
@@ -18,7 +18,7 @@ from marker.reading.model import Assumption
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
 from marker.reading.parser import parse
 from marker.reading.search import first_path, paths
-from marker.reading.structure import variants
+from marker.reading.structure import by_habit, variants
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
 
@@ -92,6 +92,32 @@ def read_with_words(
 ) -> tuple[SideReading, ...]:
     """Readings of a side in which words stand for signs or quantities; places are in typed columns already."""
     return tuple(_read(Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several)))
+
+
+@lru_cache(maxsize=4096)
+def habitual(text: str, setting: Setting, habit: frozenset[str]) -> SideReading | None:
+    """The side with one habit throughout; None when it cannot be read so."""
+    return _with_habit(_area(text, setting), habit)
+
+
+def habitual_with_words(
+    text: str, span: tuple[int, int], setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]], habit: frozenset[str]
+) -> SideReading | None:
+    """The same for a side in which words stand for signs or quantities; places are in typed columns already."""
+    return _with_habit(Area(text, *span, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several), habit)
+
+
+def _with_habit(whole: Area, habit: frozenset[str]) -> SideReading | None:
+    if whole.end - whole.start > _LONGEST:
+        return None
+    area, repaired = _balanced(whole)
+    path = first_path(replace(area, habit=habit))
+    if path is None:
+        return None
+    cost, tokens, notes, choices = path
+    variant = by_habit(tokens, area.symbols.angles, habit)
+    tree = parse(variant.tokens)
+    return None if tree is None else SideReading(round(cost + variant.cost, 3), tree, notes + variant.notes + repaired, choices)
 
 
 def _area(text: str, setting: Setting) -> Area:

@@ -7,16 +7,34 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from marker.expression import Expr
 from marker.reading.clean import Clean
+from marker.reading.habits import habits
 from marker.reading.model import Reading, Readings
 from marker.reading.numbers import NumberStyle
 from marker.reading.segments import Segment
-from marker.reading.sides import Setting, SideReading, all_readings, narrowed, placed, placed_note, plainest, read_with_words, why_unread
+from marker.reading.sides import (
+    Setting,
+    SideReading,
+    all_readings,
+    habitual,
+    habitual_with_words,
+    narrowed,
+    placed,
+    placed_note,
+    plainest,
+    read_with_words,
+    why_unread,
+)
 from marker.reading.symbols import Symbols
 
 MOST_READINGS = 16
+_MOST_BY_HABIT = 8
 _AGAINST_EACH_OTHER = 1.0
 _QUANTITY = re.compile(r"\d\)?\s?[A-Za-zΩμ°%]")
+
+
+Ranked = tuple[float, tuple[SideReading, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +147,48 @@ def _reading(shape: _Shape, cost: float, sides: Sequence[SideReading]) -> Readin
 
 
 def _combined(shape: _Shape) -> list[Reading]:
-    """The cheapest combinations of one reading a side, at most MOST_READINGS, in rising cost."""
-    ranked = sorted(_cheapest([_all(shape, span) for span in shape.spans]), key=lambda c: c[0])
-    return [_reading(shape, cost, sides) for cost, sides in ranked]
+    """The cheapest combinations of one reading a side, and those of one habit throughout, at most MOST_READINGS, in rising cost."""
+    cheapest = sorted(_cheapest([_all(shape, span) for span in shape.spans]), key=lambda c: c[0])
+    of_habit = _of_one_habit(shape)
+    known: dict[tuple[Expr, ...], Ranked] = {}
+    for cost, sides in (*of_habit[:_MOST_BY_HABIT], *cheapest):
+        trees = tuple([side.tree for side in sides])
+        if trees not in known or cost < known[trees][0]:
+            known[trees] = (cost, sides)
+        if len(known) == MOST_READINGS:
+            break
+    return [_reading(shape, cost, sides) for cost, sides in sorted(known.values(), key=lambda c: c[0])]
 
 
-def _cheapest(choices: Sequence[list[SideReading]]) -> Iterator[tuple[float, tuple[SideReading, ...]]]:
+def _of_one_habit(shape: _Shape) -> list[Ranked]:
+    """The statement read with each habit throughout. A habit is one decision: it costs what it costs where it costs most."""
+    texts = tuple(shape.clean.text[a:b] for a, b in shape.spans)
+    plain = [_first(shape, span) for span in shape.spans]
+    found: dict[tuple[Expr, ...], Ranked] = {}
+    for habit in habits(texts):
+        sides = [_with_habit(shape, span, habit) or first for span, first in zip(shape.spans, plain, strict=True)]
+        if any(side is None for side in sides):
+            continue
+        pairs = [(side, first) for side, first in zip(sides, plain, strict=True) if side is not None and first is not None]
+        dearest = max((side.cost - first.cost for side, first in pairs if side.tree != first.tree), default=0.0)
+        cost = sum(first.cost for _, first in pairs) + max(0.1, dearest)
+        trees = tuple(side.tree for side, _ in pairs)
+        if all(side.tree == first.tree for side, first in pairs) or (trees in found and found[trees][0] <= cost):
+            continue
+        found[trees] = (cost, tuple(side for side, _ in pairs))
+    return sorted(found.values(), key=lambda c: c[0])
+
+
+def _with_habit(shape: _Shape, span: tuple[int, int], habit: frozenset[str]) -> SideReading | None:
+    clean = shape.clean
+    if _has_words(shape, span):
+        return habitual_with_words(clean.text, span, shape.setting, clean.starts, clean.ends, shape.segment.overrides, habit)
+    text = clean.text[span[0] : span[1]]
+    found = habitual(text, narrowed(shape.setting, text), habit)
+    return None if found is None else _put(shape, span[0], found)
+
+
+def _cheapest(choices: Sequence[list[SideReading]]) -> Iterator[Ranked]:
     """Combinations by cost; one that takes the same letters in two ways costs more."""
     start = (0,) * len(choices)
     heap = [(sum(c[0].cost for c in choices), start)]

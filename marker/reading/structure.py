@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product as combinations
 
+from marker.reading.habits import BELOW, SUMS
 from marker.reading.model import Assumption
 from marker.reading.tokens import Tok
 
@@ -117,6 +118,27 @@ def _matching(types: Sequence[str]) -> dict[int, int]:
         elif t in ("RPAR", "BCLOSE") and stack:
             pairs[stack.pop()] = index
     return pairs
+
+
+def by_habit(tokens: Sequence[Tok], angles: frozenset[str], habit: frozenset[str]) -> Variant:
+    """The tokens bracketed as the habit has it at every place: all that is multiplied after a solidus below it, all sums together."""
+    tokens = _mixed_quantities(tokens) or tokens
+    view = _View(tokens, angles)
+    chosen = [_habitual(options, habit) for i in range(len(tokens)) if (options := _site(view, i))]
+    tight = _tight_sums(view) if SUMS in habit else None
+    chosen += [tight] if tight is not None else []
+    notes = tuple(o.note for o in chosen if o.note is not None)
+    cost = max((o.cost for o in chosen), default=0.0)
+    return Variant(cost, _bracketed(tokens, [b for o in chosen for b in o.brackets]), notes)
+
+
+def _habitual(options: list[_Option], habit: frozenset[str]) -> _Option:
+    if BELOW in habit:
+        for code in ("product-below", "wide-slash"):
+            for option in options:
+                if option.note is not None and option.note.code == code:
+                    return option
+    return min(options, key=lambda o: o.cost)
 
 
 def variants(tokens: Sequence[Tok], angles: frozenset[str] = frozenset()) -> Iterator[Variant]:
