@@ -137,7 +137,7 @@ class Valuing(Noting):
             self._quantity(quantity, typed, i)
             return Symbol(name=quantity, known=True)
         expected = self._own_value(head)
-        open_to = sorted(symbols(head) - part.data.keys())
+        open_to = sorted(symbols(head) - part.data.keys() - {"π"})
         differs = expected is None or not nearly(typed.si, expected, typed.half)
         if len(open_to) == 1 and differs and self._fits_quantity(open_to[0], typed, expected):
             self._quantity(open_to[0], typed, i)
