@@ -75,6 +75,7 @@ def drafted(makings: Makings, title: str, convention: str) -> DraftedPart | None
             lines=makings.lines,
             remarks={k: tuple(v) for k, v in makings.remarks.items()},
             sheets=tuple(dict.fromkeys(e.row.name for e in choice if e.row is not None)),
+            found={g.find: g.value for g in part.compiled.goals},
         )
         score = (earned / part.marks, -rank)
         if best is None or score > best[0]:
@@ -181,7 +182,7 @@ def _data(makings: Makings, equations: Sequence[Equation], goals: Sequence[str])
         safe = safe_name(name)
         if value.source == "sheet":
             makings.sheet.setdefault(safe, value.text)
-        elif value.source == "carried" and (part := _part_with(makings.before, safe)):
+        elif value.source in ("carried", "working") and (part := _part_with(makings.before, safe, value.si)):
             carry[safe] = part
         else:
             given[safe] = value.text
@@ -220,11 +221,10 @@ def _spread(known: set[str], equations: Sequence[Equation]) -> None:
                 break
 
 
-def _part_with(before: Sequence[DraftedPart], letter: str) -> str | None:
-    """The latest earlier part that finds a letter."""
+def _part_with(before: Sequence[DraftedPart], letter: str, value: float) -> str | None:
+    """The latest earlier part that finds a letter, with this value to within its rounding."""
     for part in reversed(before):
-        finds = {part.spec.get("find"), *(s.get("find") for s in part.spec.get("step", ()))}
-        if letter in finds:
+        if letter in part.found and abs(part.found[letter] - value) <= 0.05 * abs(value):
             return str(part.spec["name"])
     return None
 

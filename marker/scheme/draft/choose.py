@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from marker.expression import Dimensions, Expr, Symbol, Unit, symbols
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import near_root
+from marker.physics.units import parse_unit
 from marker.scheme.draft.sheet_match import sheet_of
 from marker.scheme.draft.stem import Given, same_value, values_given
 from marker.scheme.draft.working import Assigned, Working, Written
-from marker.scheme.lexicon import constants
+from marker.scheme.lexicon import constants, kinds_of
 from marker.scheme.sheets import SheetRelationship
 
 _NEAR = 0.03
@@ -73,7 +75,7 @@ def segments_of(working: Working, stem: str, count: int) -> tuple[Segment, ...]:
     cuts = [0, *_cuts(working, count, given), count]
     out: list[Segment] = []
     before: dict[str, Value] = {}
-    for start, end in zip(cuts, cuts[1:], strict=False):
+    for start, end in pairwise(cuts):
         segment = _segment(working, given, start, end, before)
         if segment is not None:
             out.append(segment)
@@ -157,8 +159,8 @@ def _values(assigned: Sequence[Assigned], written: Sequence[Written], given: Seq
         if not mine:
             continue
         constant = _constant(letter, mine, subjects)
-        stem = _in_stem(mine, given) if not any(a.worked and not a.put_in for a in mine) or letter not in subjects else None
-        stem = stem or (_in_stem([a for a in mine if not a.worked], given) if not any(a.worked for a in mine) else None)
+        stem = _in_stem(mine, given, letter) if not any(a.worked and not a.put_in for a in mine) or letter not in subjects else None
+        stem = stem or (_in_stem([a for a in mine if not a.worked], given, letter) if not any(a.worked for a in mine) else None)
         best = _best(mine)
         before = any(not a.worked and not a.put_in and a.line < subjects.get(letter, -1) for a in mine)
         worked = towards or any(a.worked for a in mine) or (letter in subjects and not best.put_in and not before)
@@ -181,15 +183,16 @@ def _best(mine: Sequence[Assigned]) -> Assigned:
     return (with_unit or stated or [a for a in mine if a.unit is not None] or list(mine))[-1]
 
 
-def _in_stem(mine: Sequence[Assigned], given: Sequence[Given]) -> Given | None:
+def _in_stem(mine: Sequence[Assigned], given: Sequence[Given], letter: str = "") -> Given | None:
+    """The value of the question that a letter is given: with its unit, else the bare number in SI or as printed."""
     for a in mine:
         half = abs(a.number.half * (a.unit.scale if a.unit else 1.0))
-        for g in given:
-            if a.unit is None and g.unit is not None:
-                continue
-            dims = a.unit.dimensions if a.unit is not None else None
-            if (g.unit is None) == (a.unit is None) and same_value(g, a.si, dims, half):
-                return g
+        dims = a.unit.dimensions if a.unit is not None else None
+        found = [g for g in given if (g.unit is None) == (a.unit is None) and same_value(g, a.si, dims, half)]
+        if not found and a.unit is None:
+            found = [g for g in given if g.unit is not None and (_close(abs(g.si), abs(a.si), 2e-3) or abs(g.raw) == abs(a.number.value))]
+        if found:
+            return next((g for g in found if letter and g.dimensions and kinds_of(letter, g.dimensions)), found[0])
     return None
 
 
@@ -209,8 +212,14 @@ def _constant(letter: str, mine: Sequence[Assigned], subjects: Iterable[str]) ->
         return None
     a = _best(mine)
     if any(abs(abs(a.si) - float(v)) <= max(5e-3 * abs(float(v)), abs(a.number.half * (a.unit.scale if a.unit else 1.0))) for v in row.values):
-        return Value(letter=letter, si=abs(a.si), unit=a.unit, text=_text(a).lstrip("-"), source="sheet", line=a.line)
+        text = _text(a).lstrip("-") if a.unit is not None else f"{a.number.text.lstrip('-')} {row.unit}".strip()
+        return Value(letter=letter, si=abs(a.si), unit=a.unit or _unit(row.unit), text=text, source="sheet", line=a.line)
     return None
+
+
+def _unit(text: str) -> Unit | None:
+    found = parse_unit(text) if text else ()
+    return found[0][0] if found else None
 
 
 def _fill(written: Sequence[Written], values: dict[str, Value]) -> None:
@@ -224,12 +233,9 @@ def _fill(written: Sequence[Written], values: dict[str, Value]) -> None:
             missing = sorted(names - values.keys())
             for name in [n for n in missing if n in known and n in unmistakable]:
                 row = known[name]
-                from marker.physics.units import parse_unit
-
-                unit = parse_unit(row.unit)
-                text = f"{row.values[0]} {row.unit}".strip() if name != "g" else "9.80 m/s^2"
-                si = float(row.values[0]) if name != "g" else 9.80
-                values[name] = Value(letter=name, si=si, unit=unit[0][0] if unit else None, text=text, source="sheet", line=e.line)
+                number = row.values[0] if name != "g" else "9.81"
+                text = f"{number} {row.unit}".strip()
+                values[name] = Value(letter=name, si=float(number), unit=_unit(row.unit), text=text, source="sheet", line=e.line)
                 changed = True
             missing = sorted(names - values.keys())
             if len(missing) == 1:

@@ -23,12 +23,14 @@ class DraftedPart:
 
     spec     its keys as in a scheme file;  remarks  key -> what to look at, "" for the part as a whole
     lines    the model answer it was drafted from;  sheets  names of the sheet relationships recognised
+    found    letter -> value in SI of what it finds, for later parts that carry it
     """
 
     spec: Mapping[str, Any]
     lines: tuple[str, ...]
     remarks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     sheets: tuple[str, ...] = ()
+    found: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

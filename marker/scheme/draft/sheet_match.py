@@ -70,11 +70,15 @@ def _matched(
     probes = tuple(_probes(equation, letters, values))
     if len(probes) < _PROBES:
         return None
+    best: tuple[int, SheetRelationship] | None = None
     for form in _forms().get(len(letters), ()):
         for mapping in _mappings(form, letters, dimensions):
             if all(_holds(form, mapping, p) for p in probes):
-                return form.row
-    return None
+                alike = sum(2 * (s == n) + (s[:1] == n[:1]) for s, n in mapping.items())
+                if best is None or alike > best[0]:
+                    best = (alike, form.row)
+                break
+    return None if best is None else best[1]
 
 
 def _probes(equation: tuple[Expr, Expr], letters: list[str], values: Mapping[str, float]) -> Iterator[dict[str, float]]:
@@ -105,15 +109,26 @@ def _mappings(form: SheetForm, letters: list[str], dimensions: Mapping[str, Dime
         symbol = wanted[index]
         free = sorted((n for n in letters if n not in chosen.values()), key=lambda n: (n != symbol, n[:1] != symbol[:1], n))
         for name in free:
-            if _of_one_kind(form.letters[symbol], dimensions.get(name)):
+            if _of_one_kind(form.letters[symbol], dimensions.get(name), name):
                 yield from place(index + 1, {**chosen, symbol: name})
 
     yield from place(0, {})
 
 
-def _of_one_kind(a: Dimensions | None, b: Dimensions | None) -> bool:
+@cache
+def _usual(letter: str) -> tuple[Dimensions, ...]:
+    """What a letter may usually be."""
+    stem = letter.partition("_")[0].rstrip("0123456789'")
+    found = [k.dimensions for k in quantity_kinds() if k.dimensions is not None and (letter in k.letters or stem in k.letters)]
+    found += [d for c in constants() if letter in (c.symbol, *c.letters) and (d := unit_dimensions(c.unit)) is not None]
+    return tuple(dict.fromkeys(found))
+
+
+def _of_one_kind(a: Dimensions | None, b: Dimensions | None, letter: str = "") -> bool:
+    """Whether a letter of those dimensions may stand for the sheet's; one without a unit goes by what it usually is."""
     if b is None:
-        return True
+        usual = _usual(letter) if letter else ()
+        return not usual or (a is not None and any(same_dimensions(a, u) for u in usual)) or (a is None and any(not any(u[:7]) for u in usual))
     return same_dimensions(a, b) if a is not None else not any(b[:7])
 
 

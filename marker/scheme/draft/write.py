@@ -84,5 +84,5 @@ def draft_file(source: Path, title: str = "", convention: str = DEFAULT_CONVENTI
     """A scheme drafted from a text or Word file. Raises SchemeError when the file cannot be read or holds no question."""
     from marker.scheme.draft.document import questions_in
 
-    found = questions_in(source)
-    return draft_questions(found, title or source.stem.replace("_", " "), convention)
+    own_title, found = questions_in(source)
+    return draft_questions(found, title or own_title or source.stem.replace("_", " "), convention)
