@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from marker.awarding.worlds import in_world, right_worlds, taken_as
-from marker.expression import Call, Expr, Number, Quotient, Root, Symbol, walk
+from marker.expression import Call, Expr, Number, Quotient, Root, Symbol, UnitFactor, walk
 from marker.judging.desk import Implied
 from marker.judging.leaves import is_numeric, template
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
@@ -139,7 +139,11 @@ def _fraction(part: CompiledCalculation, e: Evidence) -> TypedValue | None:
     exact = any(isinstance(n, Quotient | Root) or (isinstance(n, Symbol) and n.name == "π") for n in nodes)
     if not whole or not exact or any(isinstance(n, Call) for n in nodes):
         return None
-    return TypedValue(si=e.implied, raw=e.implied_raw, half=0.0, number=None, unit=template(side).unit, text=e.text, form="fraction")
+    unit, si = template(side).unit, e.implied
+    inside = [n.unit for n in nodes if isinstance(n, UnitFactor)]
+    if unit is None and len(inside) == 1:  # √8 m is read with its unit under the root
+        unit, si = inside[0], e.implied_raw * inside[0].scale
+    return TypedValue(si=si, raw=e.implied_raw, half=0.0, number=None, unit=unit, text=e.text, form="fraction")
 
 
 def _reread(part: CompiledCalculation, text: str) -> list[Expr]:

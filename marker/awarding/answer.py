@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from marker.awarding.form import figures_of, form_of, unit_case
+from marker.awarding.form import cut_off, figures_of, form_of, unit_case
 from marker.awarding.worlds import (
     OwnValues,
     World,
@@ -83,7 +83,9 @@ def final_answer(
     if chosen is None and (part.convention.later_work == "ignored" or any(p.isw for p in goal.points)):
         right = [a for a in (_judged(part, goal, v, worlds, evidence) for v in values) if a.complete]
         final = right[0].evidence or final if right else final
-    others = tuple(v for v in offered(goal, evidence) if not _same(v, final))
+        others = tuple(v for v in values if v.alternative and not _same(v, final))
+    else:
+        others = tuple(v for v in offered(goal, evidence) if not _same(v, final))
     return replace(_judged(part, goal, final, worlds, evidence), others=others)
 
 
@@ -124,6 +126,9 @@ def _judged(part: CompiledCalculation, goal: Goal, e: Evidence, worlds: Sequence
         right = Answer(evidence=e, number=True, followed=world.followed, unit=unit, blocked=_blocked(part, goal, e, world))
         return _with_form(part, goal, right, world, evidence)
     wrong = Answer(evidence=e, slip=_reason(part, goal, e), unit=_unit_state(part, goal, e))
+    cut = next((w for w in worlds if not w.limit and cut_off(part, goal, e, w, evidence)), None)
+    if cut is not None and found is None:
+        return _with_form(part, goal, replace(wrong, number=True, slip=None, blocked=_blocked(part, goal, e, cut)), cut, evidence)
     if found is not None:
         return replace(wrong, limit=found[0].limit, followed=found[0].followed)
     also = _in_one_of(part, goal, e, worlds_with(part, goal, unconverted(part, evidence)))
@@ -182,4 +187,6 @@ def _reason(part: CompiledCalculation, goal: Goal, e: Evidence) -> Slip | None:
     assert e.value is not None
     if power_between(e.value.si, goal.value) or power_between(e.value.raw, goal.value):
         return Slip(code="power-of-ten", family="conversion", line=e.line, symbol=goal.find, typed=e.text)
+    if e.right and not e.bare:
+        return Slip(code="rounded-early", family="rounding", line=e.line, symbol=goal.find, typed=e.text)
     return None

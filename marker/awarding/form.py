@@ -41,15 +41,17 @@ def form_of(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, ev
         return "ok" if convention.fraction_answer else "fraction"
     if _ENDLESS.search(value.text):
         return "ok" if convention.recurring_answer else "recurring"
-    if convention.wrong_rounding == "answer mark" and _cut_off(part, goal, e, world, evidence):
+    if cut_off(part, goal, e, world, evidence):
         return "rounding"
     return "ok"
 
 
-def _cut_off(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, evidence: Sequence[Evidence]) -> bool:
+def cut_off(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, evidence: Sequence[Evidence]) -> bool:
     """The last place is one too low: figures cut off where they should be rounded up (5.67 to 5.6)."""
     value = e.value
-    if value is None or value.number is None or not 2 <= value.number.figures[1] <= MOST_JUDGED or goal.accept is not None:
+    if part.convention.wrong_rounding != "answer mark" or value is None:
+        return False
+    if value.number is None or not 2 <= value.number.figures[1] <= MOST_JUDGED or goal.accept is not None:
         return False
     aims = {world.value, *(b.implied for b in evidence if b.about == goal.find and b.implied is not None and b.line <= e.line)}
     for _, si in taken_as(part, goal, value):
