@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from marker.web.storage import Store
 
 STORE = "MARKER_STORE"
-LOOPBACK = ("127.0.0.1", "localhost", "::1")
+LOOPBACK = ("127.0.0.1", "localhost")
+EVERYWHERE = "0.0.0.0"
 
 
 def serve(
@@ -60,7 +61,7 @@ def _allowed(host: str, department: bool) -> None:
 
 
 def _hosts(host: str, names: list[str]) -> tuple[str, ...]:
-    own = () if host in (*LOOPBACK, "0.0.0.0", "::") else (host,)
+    own = () if host in (*LOOPBACK, EVERYWHERE) else (host,)
     return tuple(dict.fromkeys(("127.0.0.1", "localhost", *own, *names)))
 
 
@@ -84,8 +85,7 @@ def _run(store: Store, settings: Settings, host: str, port: int) -> None:
 
     app = create_app(store, settings)
     listening = _listen(host, port)
-    shown = f"[{host}]" if ":" in host else host
-    address = f"http://{shown}:{listening.getsockname()[1]}"
+    address = f"http://{LOOPBACK[0] if host == EVERYWHERE else host}:{listening.getsockname()[1]}"
     typer.echo(f"Pages: {address}/")
     typer.echo(f"For the teacher: {address}/open/{app.state.office.link}")
     typer.echo("The second address is the teacher's key; keep it to yourself. Ctrl-C ends; nothing is lost.")
@@ -99,7 +99,7 @@ def _listen(host: str, port: int) -> socket.socket:
     from marker.errors import Problem
     from marker.web.errors import ServeError
 
-    made = socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM)
+    made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         made.bind((host, port))

@@ -10,9 +10,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from marker.errors import MarkerError
-from marker.scheme.paper import CompiledPart, Paper, load_scheme
+from marker.scheme.paper import Paper, load_scheme
 from marker.scheme.vary import Varied, vary
-from marker.web.storage.class_tests import scheme_of
+from marker.web.storage.class_tests import PracticeTest, scheme_of
 from marker.web.storage.engine import Store
 from marker.web.storage.model import SchemeCopy
 
@@ -67,22 +67,21 @@ class Papers:
         self._papers: OrderedDict[str, Paper] = OrderedDict()
         self._drawn: OrderedDict[tuple[str, str, int], Varied] = OrderedDict()
 
-    def paper(self, test_id: int) -> tuple[Paper, str]:
-        """The compiled paper of a class test and its key. Raises KeyError, or SchemeError when it no longer compiles."""
-        copy = scheme_of(self._store, test_id)
-        if copy is None:
-            raise KeyError(test_id)
-        key = _key(copy)
+    def paper(self, test: PracticeTest) -> Paper:
+        """The compiled paper of a class test. Raises SchemeError when it no longer compiles."""
         with self._lock:
-            if key not in self._papers:
-                self._papers[key] = compile_copy(copy)
+            if test.key not in self._papers:
+                copy = scheme_of(self._store, test.id)
+                if copy is None:
+                    raise KeyError(test.id)
+                self._papers[test.key] = compile_copy(copy)
                 _trim(self._papers, KEPT_PAPERS)
-            self._papers.move_to_end(key)
-            return self._papers[key], key
+            self._papers.move_to_end(test.key)
+            return self._papers[test.key]
 
-    def drawn(self, test_id: int, part: str, draw: int) -> Varied:
+    def drawn(self, test: PracticeTest, part: str, draw: int) -> Varied:
         """A part with the numbers of that draw; draw 0 is the part as the paper has it. Raises KeyError."""
-        paper, key = self.paper(test_id)
+        paper, key = self.paper(test), test.key
         with self._lock:
             known = self._drawn.get((key, part, draw))
             if known is not None:
@@ -94,24 +93,15 @@ class Papers:
             _trim(self._drawn, KEPT_DRAWS)
         return made
 
-    def works(self, test_id: int) -> bool:
+    def works(self, test: PracticeTest) -> bool:
         """True when the scheme compiles with this version."""
         try:
-            self.paper(test_id)
+            self.paper(test)
         except MarkerError:
             return False
         return True
 
 
-def _key(copy: SchemeCopy) -> str:
-    whole = "\x1f".join((copy.sha256, copy.convention, *(f"{k}\x1e{v}" for k, v in sorted(copy.beside.items()))))
-    return hashlib.sha256(whole.encode()).hexdigest()
-
-
 def _trim(kept: OrderedDict[str, Paper] | OrderedDict[tuple[str, str, int], Varied], most: int) -> None:
     while len(kept) > most:
         kept.popitem(last=False)
-
-
-def part_of(paper: Paper, name: str) -> CompiledPart | None:
-    return next((p for p in paper.parts if p.name == name), None)

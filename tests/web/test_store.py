@@ -18,6 +18,7 @@ from marker.web.errors import StoreError
 from marker.web.storage import open_store
 from marker.web.storage.engine import _prepare_sqlite, _url
 from marker.web.storage.migrate import bring_up_to_date
+from marker.web.storage.queue import _groups
 from marker.web.storage.steps import STEPS, Step
 from marker.web.storage.tables import metadata
 from tests.web.scene import store_with_class
@@ -149,6 +150,17 @@ def decided() -> Callable[[str], int]:
         return done.count
 
     return work
+
+
+def test_the_queue_is_read_from_its_index_alone(tmp_path: Path) -> None:
+    """Thousands of referrals are counted and grouped without touching the responses themselves (SQLite's own account of its plan)."""
+    store, test = store_with_class(tmp_path / "store.db")
+    query = _groups(test, None, "open").compile(store.engine, compile_kwargs={"literal_binds": True})
+    with store.read() as connection:
+        plan = " ".join(str(row) for row in connection.execute(text(f"EXPLAIN QUERY PLAN {query}")))
+    assert "COVERING INDEX response_queue" in plan
+    assert "SCAN" not in plan
+    store.close()
 
 
 REFUSED = (

@@ -15,7 +15,7 @@ from marker.web.errors import ServeError
 from marker.web.papers import Papers, compile_copy, copy_scheme
 from marker.web.question import question_of
 from marker.web.storage import Store, open_store
-from marker.web.storage.class_tests import list_tests, marked_paper
+from marker.web.storage.class_tests import list_tests, marked_paper, practice_test
 from marker.web.storage.decisions import entries
 from marker.web.taking import take_in, take_practice
 from tests.web.scene import SCHEME
@@ -77,11 +77,11 @@ def test_marks_of_an_earlier_workbook_are_taken_over_once(store: Store, files: t
 def test_a_scheme_alone_is_open_for_practice(store: Store, files: tuple[Path, Path]) -> None:
     taken = take_practice(store, files[0], None, "Alma")
     assert [t.practice for t in list_tests(store)] == [True]
-    papers = Papers(store)
-    paper, _ = papers.paper(taken.id)
-    assert [p.name for p in paper.parts] == ["1a", "1b", "2"]
-    drawn = papers.drawn(taken.id, "1a", 5)
-    assert drawn is papers.drawn(taken.id, "1a", 5)
+    papers, test = Papers(store), practice_test(store, taken.id)
+    assert test is not None
+    assert [p.name for p in papers.paper(test).parts] == ["1a", "1b", "2"]
+    drawn = papers.drawn(test, "1a", 5)
+    assert drawn is papers.drawn(test, "1a", 5)
     question = question_of(drawn)
     assert question.fresh
     assert [s for s, _ in question.given] == ["P", "V"]

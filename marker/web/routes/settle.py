@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from dataclasses import dataclass
 
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
@@ -16,7 +17,17 @@ from marker.web.desk import STAFF, Desk, page
 from marker.web.routes.tests import possible_marks, the_test
 from marker.web.storage.decisions import LONGEST_REASON, Overtaken, Wish, settle, undo
 from marker.web.storage.model import Member, TestHead
-from marker.web.storage.queue import group_members, marked_result, next_open, one_response, parts_waiting, place_of, queue_page, state_of
+from marker.web.storage.queue import (
+    group_members,
+    group_states,
+    marked_result,
+    next_open,
+    one_response,
+    parts_waiting,
+    place_of,
+    queue_page,
+    state_token,
+)
 from marker.web.views import counted, marks_text
 
 LISTED = 40
@@ -44,39 +55,64 @@ def _onward(desk: Desk, test: TestHead, part_id: int | None, alike: str) -> str:
     return f"/tests/{test.id}/settle" if found is None else f"/tests/{test.id}/settle/{found[0]}/{found[1]}"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alike:
+    """A group as its page and its form need it.
+
+    states    (response, last decision, settled) of every one;  listed  the first of them, with their candidates
+    chosen    states of those a decision is for: all of them, or the one singled out;  first  the first of these
+    """
+
+    states: tuple[tuple[int, int, bool], ...]
+    listed: tuple[Member, ...]
+    chosen: tuple[tuple[int, int, bool], ...]
+    first: Member
+
+    @property
+    def only(self) -> int:
+        """The response singled out, 0 for none."""
+        return self.first.id if len(self.chosen) == 1 < len(self.states) else 0
+
+    @property
+    def seen(self) -> str:
+        return state_token([(response, decision) for response, decision, _ in self.chosen])
+
+
+def _alike(desk: Desk, test: TestHead, only: str) -> Alike:
+    """The group of the address, whole or one of it; 404 when there is none."""
+    part_id, alike = desk.number("part"), str(desk.request.path_params["alike"])
+    states = group_states(desk.store, test.id, part_id, alike)
+    chosen = tuple(s for s in states if str(s[0]) == only) if only not in ("", "0") else states
+    first = one_response(desk.store, test.id, chosen[0][0]) if chosen else None
+    if first is None:
+        raise HTTPException(404)
+    return Alike(states=states, listed=group_members(desk.store, test.id, part_id, alike, LISTED), chosen=chosen, first=first)
+
+
 def _group(desk: Desk) -> Response:
     test = the_test(desk)
-    return _group_page(desk, test, _members(desk, test))
-
-
-def _members(desk: Desk, test: TestHead) -> tuple[Member, ...]:
-    found = group_members(desk.store, test.id, desk.number("part"), str(desk.request.path_params["alike"]))
-    if not found:
-        raise HTTPException(404)
-    return found
+    return _group_page(desk, test, _alike(desk, test, desk.request.query_params.get("only", "")[:12]))
 
 
 def _group_page(
-    desk: Desk, test: TestHead, found: Sequence[Member], status: int = 200, overtaken: Overtaken | None = None, mine: Wish | None = None
+    desk: Desk, test: TestHead, found: Alike, status: int = 200, overtaken: Overtaken | None = None, mine: Wish | None = None
 ) -> Response:
-    first = found[0]
-    only = desk.asked("only", 0) or int(desk.typed("only", 12) or 0)
-    chosen = [m for m in found if m.id == only] or list(found)
-    result = marked_result(desk.store, chosen[0].id)
+    first = found.first
+    result = marked_result(desk.store, first.id)
     return desk.page(
         "group.html",
         status=status,
         test=test,
-        first=chosen[0],
+        first=first,
         result=result,
         view=part_view(result, result.mark, False, "p", (), wording()),
-        members=found[:LISTED],
-        more=max(0, len(found) - LISTED),
-        count=len(chosen),
-        all_count=len(found),
-        only=chosen[0].id if len(chosen) == 1 and len(found) > 1 else 0,
-        waiting=sum(not m.settled for m in chosen),
-        seen=state_of(chosen),
+        members=found.listed,
+        more=len(found.states) - len(found.listed),
+        count=len(found.chosen),
+        all_count=len(found.states),
+        only=found.only,
+        waiting=sum(not settled for _, _, settled in found.chosen),
+        seen=found.seen,
         marks=possible_marks(first.maximum, test),
         place=place_of(desk.store, test.id, first.part_id, first.alike),
         overtaken=overtaken,
@@ -87,47 +123,39 @@ def _group_page(
 def _decide(desk: Desk) -> Response:
     """One decision for all alike, or for the one singled out. Refused, and told, when someone else was first."""
     test = the_test(desk)
-    found = _members(desk, test)
     only = desk.typed("only", 12)
-    chosen = [m for m in found if str(m.id) == only] if only not in ("", "0") else list(found)
-    if not chosen:
-        raise HTTPException(404)
-    wish = _wish(desk, test, chosen, marked_result(desk.store, chosen[0].id))
+    found = _alike(desk, test, only)
+    wish = _wish(desk, test, found.first, tuple(response for response, _, _ in found.chosen))
     done = settle(desk.store, wish, desk.who)
     if isinstance(done, Overtaken):
-        return _group_page(desk, test, _members(desk, test), 409, done, wish)
-    desk.say(f"{_told(chosen)}: {marks_text(wish.mark)} of {mark_text(chosen[0].maximum)}.", done.batch, desk.request.url.path)
-    return desk.go(_onward(desk, test, chosen[0].part_id, chosen[0].alike))
+        return _group_page(desk, test, _alike(desk, test, only), 409, done, wish)
+    told = _told(found.first, len(found.chosen))
+    desk.say(f"{told}: {marks_text(wish.mark)} of {mark_text(found.first.maximum)}.", done.batch, desk.request.url.path)
+    return desk.go(_onward(desk, test, found.first.part_id, found.first.alike))
 
 
-def _told(chosen: Sequence[Member]) -> str:
-    if len(chosen) == 1:
-        return f"Settled {chosen[0].part} of candidate {chosen[0].candidate}"
-    return f"Settled {counted(len(chosen), 'alike response')} to {chosen[0].part}"
+def _told(first: Member, count: int) -> str:
+    if count == 1:
+        return f"Settled {first.part} of candidate {first.candidate}"
+    return f"Settled {counted(count, 'alike response')} to {first.part}"
 
 
-def _wish(desk: Desk, test: TestHead, chosen: Sequence[Member], result: PartResult) -> Wish:
+def _wish(desk: Desk, test: TestHead, first: Member, responses: tuple[int, ...]) -> Wish:
     """What the form asks for: `pick` is "p0" for the first possibility, or "m1.5" for another mark."""
-    pick = desk.typed("pick", 12)
-    mark, choice = -1.0, ""
-    if pick.startswith("p") and pick[1:].isdecimal() and result.referral is not None:
-        number = int(pick[1:])
-        if number < len(result.referral.possibilities):
-            mark, choice = result.referral.possibilities[number].mark, result.referral.possibilities[number].text
-    elif pick.startswith("m"):
-        try:
-            mark = float(pick[1:])
-        except ValueError:
-            mark = -1.0
-    if not possible_mark(mark, chosen[0].maximum, test.half_marks):
+    mark, choice = _picked(desk.typed("pick", 12), marked_result(desk.store, first.id))
+    if not possible_mark(mark, first.maximum, test.half_marks):
         raise HTTPException(422, detail="That is not a mark this part can have.")
-    return Wish(
-        responses=tuple(m.id for m in chosen),
-        mark=mark,
-        seen=desk.typed("seen", 40),
-        choice=choice,
-        reason=desk.typed("reason", LONGEST_REASON).strip(),
-    )
+    reason = desk.typed("reason", LONGEST_REASON).strip()
+    return Wish(responses=responses, mark=mark, seen=desk.typed("seen", 40), choice=choice, reason=reason)
+
+
+def _picked(pick: str, result: PartResult) -> tuple[float, str]:
+    """(mark, possibility in its words); -1 where nothing possible was picked."""
+    possibilities = result.referral.possibilities if result.referral is not None else ()
+    if re.fullmatch(r"p[0-9]", pick) and int(pick[1:]) < len(possibilities):
+        chosen = possibilities[int(pick[1:])]
+        return chosen.mark, chosen.text
+    return (float(pick[1:]), "") if re.fullmatch(r"m[0-9]{1,3}(?:\.[0-9])?", pick) else (-1.0, "")
 
 
 def _decide_one(desk: Desk) -> Response:
@@ -136,13 +164,13 @@ def _decide_one(desk: Desk) -> Response:
     member = one_response(desk.store, test.id, desk.number("response"))
     if member is None:
         raise HTTPException(404)
-    wish = _wish(desk, test, [member], marked_result(desk.store, member.id))
+    wish = _wish(desk, test, member, (member.id,))
     done = settle(desk.store, wish, desk.who)
     if isinstance(done, Overtaken):
         who = done.entries[0].who if done.entries else "someone"
         desk.say(f"Not recorded: {who} has decided about this response since you opened it. What stands now is shown here.")
     else:
-        desk.say(f"{_told([member])}: {marks_text(wish.mark)} of {mark_text(member.maximum)}.", done.batch)
+        desk.say(f"{_told(member, 1)}: {marks_text(wish.mark)} of {mark_text(member.maximum)}.", done.batch)
     return desk.go(f"/tests/{test.id}/responses/{member.id}")
 
 

@@ -16,7 +16,7 @@ from marker.reporting.feedback.view import part_view
 from marker.reporting.feedback.wording import wording
 from marker.web.desk import STAFF, TEACHER, Desk, page
 from marker.web.papers import copy_scheme
-from marker.web.storage.class_tests import find_test, keep_class_test, set_practice
+from marker.web.storage.class_tests import find_test, keep_class_test, practice_test, set_practice
 from marker.web.storage.model import TestHead
 from marker.web.storage.overview import overview
 from marker.web.storage.queue import marked_result, one_response, state_of
@@ -75,8 +75,9 @@ def _overview(desk: Desk) -> Response:
 def _practice(desk: Desk) -> Response:
     test = the_test(desk)
     wanted = desk.typed("open") == "yes"
-    if wanted:
-        desk.office.papers.paper(test.id)
+    scheme = practice_test(desk.store, test.id)
+    if wanted and scheme is not None:
+        desk.office.papers.paper(scheme)
     set_practice(desk.store, test.id, wanted)
     desk.say("Students can now practise its parts." if wanted else "Its parts can no longer be practised.")
     return desk.go(f"/tests/{test.id}")

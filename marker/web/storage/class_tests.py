@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, and_, func, insert, select, update
+from sqlalchemy import Connection, and_, case, func, insert, select, update
 
 from marker.reporting import MarkedPaper, from_record
 from marker.web.storage import tables as t
@@ -124,10 +125,8 @@ def the_same(store: Store, scheme: SchemeCopy, responses_name: str, responses_sh
 
 def _head(connection: Connection, row: Any) -> TestHead:
     of = t.response.c.class_test_id == row.id
-    referred = connection.execute(select(func.count()).select_from(t.response).where(of, t.response.c.referred)).scalar_one()
-    waiting = connection.execute(
-        select(func.count()).select_from(t.response).where(of, t.response.c.referred, ~t.response.c.settled)
-    ).scalar_one()
+    waits = func.coalesce(func.sum(case((t.response.c.settled, 0), else_=1)), 0)
+    referred, waiting = connection.execute(select(func.count(), waits).select_from(t.response).where(of, t.response.c.referred)).one()
     present = and_(t.candidate.c.class_test_id == row.id, t.candidate.c.position >= 0)
     worth = and_(t.part.c.class_test_id == row.id, t.part.c.position >= 0)
     return TestHead(
@@ -154,6 +153,27 @@ def scheme_of(store: Store, test_id: int) -> SchemeCopy | None:
     return SchemeCopy(
         name=row.scheme_name, text=row.scheme_text, sha256=row.scheme_sha256, convention=row.convention_name, beside=json.loads(row.beside)
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PracticeTest:
+    """As much of a class test as practising needs. `key` changes when the scheme or what it reads does."""
+
+    id: int
+    title: str
+    practice: bool
+    key: str
+
+
+def practice_test(store: Store, test_id: int) -> PracticeTest | None:
+    c = t.class_test.c
+    query = select(c.id, c.title, c.practice, c.scheme_sha256, c.convention_name, c.beside).where(c.id == test_id)
+    with store.read() as connection:
+        row = connection.execute(query).first()
+    if row is None:
+        return None
+    whole = "\x1f".join((row.scheme_sha256, row.convention_name, row.beside))
+    return PracticeTest(id=row.id, title=row.title, practice=row.practice, key=hashlib.sha256(whole.encode()).hexdigest())
 
 
 def set_practice(store: Store, test_id: int, is_open: bool) -> None:

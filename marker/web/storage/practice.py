@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlalchemy import and_, case, func, insert, select, update
@@ -50,32 +50,42 @@ class Progress:
     last_at: str
 
 
-def begin(store: Store, person_id: int, test_id: int, part: str, maximum: float, draw: int, scheme_sha256: str) -> int:
-    """A new attempt, in place of the one in hand. Returns its id."""
-    with store.write() as connection:
-        in_hand = and_(
-            t.attempt.c.person_id == person_id,
-            t.attempt.c.class_test_id == test_id,
-            t.attempt.c.part_name == part,
-            t.attempt.c.ended_at.is_(None),
-        )
-        connection.execute(update(t.attempt).where(in_hand).values(ended_at=now()))
-        values = {
-            "person_id": person_id,
-            "class_test_id": test_id,
-            "part_name": fit(part, 120),
-            "scheme_sha256": scheme_sha256,
-            "draw": draw,
-            "began_at": now(),
-            "ended_at": None,
-            "mark": 0.0,
-            "maximum": maximum,
-            "done": False,
-            "hints": 0,
-            "hint_strength": 0,
-        }
+def begin(store: Store, person_id: int, test_id: int, part: str, maximum: float, draw: int, scheme_sha256: str) -> Attempt:
+    """A new attempt, in place of the one in hand."""
+    c = t.attempt.c
+    in_hand = and_(c.person_id == person_id, c.class_test_id == test_id, c.part_name == part, c.ended_at.is_(None))
+    moment = now()
+    values = {
+        "person_id": person_id,
+        "class_test_id": test_id,
+        "part_name": fit(part, 120),
+        "scheme_sha256": scheme_sha256,
+        "draw": draw,
+        "began_at": moment,
+        "ended_at": None,
+        "mark": 0.0,
+        "maximum": maximum,
+        "done": False,
+        "hints": 0,
+        "hint_strength": 0,
+    }
+    with store.write(lasting=False) as connection:
+        connection.execute(update(t.attempt).where(in_hand).values(ended_at=moment))
         key = connection.execute(insert(t.attempt).values(values)).inserted_primary_key
-    return int(key[0]) if key else 0
+    return Attempt(
+        id=int(key[0]) if key else 0,
+        person_id=person_id,
+        test_id=test_id,
+        part=part,
+        scheme_sha256=scheme_sha256,
+        draw=draw,
+        done=False,
+        mark=0.0,
+        maximum=maximum,
+        hints=0,
+        strength=0,
+        lines=(),
+    )
 
 
 def in_hand(store: Store, person_id: int, test_id: int, part: str) -> Attempt | None:
@@ -113,39 +123,37 @@ def _attempt(connection: Any, row: Any) -> Attempt:
     )
 
 
-def add_line(store: Store, attempt: Attempt, text: str, verdict: str, fault: str, mark: float) -> None:
+def add_line(store: Store, attempt: Attempt, text: str, verdict: str, fault: str, mark: float) -> Attempt:
     """Keeps a line with what was found in it; hints showing for the line before go away."""
-    with store.write() as connection:
-        values = {
-            "attempt_id": attempt.id,
-            "text": storable(text),
-            "verdict": fit(verdict, 20),
-            "fault": fit(fault, 80),
-            "at": now(),
-            "taken_back_at": None,
-        }
-        connection.execute(insert(t.attempt_line).values(values))
-        _set(connection, attempt.id, mark=mark, hint_strength=0, done=or_done(mark, attempt))
+    values = {
+        "attempt_id": attempt.id,
+        "text": storable(text),
+        "verdict": fit(verdict, 20),
+        "fault": fit(fault, 80),
+        "at": now(),
+        "taken_back_at": None,
+    }
+    done = attempt.done or mark >= attempt.maximum
+    with store.write(lasting=False) as connection:
+        key = connection.execute(insert(t.attempt_line).values(values)).inserted_primary_key
+        _set(connection, attempt.id, mark=mark, hint_strength=0, done=done)
+    line = TypedLine(id=int(key[0]) if key else 0, text=storable(text))
+    return replace(attempt, lines=(*attempt.lines, line), mark=mark, strength=0, done=done)
 
 
-def or_done(mark: float, attempt: Attempt) -> bool:
-    """An attempt once completed stays so."""
-    return attempt.done or mark >= attempt.maximum
+def take_back(store: Store, attempt: Attempt, line_id: int, mark: float) -> Attempt:
+    """Takes one line out of the working; it stays in the store. An attempt once completed stays completed."""
+    mine = and_(t.attempt_line.c.id == line_id, t.attempt_line.c.attempt_id == attempt.id, t.attempt_line.c.taken_back_at.is_(None))
+    with store.write(lasting=False) as connection:
+        connection.execute(update(t.attempt_line).where(mine).values(taken_back_at=now()))
+        _set(connection, attempt.id, mark=mark, hint_strength=0)
+    return replace(attempt, lines=tuple(x for x in attempt.lines if x.id != line_id), mark=mark, strength=0)
 
 
-def take_back(store: Store, attempt: Attempt, line_id: int, mark: float) -> bool:
-    """Takes one line out of the working; it stays on the record. False when it is not a line of this attempt."""
-    with store.write() as connection:
-        mine = and_(t.attempt_line.c.id == line_id, t.attempt_line.c.attempt_id == attempt.id, t.attempt_line.c.taken_back_at.is_(None))
-        found = connection.execute(update(t.attempt_line).where(mine).values(taken_back_at=now())).rowcount == 1
-        if found:
-            _set(connection, attempt.id, mark=mark, hint_strength=0, done=or_done(mark, attempt))
-    return found
-
-
-def show_hint(store: Store, attempt: Attempt, strength: int) -> None:
-    with store.write() as connection:
+def show_hint(store: Store, attempt: Attempt, strength: int) -> Attempt:
+    with store.write(lasting=False) as connection:
         _set(connection, attempt.id, hint_strength=strength, hints=attempt.hints + 1)
+    return replace(attempt, strength=strength, hints=attempt.hints + 1)
 
 
 def _set(connection: Any, attempt_id: int, **values: Any) -> None:

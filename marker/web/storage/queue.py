@@ -145,10 +145,20 @@ def _keys(store: Store, test_id: int) -> Sequence[Any]:
         return connection.execute(query).all()
 
 
-def group_members(store: Store, test_id: int, part_id: int, alike: str) -> tuple[Member, ...]:
-    """The alike responses in class order; () when there is no such group."""
+def group_members(store: Store, test_id: int, part_id: int, alike: str, most: int | None = None) -> tuple[Member, ...]:
+    """The alike responses in class order, at most so many of them; () when there is no such group."""
     with store.read() as connection:
-        return members(connection, and_(*_referred(test_id, part_id), t.response.c.alike == alike))
+        return members(connection, and_(*_referred(test_id, part_id), t.response.c.alike == alike), most)
+
+
+def group_states(store: Store, test_id: int, part_id: int, alike: str) -> tuple[tuple[int, int, bool], ...]:
+    """(response, last decision or 0, settled) of every response of a group, in class order."""
+    c = t.response.c
+    query = select(c.id, c.decision_id, c.settled).join(t.candidate, t.candidate.c.id == c.candidate_id)
+    where = (*_referred(test_id, part_id), c.alike == alike)
+    with store.read() as connection:
+        rows = connection.execute(query.where(*where).order_by(t.candidate.c.position)).all()
+    return tuple((r.id, r.decision_id or 0, r.settled) for r in rows)
 
 
 def one_response(store: Store, test_id: int, response_id: int) -> Member | None:
@@ -177,7 +187,7 @@ def marked_result(store: Store, response_id: int) -> PartResult:
 _LIGHT = [c for c in t.response.c if c.name != "record"]
 
 
-def members(connection: Connection, where: Any) -> tuple[Member, ...]:
+def members(connection: Connection, where: Any, most: int | None = None) -> tuple[Member, ...]:
     names = (t.candidate.c.name.label("candidate"), t.part.c.name.label("part"))
     query = (
         select(*_LIGHT, *names, *(c.label(f"d_{c.name}") for c in t.decision.c))
@@ -186,6 +196,7 @@ def members(connection: Connection, where: Any) -> tuple[Member, ...]:
         .join(t.decision, t.decision.c.id == t.response.c.decision_id, isouter=True)
         .where(where)
         .order_by(t.candidate.c.position, t.part.c.position)
+        .limit(most)
     )
     return tuple(_member(r) for r in connection.execute(query))
 

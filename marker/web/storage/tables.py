@@ -67,13 +67,13 @@ response = Table(
     Column("maximum", Float, nullable=False),
     Column("referred", Boolean, nullable=False),
     Column("alike", String(32), nullable=False),
-    Column("record", Text, nullable=False),
     Column("stands", Float, nullable=False),  # the mark that counts: the person's where there is one, else `mark`
     Column("settled", Boolean, nullable=False),
     Column("decision_id", Integer, nullable=True),  # the last decision about it
+    Column("record", Text, nullable=False),  # last: a database reads a row up to the column it needs
     UniqueConstraint("part_id", "candidate_id", name="one_response_to_a_part"),
 )
-Index("response_queue", response.c.class_test_id, response.c.referred, response.c.part_id, response.c.alike)
+Index("response_queue", response.c.class_test_id, response.c.referred, response.c.part_id, response.c.alike, response.c.settled)
 Index("response_candidate", response.c.class_test_id, response.c.candidate_id)
 
 fault = Table(

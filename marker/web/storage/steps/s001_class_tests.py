@@ -66,13 +66,13 @@ _response = Table(
     Column("maximum", Float, nullable=False),
     Column("referred", Boolean, nullable=False),
     Column("alike", String(32), nullable=False),
-    Column("record", Text, nullable=False),
     Column("stands", Float, nullable=False),
     Column("settled", Boolean, nullable=False),
     Column("decision_id", Integer, nullable=True),
+    Column("record", Text, nullable=False),
     UniqueConstraint("part_id", "candidate_id", name="one_response_to_a_part"),
 )
-Index("response_queue", _response.c.class_test_id, _response.c.referred, _response.c.part_id, _response.c.alike)
+Index("response_queue", _response.c.class_test_id, _response.c.referred, _response.c.part_id, _response.c.alike, _response.c.settled)
 Index("response_candidate", _response.c.class_test_id, _response.c.candidate_id)
 
 _fault = Table(
