@@ -11,6 +11,7 @@ from marker.judging.bench import (
     key_of,
     uses_of,
 )
+from marker.judging.confirm import confirmed
 from marker.judging.desk import Implied
 from marker.judging.leaves import is_numeric
 from marker.judging.lifting import Lifted
@@ -33,6 +34,9 @@ class Noting(Tracing):
         kind = Kind.RELATIONSHIP if symbolic or self._data_letters(equation) else Kind.SUBSTITUTION
         if not shown:
             self._add(Kind.DATUM, i, about=about, stated=trees)
+            return
+        if symbolic and confirmed(self.desk.part, trees) is False:
+            self._add(Kind.UNKNOWN, i, about=about, stated=trees, note="the probes and SymPy do not agree on this line")
             return
         self._clear(equation, about)
         implied = None if symbolic else implied_by(self.desk.part, equation, about)

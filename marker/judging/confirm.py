@@ -1,0 +1,40 @@
+"""SymPy's second opinion on a statement in letters that the probes found true, asked once for each distinct statement."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from marker.expression import Call, Expr, Number, Power, Root, walk
+from marker.physics.algebra import follows
+from marker.physics.system import Equation
+from marker.scheme.compiled import CompiledCalculation
+
+MOST_NODES = 36
+MOST_CALLS = 4
+LARGEST_EXPONENT = 4.0
+
+
+@lru_cache(maxsize=5_000)
+def confirmed(part: CompiledCalculation, equation: Equation) -> bool | None:
+    """Whether the statement is an identity once everything found is written in the data; None when it is too long to ask.
+
+    Only short statements with small exponents are asked: a candidate's text must never keep SymPy busy.
+    """
+    if not all(_short(side) for side in equation) or any(equation == r.equation for r in part.system.relations):
+        return None
+    solved = tuple((letter, tree) for step in reversed(part.system.steps) for letter, tree in zip(step.letters, step.trees, strict=True))
+    if not all(_short(tree) for _, tree in solved):
+        return None
+    return follows(equation, solved)
+
+
+def _short(tree: Expr) -> bool:
+    nodes = list(walk(tree))
+    if len(nodes) > MOST_NODES or sum(isinstance(n, Call | Root) for n in nodes) > MOST_CALLS:
+        return False
+    return all(_small_exponent(n.exponent) for n in nodes if isinstance(n, Power))
+
+
+def _small_exponent(exponent: Expr) -> bool:
+    numbers = [n for n in walk(exponent) if isinstance(n, Number)]
+    return len(numbers) == 1 and abs(numbers[0].value) <= LARGEST_EXPONENT and len(list(walk(exponent))) <= 2
