@@ -142,7 +142,7 @@ def in_world(part: CompiledCalculation, goal: Goal, typed: TypedValue, world: Wo
     """The typed value, taken as `si`, is the world's value: in the accepted range, or rounded from it, or near enough."""
     number = typed.number
     half = half_place(typed, si)
-    if abs(si - world.value) <= half * 1.0001:
+    if abs(si - world.value) <= half * _whole_number_slack(typed) * 1.0001:
         return True
     accept = goal.accept
     if accept is not None and goal.value:
@@ -156,6 +156,15 @@ def in_world(part: CompiledCalculation, goal: Goal, typed: TypedValue, world: Wo
     if number is not None and number.figures[1] <= 2:
         tolerance = min(tolerance, 0.002)
     return abs(si - world.value) <= tolerance * abs(world.value)
+
+
+def _whole_number_slack(typed: TypedValue) -> float:
+    """Trailing noughts of a whole number may be no figures: 180 may be 182.3 in two. The reading that favours the candidate."""
+    number = typed.number
+    if number is None:
+        return 1.0
+    least, most = number.figures
+    return float(10 ** (most - max(least, 2))) if least < most else 1.0
 
 
 def half_place(typed: TypedValue, si: float) -> float:

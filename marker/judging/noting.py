@@ -31,7 +31,7 @@ class Noting(Tracing):
         shown = self.desk.part.system.support(trees) or frozenset()
         about = self._about(equation)
         symbolic = lifted.traced == 0
-        kind = Kind.RELATIONSHIP if symbolic or self._data_letters(equation) else Kind.SUBSTITUTION
+        kind = Kind.RELATIONSHIP if symbolic or self._data_letters(equation, i) else Kind.SUBSTITUTION
         if not shown:
             self._add(Kind.DATUM, i, about=about, stated=trees)
             return
@@ -65,7 +65,7 @@ class Noting(Tracing):
         lifted = self._difference_slip(lifted, shown)
         taint = self.desk.taint(about)
         numbers = is_numeric(equation[0]) or is_numeric(equation[1])
-        kind = Kind.SUBSTITUTION if numbers or not self._data_letters(equation) else Kind.RELATIONSHIP
+        kind = Kind.SUBSTITUTION if numbers or not self._data_letters(equation, i) else Kind.RELATIONSHIP
         inherited = tuple(s for o in lifted.own for s in o.slips)
         evidence = self._add(
             kind,

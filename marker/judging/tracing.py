@@ -144,9 +144,12 @@ class Tracing(Bench):
         value = value_at(tree, env)
         return value if math.isfinite(value) else None
 
-    def _data_letters(self, equation: Equation) -> bool:
+    def _data_letters(self, equation: Equation, i: int) -> bool:
+        """Letters of data still to be replaced by numbers, as typed: a letter given by numbers before counts as replaced."""
         part = self.desk.part
-        names = symbols(equation[0]) | symbols(equation[1])
+        quantities = self.desk.letters.quantities
+        typed = symbols(equation[0]) | {quantities.get(n, n) for n in symbols(self.reading.sides[i])}
+        names = typed & (symbols(equation[0]) | symbols(equation[1]))
         lone = {s.name for s in equation if isinstance(s, Symbol)}
         return any(n in part.data and not part.data[n].constant and n not in lone for n in names)
 
