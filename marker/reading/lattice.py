@@ -19,6 +19,7 @@ from marker.reading.numbers import NumberStyle, is_number_start, scan_numbers
 from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, index_words, key_of, words
 from marker.reading.tokens import Edge, Tok
 
+_CHANGING = ("T", "t", "x", "V", "v", "E", "Q", "θ", "φ", "p")
 _DEAR = 2.5  # 4.592 for 4.59² is no habit
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _UNKNOWN = 0.5
@@ -30,10 +31,11 @@ _PRIMES = re.compile(r"'+")
 _DIGITS = re.compile(r"\d+")
 _FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
 _INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
-_CROSSES = re.compile(r"[xX]\s?[\d.(]")
 _TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _E_RAISED = re.compile(r"e\s?\^")
+_E_LOST = re.compile(r"e-[\w(.]")
+_INDEX_LETTER = re.compile(r"([^\W\d_])([a-z])(?![^\W_]|_)")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
@@ -77,6 +79,8 @@ class Lattice:
         self._ends = area.ends
 
     def tok(self, type: str, value: object, start: int, end: int) -> Tok:
+        if end > start:
+            return Tok(type, value, self._starts[start], self._ends[end - 1])
         a, b = self.place(start, end)
         return Tok(type, value, a, b)
 
@@ -113,6 +117,8 @@ class Lattice:
 
     def _made(self, at: int) -> list[Edge]:
         c = self.limit[at]
+        if c.isdigit():
+            return self._numbers(at)
         if c.isalpha():
             return self._letters(at)
         if c == "(":
@@ -238,14 +244,8 @@ class Lattice:
                 return found
         if c in "xX":
             found += self._times(at)
-            if (
-                found
-                and _CROSSES.match(text, at)
-                and text[at - 1 : at].isdigit()
-                and "x" not in self.area.symbols.exact
-                and "x" not in self.area.used
-            ):
-                return found  # 2x3
+            if found and self._only_multiplies(at):
+                return found
         symbols = self._symbols(at, names)
         if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
             for e in symbols:
@@ -269,6 +269,22 @@ class Lattice:
         cost = 0.0 if digits or not known else 0.0 if before == " " and after == " " else 0.6
         return [Edge(at, at + 1, "B", (self.tok("TIMES", c, at, at + 1),), cost, wide=True)]
 
+    def _only_multiplies(self, at: int) -> bool:
+        """x is no letter between two operands when the part has none: 42000 x 0.114, 2 x a, 3x2."""
+        text, symbols = self.limit, self.area.symbols
+        if "x" in symbols.exact or "x" in self.area.used or text[at] in symbols.exact or at == self.area.start:
+            return False
+        left, right = text[at - 1], text[at + 1 : at + 2]
+        spaced = left == " " and right == " "
+        if spaced:
+            left, right = text[at - 2 : at - 1], text[at + 2 : at + 3]
+        elif right == " ":
+            right = text[at + 2 : at + 3]
+        if not (left.isalnum() or left in ")°%'") or not right or not (right.isalnum() or right in "(√.-½¼¾"):
+            return False
+        figures = left.isdigit() and (right.isdigit() or right in ".(√" or bool(symbols.exact))
+        return spaced or figures
+
     def _functions(self, at: int, names: tuple[str, ...]) -> list[Edge]:
         """Functions and roots among the names that begin with this letter, longest first."""
         text, found = self.limit, []
@@ -286,9 +302,12 @@ class Lattice:
             break
         if text[at] == "e":
             raised = _E_RAISED.match(text, at)
+            known = "e" in self.area.symbols.exact
             if raised is not None:
-                cost = 0.3 if "e" in self.area.symbols.exact else 0.0
-                found.append(Edge(at, raised.end(), "F", (self.tok("FUNC", ("exp", None), at, raised.end()),), cost))
+                found.append(Edge(at, raised.end(), "F", (self.tok("FUNC", ("exp", None), at, raised.end()),), 0.3 if known else 0.0))
+            elif _E_LOST.match(text, at):
+                note = self.note("lost-power", "e to the power of what follows", at, at + 1)
+                found.append(Edge(at, at + 1, "F", (self.tok("FUNC", ("exp", None), at, at + 1),), 0.7 if known else 0.1, note))
         return found
 
     def _names_a_symbol(self, name: str, at: int) -> bool:
@@ -342,6 +361,8 @@ class Lattice:
         c = text[at]
         if c == "Δ" or (c in "dD" and text.startswith("elta", at + 1)):
             found += self._change(at)
+        elif c == "d":
+            found += self._differential(at)
         names = names or _NAMES.get(c)
         if names is not None:
             found += self._greek_name(at, names[1])
@@ -354,6 +375,47 @@ class Lattice:
             found += self._known(at)
         if c in symbols.exact or not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
             found += self._indexed(at, at + 1, c, 0.0)
+        if at == 0 or not text[at - 1].isalpha():
+            found += self._letter_index(at)
+        return found
+
+    def _letter_index(self, at: int) -> list[Edge]:
+        """vy, Rp: a letter with a letter for an index, where the two are not both the part's own."""
+        found = _INDEX_LETTER.match(self.limit, at, self.area.end)
+        symbols = self.area.symbols
+        if found is None or found.group() in symbols.exact or found.group(2) in symbols.exact:
+            return []
+        stem, index = found.groups()
+        whole = at == self.area.start and found.end() == self.area.end
+        if symbols.exact:
+            cost = 0.4 if stem in symbols.exact else 0.8 if stem.isupper() or index in "xy" else 1.0
+        elif whole and index in "xy" and stem in "vuEBp":
+            cost = 0.3
+        else:
+            return []
+        edge = self._symbol_edge(at, found.end(), stem + index, f"{stem}_{index}", 0.0)
+        edge.cost = cost + (0.0 if whole else 0.05)
+        return [edge]
+
+    def _differential(self, at: int) -> list[Edge]:
+        """dT for ΔT; the product stands too."""
+        symbols, text = self.area.symbols, self.limit
+        start = at + 2 if text[at + 1 : at + 2] == " " else at + 1
+        if not text[start : start + 1].isalpha():
+            return []
+        found = []
+        for inner in self._symbols(start):
+            if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
+                continue
+            name = inner.toks[0].value[0]
+            known = key_of("Δ" + name) in symbols.exact
+            joined = start == at + 1 and not text[at - 1 : at].isalpha()
+            if not known and not (joined and (symbols.exact or name in _CHANGING)):
+                continue
+            edge = self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0)
+            edge.cost = (0.1 if known else 0.45 if symbols.exact else 0.3) + (0.6 if "d" in symbols.exact else 0.0)
+            edge.note = self.note("differential", f"“{text[at : inner.end]}” is read as Δ{name}", at, inner.end)
+            found.append(edge)
         return found
 
     def _symbol_edge(self, at: int, end: int, key: str, shown: str, cost: float) -> Edge:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product as combinations
+from typing import NamedTuple
 
 from marker.reading.habits import BELOW, SUMS
 from marker.reading.model import Assumption
@@ -33,8 +34,9 @@ class _Option:
     note: Assumption | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Variant:
+class Variant(NamedTuple):
+    """Tokens with their left-out brackets, the cost of putting them there, and what is assumed."""
+
     cost: float
     tokens: tuple[Tok, ...]
     notes: tuple[Assumption, ...]
@@ -286,6 +288,13 @@ def _argument(view: _View, i: int) -> list[_Option] | None:
         found[run] = (run_cost, "the letters written together are all in the argument")
     if whole > run:
         found[whole] = (whole_cost, "the whole fraction is in the argument")
+    if view.tokens[i].value[0] == "exp":
+        product = view.product(first)
+        if product > whole:
+            # the superscript is lost in e-0.131x18, and kept in e^-0.131 x 18
+            lost = view.tokens[i].end - view.tokens[i].start == 1
+            found = {end: (cost + (0.4 if lost else 0.0), text) for end, (cost, text) in found.items()}
+            found[product] = (0.0 if lost else 0.5, "the whole product is in the exponent")
     least = min(cost for cost, _ in found.values())
     return [
         _Option(cost - least, ((i + 1, end),), None if not text else _note(view, i, "argument", text))

@@ -1,0 +1,80 @@
+"""What candidates type in a hurry, and the meaning a physics teacher sees in it.
+
+FIRST rows: what is typed, the first reading of each statement, the part's symbols. AMONG rows: what is typed and a reading that must be
+among those of its first statement, since only the data can tell. NEVER rows: a meaning no reading may have. Common practice of school
+physics, no source.
+"""
+
+import pytest
+
+from tests.reading.tables import all_readings, first_readings, read
+
+FIRST: tuple[tuple[str, ...], ...] = (
+    # x multiplies
+    ("42000 x 0.114", "42000 × 0.114", "motion"),
+    ("0.65 x 3.34 x 10^4 = 21700", "0.65 × (3.34 × 10⁴) = 21700", "motion"),
+    ("v = 2xa", "v = 2a", "motion"),
+    ("F = m x 3", "F = m × 3", "names"),
+    ("F = m x a", "F = ma", "motion"),
+    ("s = u x t", "s = ut", "motion"),
+    # letters for an index
+    ("vy = 11.5 sin 35", "v_y = 11.5 sin 35", "motion"),
+    ("vy^2 = 43.6", "v_y² = 43.6", "motion"),
+    ("Rp = 5.6", "Rₚ = 5.6", "circuit"),
+    ("I = V/(Rp+R)", "I = V/(Rₚ + R)", "circuit"),
+    ("F = ma", "F = ma", "motion"),
+    ("E1·r1² = E2·r2²", "E₁r₁² = E₂r₂²"),
+    ("m1·v1 − m2·v2 = 0", "m₁v₁ − m₂v₂ = 0"),
+    # a change written with d
+    ("Q = m*c*dT", "Q = mcΔT", "motion"),
+    ("a = dv/dt", "a = Δv/Δt", "motion"),
+    ("dV = 3.2", "ΔV = 3.2"),
+    # powers of e with the superscript lost
+    ("A = A0e-λt", "A = A₀ exp(−λt)"),
+    ("A = 74e-0.131x18 = 7.0", "A = 74 exp(−0.131 × 18) = 7.0"),
+    ("V = V0e-t/RC", "V = V₀ exp(−t/(RC))"),
+    ("W = 3.2e-19 J", "W = 3.2 × 10⁻¹⁹ J", "charge"),
+)
+
+AMONG = (
+    # lost superscripts and brackets, all over the line
+    (
+        "r = mv/Bq = 1.67x10-27x2.4x106/0.85x1.6x10-19 = 0.0295m",
+        "r = mv/(Bq) = (1.67 × 10⁻²⁷) × (2.4 × 10⁶)/(0.85 × (1.6 × 10⁻¹⁹)) = 0.0295 m",
+        "",
+    ),
+    ("a = v²-u²/2s = 0.64-12.96/108 = -0.114", "a = (v² − u²)/(2s) = (0.64 − 12.96)/108 = −0.114", "motion"),
+    ("E = 6.63x10-34x3x108/5x10-7", "E = (6.63 × 10⁻³⁴) × (3 × 10⁸)/(5 × 10⁻⁷)", ""),
+    ("g = 6.67x10-11x5.97x1024/(6.92x106)2", "g = (6.67 × 10⁻¹¹) × (5.97 × 10²⁴)/(6.92 × 10⁶)²", ""),
+    ("E1r12 = E2r22", "E₁r₁² = E₂r₂²", ""),
+    ("m1v12 = m2v22", "m₁v₁² = m₂v₂²", ""),
+    ("v = 3x106ms-1", "v = 3 × 10⁶ m s⁻¹", ""),
+    # a charge, or a power of e
+    ("W = 2e-V", "W = 2e − V", "charge"),
+    ("vt = 3", "vt = 3", "motion"),
+)
+
+NEVER = (
+    ("42000 x 0.114", "42000x × 0.114", "motion"),
+    ("3x2 = 6", "3x₂ = 6", "motion"),
+    ("v = 2 x a", "v = 2xa", "motion"),
+)
+
+
+@pytest.mark.parametrize("row", FIRST, ids=lambda row: row[0])
+def test_the_first_reading_is_what_a_teacher_sees(row: tuple[str, ...]) -> None:
+    typed, expected, *table = row
+    assert first_readings(typed, *table) == expected
+    assert not read(typed, *table).unread
+
+
+@pytest.mark.parametrize(("typed", "meant", "table"), AMONG, ids=[row[0] for row in AMONG])
+def test_the_meaning_is_among_the_readings(typed: str, meant: str, table: str) -> None:
+    found = all_readings(typed, table)
+    assert meant in found
+    assert len(found) <= 16
+
+
+@pytest.mark.parametrize(("typed", "meant", "table"), NEVER, ids=[row[0] for row in NEVER])
+def test_no_reading_means_what_nobody_does(typed: str, meant: str, table: str) -> None:
+    assert meant not in all_readings(typed, table)
