@@ -338,8 +338,8 @@ def _ml_product(factors: tuple[Expr, ...]) -> str:
     for index, node in enumerate(factors):
         if index:
             sign = _between(factors[index - 1], node, written, "")
-            unit = isinstance(node, UnitFactor)
-            parts.append(_mo("×") if "×" in sign else '<mspace width="0.2em"/>' if unit else "<mo>&#x2062;</mo>")
+            spaced = isinstance(node, Call) or (isinstance(node, UnitFactor) and node.unit.name not in ("°", "′", "″"))
+            parts.append(_mo("×") if "×" in sign else '<mspace width="0.2em"/>' if spaced else "<mo>&#x2062;</mo>")
         written = _plain(node)[0]
         hold = _SUM + 1 if isinstance(node, Quotient) or _is_quantity(node) else _PRODUCT
         parts.append(_ml_held(node, hold))
