@@ -82,4 +82,6 @@ def change_form(source: Path, target: Path) -> None:
 
         write_text(target, write_scheme(table))
     else:
-        raise SchemeError(Problem(where=str(target), seen="its name ends in neither .toml nor .xlsx", mend="Name it scheme.toml or scheme.xlsx."))
+        raise SchemeError(
+            Problem(where=str(target), seen="its name ends in neither .toml nor .xlsx", mend="Name it scheme.toml or scheme.xlsx.")
+        )

@@ -26,7 +26,9 @@ def toml_problem(text: str, error: tomllib.TOMLDecodeError, where: str) -> Probl
 def _mend(line: str, message: str, text: str) -> str:
     key = _BARE_KEY.search(line)
     if key is not None:
-        return f'Put a letter such as {key.group(1)} in quotation marks, "{key.group(1)}" = …, or write its name ({_name(key.group(1))} = …).'
+        return (
+            f'Put a letter such as {key.group(1)} in quotation marks, "{key.group(1)}" = …, or write its name ({_name(key.group(1))} = …).'
+        )
     lowered = message.lower()
     if "overwrite" in lowered or "twice" in lowered or "mutate" in lowered or "already" in lowered:
         return "This key or table stands twice; leave one of them."

@@ -61,12 +61,13 @@ def outcome(example: dict[str, Any]) -> Outcome:
     if any(r.referral for r in results):
         return Outcome(name, "a line could not be read, and the response is referred", mark, maximum, sheets)
     if mark < maximum:
-        lost = next(a for r in results for a in r.awards if a.mark < a.maximum)
-        return Outcome(name, f"the book's lines lose a {lost.kind} mark", mark, maximum, sheets, lost.reason)
+        lost = [a for r in results for a in r.awards if a.mark < a.maximum]
+        kind, why = (lost[0].kind, lost[0].reason) if lost else ("", "; ".join(n for r in results for n in r.notes))
+        return Outcome(name, f"the book's lines lose a {kind or 'further'} mark", mark, maximum, sheets, why)
     proof = check_paper(paper)
     if not proof.passes:
-        why = next(r.problem for r in proof.remarks if r.fails)
-        return Outcome(name, "the scheme does not pass check", mark, maximum, sheets, why.sentence())
+        why = "; ".join(r.problem.sentence() for r in proof.remarks if r.fails)
+        return Outcome(name, "the scheme does not pass check", mark, maximum, sheets, why)
     return Outcome(name, GOOD, mark, maximum, sheets)
 
 

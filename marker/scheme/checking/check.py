@@ -71,12 +71,14 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
     out: list[Remark] = []
     unreached = set(models[0].lost).intersection(*(t.lost for t in models)) if models else set()
     for point in sorted(unreached):
-        out.append(_fails(where, f"no model answer earns the point {point!r}", "Check what the point is for, its needs and its accepted range."))
+        out.append(
+            _fails(where, f"no model answer earns the point {point!r}", "Check what the point is for, its needs and its accepted range.")
+        )
     for trial in models:
-        if trial.fails and set(trial.lost) - unreached:
+        if trial.came is Came.REFERRED:
+            out.append(_fails(where, f"the {trial.what} would be referred to you", _mend(trial)))
+        elif trial.fails and not (trial.lost and set(trial.lost) <= unreached):
             out.append(_fails(where, f"the {trial.what} earns {trial.mark:g} of {trial.maximum:g}: {_first_lost(trial)}", _mend(trial)))
-        elif trial.came is Came.REFERRED:
-            out.append(_fails(where, f"the {trial.what} would be referred", _mend(trial)))
     for trial in trials:
         if trial.fails and trial not in models:
             out.append(
@@ -87,7 +89,9 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
                 )
             )
         elif trial.code and trial.mark == trial.maximum and trial.expected < trial.maximum and trial.came is Came.DIFFERS:
-            out.append(_fails(where, f"{trial.what} would earn full marks", "Narrow the accepted range, or write the points out under points."))
+            out.append(
+                _fails(where, f"{trial.what} would earn full marks", "Narrow the accepted range, or write the points out under points.")
+            )
     for trial in trials:
         if trial.what.endswith(FEWEST) and trial.mark < trial.maximum:
             seen = f"{trial.what}, earns {trial.mark:g} of {trial.maximum:g}: it lies outside the accepted range"

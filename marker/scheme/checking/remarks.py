@@ -114,7 +114,9 @@ def _data(made: CompiledCalculation, where: str) -> Iterator[Remark]:
                 Weight.ADVICE,
                 f"{where}, given.{datum.symbol}",
                 f"{datum.text!r} has one significant figure, so an answer may be given to one",
-                mend=f'Write "{datum.number.text}.0 {unit}" if it is known better, or set figures.' if "." not in datum.number.text else "Set figures.",
+                mend=f'Write "{datum.number.text}.0 {unit}" if it is known better, or set figures.'
+                if "." not in datum.number.text
+                else "Set figures.",
             )
     for symbol in sorted(made.data.keys() - {n for r in made.system.relations for n in r.letters}):
         if not made.data[symbol].constant:

@@ -22,13 +22,14 @@ class Said:
     """One line of a solution: sides joined by equals signs.
 
     role   "relation" (letters), "substitution" (numbers put in) or "value";  about  the quantity it is about
-    goal   index of the thing to find it belongs to
+    goal   index of the thing to find it belongs to;  relation  index of its relationship, None for a value
     """
 
     sides: tuple[Expr, ...]
     role: str
     about: str
     goal: int
+    relation: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,8 +73,9 @@ def relation_lines(part: CompiledCalculation, stage: Stage, values: Mapping[str,
         known = {n: number_of(part, n, values[n]) for n in relation.letters if n not in stage.letters}
         sides = (relation.left, relation.right)
         about = stage.letters[0]
-        out.append(Said(sides=sides, role="relation", about=about, goal=stage.goal))
-        out.append(Said(sides=(put(sides[0], known), put(sides[1], known)), role="substitution", about=about, goal=stage.goal))
+        out.append(Said(sides=sides, role="relation", about=about, goal=stage.goal, relation=index))
+        numbers = (put(sides[0], known), put(sides[1], known))
+        out.append(Said(sides=numbers, role="substitution", about=about, goal=stage.goal, relation=index))
     return out
 
 
@@ -89,12 +91,13 @@ def number_of(part: CompiledCalculation, name: str, value: float) -> Expr:
 
 
 def typed_number(text: str, value: float) -> Number:
-    """A number as typed, so many figures of it shown."""
+    """A number as typed: its value is what the text says, `value` rounded."""
     digits = text.partition(" × ")[0]
     places = len(digits.partition(".")[2])
     count = max(1, len(digits.lstrip("-0.").replace(".", "")))
     power = int(text.partition(" × 10^")[2] or 0)
-    return Number(text=text, value=value, half=0.5 * 10.0 ** (power - places), figures=(count, count))
+    shown = _value_of(text)
+    return Number(text=text, value=shown if shown else value, half=0.5 * 10.0 ** (power - places), figures=(count, count))
 
 
 def value_line(part: CompiledCalculation, name: str, value: float, goal: int) -> Said:

@@ -18,5 +18,7 @@ def in_units(dimensions: Dimensions | None) -> str:
     for name in _NAMED:
         if same_dimensions(parse_unit(name)[0][0].dimensions, dimensions):
             return name
-    parts = [b if e == 1 else f"{b}^{e:g}" for b, e in zip(("m", "kg", "s", "A", "K", "mol", "cd"), dimensions, strict=False) if abs(e) > 1e-9]
+    parts = [
+        b if e == 1 else f"{b}^{e:g}" for b, e in zip(("m", "kg", "s", "A", "K", "mol", "cd"), dimensions, strict=False) if abs(e) > 1e-9
+    ]
     return " ".join(parts)

@@ -40,7 +40,9 @@ def _align(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
             return _align(a, b, found)
         case Call(function=f, inner=a), Call(function=g, inner=b) if f == g:
             return _align(a, b, found)
-        case Call(function=f, inner=Symbol(name=name)), _ if f in _INVERSES and (value := numeric(side)) is not None and abs(value) <= _INVERSES[f][1]:
+        case Call(function=f, inner=Symbol(name=name)), _ if (
+            f in _INVERSES and (value := numeric(side)) is not None and abs(value) <= _INVERSES[f][1]
+        ):
             return _note(name, _degrees(_INVERSES[f][0](value)), found)
         case Power(base=a, exponent=e), Power(base=b, exponent=g) if numeric(e) == numeric(g) or isinstance(e, Symbol):
             if isinstance(e, Symbol) and not _note(e.name, g, found):
@@ -189,7 +191,9 @@ def _passed_over(side: list[Expr], count: int, numbers: tuple[float, ...]) -> li
     out = list(side)
     for part in list(out):
         value = numeric(part)
-        usual = value is not None and any(math.isclose(value, k, rel_tol=1e-3) for k in (*numbers, 1.0, 0.5, 2.0, math.pi, 2 * math.pi, 100.0))
+        usual = value is not None and any(
+            math.isclose(value, k, rel_tol=1e-3) for k in (*numbers, 1.0, 0.5, 2.0, math.pi, 2 * math.pi, 100.0)
+        )
         if count and (usual or (isinstance(part, Symbol) and part.name == "π")):
             out.remove(part)
             count -= 1

@@ -178,7 +178,9 @@ def _data(makings: Makings, equations: Sequence[Equation], goals: Sequence[str])
         if value is None or name in goals or (value.source in ("found", "between") and name not in extra):
             continue
         if name in extra:
-            makings.remark("given", f"{safe_name(name)} = {value.text} is worked out in the model answer, but not from letters: look how it is given.")
+            makings.remark(
+                "given", f"{safe_name(name)} = {value.text} is worked out in the model answer, but not from letters: look how it is given."
+            )
         safe = safe_name(name)
         if value.source == "sheet":
             makings.sheet.setdefault(safe, value.text)
@@ -315,7 +317,9 @@ def _asked_marks(makings: Makings, spec: dict[str, Any], asked: int, part: Compi
     points.append({"kind": "answer"})
     if asked > len(points):
         points[-1]["marks"] = asked - len(points) + 1
-    makings.remark("points", f"The question states {asked} marks; the usual points come to {usual}: look whether these are the points meant.")
+    makings.remark(
+        "points", f"The question states {asked} marks; the usual points come to {usual}: look whether these are the points meant."
+    )
     return {**spec, "marks": asked, "points": points}
 
 

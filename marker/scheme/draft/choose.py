@@ -211,7 +211,9 @@ def _constant(letter: str, mine: Sequence[Assigned], subjects: Iterable[str]) ->
     if row is None or letter in subjects or any(a.worked for a in mine):
         return None
     a = _best(mine)
-    if any(abs(abs(a.si) - float(v)) <= max(5e-3 * abs(float(v)), abs(a.number.half * (a.unit.scale if a.unit else 1.0))) for v in row.values):
+    if any(
+        abs(abs(a.si) - float(v)) <= max(5e-3 * abs(float(v)), abs(a.number.half * (a.unit.scale if a.unit else 1.0))) for v in row.values
+    ):
         text = _text(a).lstrip("-") if a.unit is not None else f"{a.number.text.lstrip('-')} {row.unit}".strip()
         return Value(letter=letter, si=abs(a.si), unit=a.unit or _unit(row.unit), text=text, source="sheet", line=a.line)
     return None
@@ -251,7 +253,9 @@ def _from_stem(written: Sequence[Written], values: dict[str, Value], given: Sequ
         if len(missing) != 1:
             continue
         env = {n: v.si for n, v in values.items()}
-        fits = {g.text: g for g in given if g.si and _agree(e, {**env, missing[0]: g.si}) and not _agree(e, {**env, missing[0]: 1.7 * g.si})}
+        fits = {
+            g.text: g for g in given if g.si and _agree(e, {**env, missing[0]: g.si}) and not _agree(e, {**env, missing[0]: 1.7 * g.si})
+        }
         if len(fits) == 1:
             found = next(iter(fits.values()))
             values[missing[0]] = Value(letter=missing[0], si=found.si, unit=found.unit, text=found.text, source="stem", line=e.line)
@@ -301,9 +305,7 @@ def _without_loose_ends(kept: Sequence[Equation], values: Mapping[str, Value]) -
     left = list(kept)
     while True:
         loose = [
-            e
-            for e in left
-            if any(values[n].source == "between" and sum(n in other.letters for other in left) == 1 for n in e.letters)
+            e for e in left if any(values[n].source == "between" and sum(n in other.letters for other in left) == 1 for n in e.letters)
         ]
         if not loose:
             return tuple(left)

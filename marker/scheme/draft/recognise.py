@@ -58,5 +58,3 @@ def _values(equation: tuple[Expr, Expr], names: list[str]) -> dict[str, float]:
         if root:
             return {**point, name: root}
     return {}
-
-

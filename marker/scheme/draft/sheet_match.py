@@ -128,7 +128,9 @@ def _of_one_kind(a: Dimensions | None, b: Dimensions | None, letter: str = "") -
     """Whether a letter of those dimensions may stand for the sheet's; one without a unit goes by what it usually is."""
     if b is None:
         usual = _usual(letter) if letter else ()
-        return not usual or (a is not None and any(same_dimensions(a, u) for u in usual)) or (a is None and any(not any(u[:7]) for u in usual))
+        return (
+            not usual or (a is not None and any(same_dimensions(a, u) for u in usual)) or (a is None and any(not any(u[:7]) for u in usual))
+        )
     return same_dimensions(a, b) if a is not None else not any(b[:7])
 
 
@@ -155,7 +157,11 @@ def found_by_value(
 
 
 def _gives(
-    form: SheetForm, find: float, dimensions: Dimensions | None, data: Mapping[str, tuple[float, Dimensions | None]], accepted: Mapping[str, float]
+    form: SheetForm,
+    find: float,
+    dimensions: Dimensions | None,
+    data: Mapping[str, tuple[float, Dimensions | None]],
+    accepted: Mapping[str, float],
 ) -> tuple[dict[str, str], str] | None:
     fixed = {s: accepted[s] for s in form.row.constants if s in accepted}
     free = [s for s in form.letters if s not in fixed]

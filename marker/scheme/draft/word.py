@@ -22,10 +22,14 @@ def word_lines(path: Path) -> list[str]:
     try:
         with zipfile.ZipFile(path) as archive:
             if archive.getinfo(_BODY).file_size > _LARGEST:
-                raise SchemeError(Problem(where=str(path), seen="the document is too large", mend="Paste the questions into a shorter file."))
+                raise SchemeError(
+                    Problem(where=str(path), seen="the document is too large", mend="Paste the questions into a shorter file.")
+                )
             data = archive.read(_BODY)
     except (zipfile.BadZipFile, KeyError, OSError) as error:
-        raise SchemeError(Problem(where=str(path), seen="it cannot be opened as a Word file", mend="Save it as .docx, or as text.")) from error
+        raise SchemeError(
+            Problem(where=str(path), seen="it cannot be opened as a Word file", mend="Save it as .docx, or as text.")
+        ) from error
     if b"<!DOCTYPE" in data[:4096] or b"<!ENTITY" in data:
         raise SchemeError(Problem(where=str(path), seen="the document declares entities of its own", mend="Save it again as .docx."))
     try:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
-from marker.expression import Expr, Negative, Number, Symbol, Unit, UnitFactor, put, symbols, walk
+from marker.expression import Expr, Number, Symbol, Unit, UnitFactor, put, symbols, walk
 from marker.judging.leaves import is_numeric, value_parts
 from marker.physics.evaluate import Unknown, evaluate
 from marker.reading import read_lines
@@ -140,9 +140,7 @@ def _judge(chain: list[Expr], new: int, line: int, taken: Taken) -> None:
             continue
         if not (_letters_only(before) and _letters_only(side)):
             pass
-        elif _has_letters(before):
-            _equation(before, side, line, taken)
-        elif place == 1 and not isinstance(side, Symbol):
+        elif _has_letters(before) or (place == 1 and not isinstance(side, Symbol)):
             _equation(before, side, line, taken)
         else:
             _numeric(side, before, chain[: place - 1], line, taken)
@@ -270,8 +268,8 @@ def _assign(letter: str, value: Expr, line: int, taken: Taken, *, worked: bool =
 
         number, unit = typed_number(shortest(found.si), found.si), None
         if found.dimensions is not None and any(found.dimensions):
-            from marker.scheme.checking.units_text import in_units
             from marker.physics.units import parse_unit
+            from marker.scheme.checking.units_text import in_units
 
             units = parse_unit(in_units(found.dimensions))
             unit = units[0][0] if units else None

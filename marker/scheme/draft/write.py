@@ -65,7 +65,12 @@ def _draft_one(
         if found is not None:
             out.append(found)
     if not out:
-        return [], "its equations and values do not fit together into a part" if segments else "nothing that is worked out was found in its model answer"
+        return (
+            [],
+            "its equations and values do not fit together into a part"
+            if segments
+            else "nothing that is worked out was found in its model answer",
+        )
     return out, ""
 
 

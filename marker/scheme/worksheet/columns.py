@@ -91,7 +91,11 @@ def _read_pairs(cell: str) -> dict[str, str]:
 
 
 def _names(v: Any) -> str | None:
-    if not isinstance(v, dict) or not v or not all(isinstance(x, list) and x and all(_text(w) and ";" not in w for w in x) for x in v.values()):
+    if (
+        not isinstance(v, dict)
+        or not v
+        or not all(isinstance(x, list) and x and all(_text(w) and ";" not in w for w in x) for x in v.values())
+    ):
         return None
     return "\n".join(f"{k} = {'; '.join(x)}" for k, x in v.items())
 
@@ -111,7 +115,13 @@ def _read_yes(cell: str) -> bool:
 
 
 def _column(
-    title: str, key: str, width: int, rows: tuple[str, ...], how: tuple[Callable[[Any], Any], Callable[[str], Any]], meaning: str, example: str
+    title: str,
+    key: str,
+    width: int,
+    rows: tuple[str, ...],
+    how: tuple[Callable[[Any], Any], Callable[[str], Any]],
+    meaning: str,
+    example: str,
 ) -> Column:
     return Column(title=title, key=key, width=width, rows=rows, meaning=meaning, example=example, write=how[0], read=how[1])
 

@@ -121,7 +121,9 @@ def _toml(text: str, where: str, problems: list[Problem]) -> Any:
     try:
         return tomllib.loads(f"v = {text}")["v"]
     except tomllib.TOMLDecodeError:
-        problems.append(Problem(where=where, seen=f"{text!r} is not a value as in a scheme file", mend='Texts stand in quotation marks, as in "stop".'))
+        problems.append(
+            Problem(where=where, seen=f"{text!r} is not a value as in a scheme file", mend='Texts stand in quotation marks, as in "stop".')
+        )
         return None
 
 
@@ -133,7 +135,9 @@ def _parts(sheet: Any, path: Path, problems: list[Problem], places: dict[tuple[s
     try:
         number, header = next(rows)
     except StopIteration:
-        problems.append(Problem(where=f"{path}, sheet {PARTS}", seen="the sheet is empty", expected="a row of column titles and rows below it"))
+        problems.append(
+            Problem(where=f"{path}, sheet {PARTS}", seen="the sheet is empty", expected="a row of column titles and rows below it")
+        )
         return []
     titles = _titles(header, number, path, problems)
     parts: list[dict[str, Any]] = []
@@ -153,12 +157,16 @@ def _titles(header: Mapping[int, str], row: int, path: Path, problems: list[Prob
             mend = f"Did you mean {known[near[0]]!r}?" if near else f"The columns are {', '.join(HEADS)}."
             problems.append(Problem(where=f"{path}, {_at(PARTS, row, column)}", seen=f"{text!r} is not a column of a scheme", mend=mend))
         elif title in out.values():
-            problems.append(Problem(where=f"{path}, {_at(PARTS, row, column)}", seen=f"the column {title!r} stands twice", mend="Remove one."))
+            problems.append(
+                Problem(where=f"{path}, {_at(PARTS, row, column)}", seen=f"the column {title!r} stands twice", mend="Remove one.")
+            )
         else:
             out[column] = title
     for needed in ("Row", "Name"):
         if needed not in out.values():
-            problems.append(Problem(where=f"{path}, sheet {PARTS}", seen=f"the column {needed!r} is missing", mend="Add it to the first row."))
+            problems.append(
+                Problem(where=f"{path}, sheet {PARTS}", seen=f"the column {needed!r} is missing", mend="Add it to the first row.")
+            )
     return out
 
 
@@ -200,13 +208,17 @@ def _attach(
 ) -> str:
     """Puts a row under the part, or a point under the step or route above it; gives its place in words, such as "points 2."."""
     if PART not in holders:
-        problems.append(Problem(where=f"{path}, sheet {PARTS}, row {row}", seen=f"a {kind} with no part above it", mend="Put its part first."))
+        problems.append(
+            Problem(where=f"{path}, sheet {PARTS}, row {row}", seen=f"a {kind} with no part above it", mend="Put its part first.")
+        )
         return ""
     under = next((holders[k] for k in (ROUTE, STEP) if k in holders), holders[PART]) if kind == POINT else holders[PART]
     key = LIST_OF[kind]
     items = under[0].setdefault(key, [])
     if not isinstance(items, list):
-        problems.append(Problem(where=f"{path}, sheet {PARTS}, row {row}", seen=f"{key} stands under {FURTHER} too", mend="Leave one of them."))
+        problems.append(
+            Problem(where=f"{path}, sheet {PARTS}, row {row}", seen=f"{key} stands under {FURTHER} too", mend="Leave one of them.")
+        )
         return ""
     items.append(table)
     place = f"{under[1]}{key} {len(items)}."
