@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from marker.expression import Number
 from marker.physics import units
@@ -380,21 +381,18 @@ class Lattice:
         return found
 
     def _letter_index(self, at: int) -> list[Edge]:
-        """vy, Rp: a letter with a letter for an index, where the two are not both the part's own."""
+        """vy, Rp: a letter with a letter for an index; the first choice where the response gives the two a value of their own."""
         found = _INDEX_LETTER.match(self.limit, at, self.area.end)
         symbols = self.area.symbols
         if found is None or found.group() in symbols.exact or found.group(2) in symbols.exact:
             return []
-        stem, index = found.groups()
-        whole = at == self.area.start and found.end() == self.area.end
-        if symbols.exact:
-            cost = 0.4 if stem in symbols.exact else 0.8 if stem.isupper() or index in "xy" else 1.0
-        elif whole and index in "xy" and stem in "vuEBp":
-            cost = 0.3
-        else:
+        pair, (stem, index) = found.group(), found.groups()
+        product = (0.0 if stem in symbols.exact else _UNKNOWN) + _UNKNOWN if symbols.exact else 2 * _UNKNOWN_TO_NOBODY
+        own = (pair in self.area.used and pair not in usual_products()) or (index in "xy" and stem in "vu")
+        if not own and not symbols.exact:
             return []
-        edge = self._symbol_edge(at, found.end(), stem + index, f"{stem}_{index}", 0.0)
-        edge.cost = cost + (0.0 if whole else 0.05)
+        edge = self._symbol_edge(at, found.end(), pair, f"{stem}_{index}", 0.0)
+        edge.cost = product + (-0.1 if own else 0.2)
         return [edge]
 
     def _differential(self, at: int) -> list[Edge]:
@@ -595,10 +593,10 @@ class Lattice:
         text = self.limit
         if text.startswith(("sin", "cos", "tan"), at):
             return
-        for scan in units.scan(text, at):
-            if text[scan.end - 1].isalpha() and text[scan.end : scan.end + 1].isalpha():
-                continue
-            if text[scan.end : scan.end + 1] in ("_", "^"):
+        for scan in units.scan_from(text, at):
+            end = at + scan.end
+            following = text[end : end + 1]
+            if following in ("_", "^") or (following.isalpha() and text[end - 1].isalpha()):
                 continue
             note = None
             if scan.notes:
@@ -606,8 +604,14 @@ class Lattice:
                 for other in scan.notes:
                     if other.code == "unit-ambiguous":
                         first = other
-                note = self.note(first.code, first.text, at, scan.end)
-            yield Edge(at, scan.end, "U", (self.tok("UNIT", scan.unit, at, scan.end),), scan.cost, note)
+                note = self.note(first.code, first.text, at, end)
+            yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost, note)
+
+
+@lru_cache(maxsize=1)
+def usual_products() -> frozenset[str]:
+    """Products of two letters that are no letter with an index: ma, hf, vt."""
+    return frozenset(words()["symbols"]["products"])
 
 
 def _by_habit(edges: list[Edge], habit: frozenset[str]) -> list[Edge]:

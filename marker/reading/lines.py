@@ -34,7 +34,9 @@ _BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+[A-Za-z].*=))\s+")
 _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
+_SECOND = re.compile(r"\s*ii\s")
 _SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
+_PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s?[=≈]", re.MULTILINE)
 _OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s?[=≈]")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
@@ -78,13 +80,15 @@ def _read_lines(lines: tuple[str, ...], table: SymbolTable) -> tuple[Line, ...]:
 
 def _context(lines: tuple[str, ...]) -> Context:
     whole = "\n".join(line[:LONGEST_LINE] for line in lines)
-    style = NumberStyle(
-        decimal_point=_DECIMAL_POINT.search(whole) is not None,
-        decimal_comma=_DECIMAL_COMMA.search(whole) is not None,
-        cross=_CROSS.search(whole) is not None,
-    )
-    roman = any(re.match(r"\s*ii\s", line) for line in lines)
-    used = {*_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
+    style = PLAIN_STYLE
+    if "," in whole or "·" in whole or "⋅" in whole:  # only these are read by what the response does elsewhere
+        style = NumberStyle(
+            decimal_point=_DECIMAL_POINT.search(whole) is not None,
+            decimal_comma=_DECIMAL_COMMA.search(whole) is not None,
+            cross=_CROSS.search(whole) is not None,
+        )
+    roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
+    used = {*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
     return Context(style, frozenset(used), roman)
 
 
@@ -93,7 +97,7 @@ def _narrowed(context: Context, text: str) -> Context:
     subject = _OWN_SUBJECT.match(text)
     own = subject.group(1) if subject is not None else ""
     # V = IR = 12 V: the line's own subject is no factor of its value
-    used = frozenset(letter for letter in context.used if letter[0] in text and letter != own)
+    used = frozenset(letter for letter in context.used if letter.rstrip("#") in text and letter != own)
     style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else PLAIN_STYLE
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"))
 

@@ -7,7 +7,7 @@ terms of the typed line afterwards.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from heapq import heappop, heappush
 from typing import NamedTuple
@@ -43,7 +43,7 @@ class Setting(NamedTuple):
 
 def narrowed(setting: Setting, text: str) -> Setting:
     """The setting with only what can matter to this text, so that equal sides share one reading."""
-    used = setting.used and frozenset([x for x in setting.used if x[0] in text])
+    used = setting.used and frozenset([x for x in setting.used if x.rstrip("#") in text])
     style = setting.style if "," in text or "·" in text else PLAIN_STYLE
     several = setting.several and any(c.isdigit() for c in text)
     if used == setting.used and style is setting.style and several == setting.several:
@@ -51,8 +51,7 @@ def narrowed(setting: Setting, text: str) -> Setting:
     return Setting(setting.symbols, style, used, several)
 
 
-@dataclass(frozen=True, slots=True)
-class SideReading:
+class SideReading(NamedTuple):
     """A tree with its cost, assumptions and choices ("v2" is a power); places are in columns of the side's text."""
 
     cost: float
@@ -66,6 +65,39 @@ def plainest(text: str, setting: Setting) -> SideReading | None:
     """The first reading of a side, None when there is none."""
     area = _area(text, setting)
     return _at_first_sight(area) or next(_read(area), None)
+
+
+# side and setting -> its first reading, and the typed column where it stood; sides of lines typed one character for one
+_STOOD: dict[tuple[str, Setting], tuple[SideReading | None, int]] = {}
+_MOST_KEPT = 8192
+
+
+def plainest_at(text: str, setting: Setting, column: int) -> SideReading | None:
+    """The first reading of a side that begins at a typed column, in a line without characters that stand for several."""
+    kept = _STOOD.get((text, setting))
+    if kept is None:
+        n = len(text)
+        starts, ends = range(column, column + n), range(column + 1, column + n + 1)
+        area = Area(text, 0, n, setting.symbols, setting.style, starts, ends, {}, setting.used, setting.several)
+        found = _at_first_sight(area) or next(_read(area), None)
+        if len(_STOOD) >= _MOST_KEPT:
+            _STOOD.clear()
+        _STOOD[text, setting] = (found, column)
+        return found
+    found, stood = kept
+    if found is None or stood == column:
+        return found
+    # its places are columns of the line it stood in: as many columns further on, or back, in this one
+    columns = range(column - stood, column + len(text) + 1), range(column - stood + 1, column + len(text) + 2)
+    notes = tuple([placed_note(n, *columns, 0) for n in found.notes])
+    return SideReading(found.cost, placed(found.tree, *columns, 0), notes, found.choices)
+
+
+def forget() -> None:
+    """Empties what is kept, for measuring."""
+    _STOOD.clear()
+    for kept in (plainest, all_readings):
+        kept.cache_clear()
 
 
 def _at_first_sight(whole: Area) -> SideReading | None:

@@ -21,7 +21,9 @@ FIRST: tuple[tuple[str, ...], ...] = (
     ("vy = 11.5 sin 35", "v_y = 11.5 sin 35", "motion"),
     ("vy^2 = 43.6", "v_y² = 43.6", "motion"),
     ("Rp = 5.6", "Rₚ = 5.6", "circuit"),
-    ("I = V/(Rp+R)", "I = V/(Rₚ + R)", "circuit"),
+    ("F = ma = 6", "F = ma = 6", "names"),
+    ("E = hf = 3", "E = hf = 3", "motion"),
+    ("p = mv", "p = mv", "motion"),
     ("F = ma", "F = ma", "motion"),
     ("E1·r1² = E2·r2²", "E₁r₁² = E₂r₂²"),
     ("m1·v1 − m2·v2 = 0", "m₁v₁ − m₂v₂ = 0"),
@@ -51,7 +53,7 @@ AMONG = (
     ("v = 3x106ms-1", "v = 3 × 10⁶ m s⁻¹", ""),
     # a charge, or a power of e
     ("W = 2e-V", "W = 2e − V", "charge"),
-    ("vt = 3", "vt = 3", "motion"),
+    ("I = V/(Rp+R)", "I = V/(Rₚ + R)", "circuit"),
 )
 
 NEVER = (
