@@ -56,6 +56,73 @@ def check(
 
 @scheme_app.command()
 @refusals
+def draft(
+    source: Annotated[Path, typer.Argument(help="Questions and model answers: a text file or a Word file (.docx).", show_default=False)],
+    output: Annotated[Path | None, typer.Option("-o", "--output", help="Scheme to write (.toml or .xlsx); else it is printed.")] = None,
+    title: Annotated[str, typer.Option(help="Title of the class test; else its first line, or the file's name.", show_default=False)] = "",
+    convention: Annotated[str, typer.Option(help="A convention file, or the name of a ready one.")] = "positive three-mark",
+) -> None:
+    """Draft a scheme from pasted questions and model answers. What it was unsure of stands in remarks."""
+    from marker.scheme.draft import draft_file, draft_text
+    from marker.scheme.files import write_table
+
+    made = draft_file(source, title, convention)
+    if output is None:
+        typer.echo(draft_text(made), nl=False)
+    elif output.suffix.lower() == ".xlsx":
+        write_table(made.table, output)
+    else:
+        from marker.reporting.atomic import write_text
+
+        write_text(output, draft_text(made))
+    remarks = sum(len(said) for p in made.parts for said in p.remarks.values())
+    where = f" Written: {output}." if output else ""
+    typer.echo(f"{len(made.parts)} part{'' if len(made.parts) == 1 else 's'} drafted, {remarks} remarks to look at.{where}", err=True)
+    for name, why in made.not_drafted:
+        typer.echo(f"not drafted: question {name}: {why}", err=True)
+
+
+@scheme_app.command()
+@refusals
+def show(
+    scheme: Scheme,
+    output: Annotated[Path, typer.Option("-o", "--output", help="File to write: .html for a page to print, .xlsx for a worksheet.")] = Path(
+        "marking_instructions.html"
+    ),
+    convention: Rules = None,
+) -> None:
+    """Write the marking instructions: expected working, answers with accepted ranges, marks, rulings, other methods."""
+    from marker.errors import Problem, SchemeError
+    from marker.scheme.files import load_any
+    from marker.scheme.show import scheme_page, scheme_view, write_instructions
+
+    if output.suffix.lower() not in (".html", ".htm", ".xlsx"):
+        raise SchemeError(Problem(where=str(output), seen="its name ends in neither .html nor .xlsx", mend="Name it instructions.html."))
+    view = scheme_view(load_any(scheme, convention))
+    if output.suffix.lower() == ".xlsx":
+        write_instructions(view, output)
+    else:
+        from marker.reporting.atomic import write_text
+
+        write_text(output, scheme_page(view))
+    typer.echo(f"{view.title}: {len(view.parts)} parts, {view.maximum} marks. Written: {output}.")
+
+
+@scheme_app.command()
+@refusals
+def worksheet(
+    source: Scheme,
+    target: Annotated[Path, typer.Argument(help="The other form to write: .xlsx or .toml.", show_default=False)],
+) -> None:
+    """Change a scheme from TOML to a worksheet, or back. Nothing is lost either way; comments of a TOML file are not kept."""
+    from marker.scheme.files import change_form
+
+    change_form(source, target)
+    typer.echo(f"Written: {target}.")
+
+
+@scheme_app.command()
+@refusals
 def schema(
     output: Annotated[Path | None, typer.Option("-o", "--output", help="File to write; else it is printed.", show_default=False)] = None,
 ) -> None:

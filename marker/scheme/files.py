@@ -71,7 +71,11 @@ def scheme_table(path: Path) -> dict[str, Any]:
 
 def change_form(source: Path, target: Path) -> None:
     """Writes a scheme in the form the target's name asks for, .toml or .xlsx. Raises SchemeError or OutputError."""
-    table = scheme_table(source)
+    write_table(scheme_table(source), target)
+
+
+def write_table(table: Mapping[str, Any], target: Path) -> None:
+    """Writes a scheme, as plain values, in the form the target's name asks for. Raises SchemeError or OutputError."""
     if target.suffix.lower() == ".xlsx":
         from marker.scheme.worksheet import write_worksheet
 

@@ -20,7 +20,8 @@ def scheme_schema() -> dict[str, Any]:
 
     Keys are described by the docstrings of their models; rulings are those of a convention, any of them alone.
     """
-    models: list[tuple[type[BaseModel], Any]] = [(m, "validation") for m in (PaperHead, Convention, *(k.spec for k in KINDS.values()))]
+    every: list[type[BaseModel]] = [PaperHead, Convention, *(k.spec for k in KINDS.values())]
+    models: list[tuple[type[BaseModel], Any]] = [(m, "validation") for m in every]
     where, definitions = models_json_schema(models, ref_template="#/$defs/{model}", schema_generator=GenerateJsonSchema)
     defs: dict[str, Any] = definitions["$defs"]
     rulings = _rulings(defs, where[(Convention, "validation")])

@@ -26,7 +26,7 @@ def write_scheme(table: Mapping[str, Any], remarks: Remarks | None = None, head:
     out += ["[paper]", *_paper(table.get("paper", {}))]
     for number, part in enumerate(table.get("part", ())):
         out += ["", *_comments(said, number, ""), "[[part]]"]
-        out += _table(part, "part", lambda key, n=number: _comments(said, n, key))  # type: ignore[misc]
+        out += _table(part, "part", lambda key, n=number: _comments(said, n, key))
     return "\n".join(out) + "\n"
 
 

@@ -105,7 +105,7 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
                 problem=Problem(
                     where=where,
                     seen=f"with these data the answer is accepted all the same after: {'; '.join(hidden)}",
-                    mend="Only the working shows such a fault. Change a datum, or narrow the accepted range, if an answer alone should show it.",
+                    mend="Change a datum, or narrow the accepted range, if an answer alone should show it.",
                 ),
             )
         )

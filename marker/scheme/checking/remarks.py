@@ -52,7 +52,7 @@ def _relationships(made: CompiledCalculation, where: str) -> Iterator[Remark]:
             yield _remark(
                 Weight.FAILS,
                 f"{where}, {key}",
-                f"{relation.name!r} does not balance: with the data as given, the left side is in {in_units(left)}, the right in {in_units(right)}",
+                f"{relation.name!r} does not balance with the data as given: left in {in_units(left)}, right in {in_units(right)}",
                 mend="Correct the relationship, or the unit of a datum in it.",
             )
 

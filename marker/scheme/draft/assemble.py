@@ -86,7 +86,7 @@ def drafted(makings: Makings, title: str, convention: str) -> DraftedPart | None
 
 
 def _choices(segment: Segment) -> list[tuple[Equation, ...]]:
-    """Sets of equations to try: all that were kept; those that lead to the goals; those of the sheets among these; the last for each goal."""
+    """Sets of equations to try: those that lead to the goals, all, those of the sheets, the last for each goal."""
     needed = _leading(segment, segment.equations)
     of_sheets = tuple(e for e in needed if e.row is not None or _is_definition(e))
     last = tuple(e for e in segment.equations if any(g in e.letters for g in segment.goals))

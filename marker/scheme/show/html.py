@@ -19,7 +19,8 @@ header { border-bottom: 2px solid var(--accent); padding-bottom: .9rem; margin-b
 h1 { font-size: 1.65rem; line-height: 1.2; margin: 0 0 .3rem; }
 header p, .quiet { color: var(--quiet); margin: 0; font-size: .92rem; }
 nav { font-size: .92rem; margin: 0 0 2rem; display: flex; flex-wrap: wrap; gap: .15rem .9rem; }
-nav a { color: var(--accent); text-decoration: none; padding: .25rem 0; } nav a:hover, nav a:focus { text-decoration: underline; }
+nav a { color: var(--accent); text-decoration: none; padding: .25rem 0; }
+nav a:hover, nav a:focus { text-decoration: underline; }
 section { border-top: 1px solid var(--rule); padding: 1.1rem 0 1.4rem; }
 section h2 { display: flex; gap: 1rem; align-items: baseline; font-size: 1.15rem; margin: 0 0 .35rem; }
 h2 .worth { margin-left: auto; font-weight: 400; color: var(--quiet); font-size: .95rem; white-space: nowrap; }
@@ -29,15 +30,16 @@ h3 { font-size: .92rem; margin: 1rem 0 .25rem; color: var(--quiet); font-weight:
 table { border-collapse: collapse; width: 100%; } td, th { text-align: left; vertical-align: baseline; padding: .32rem .6rem .32rem 0; }
 .working td { border-bottom: 1px solid var(--rule); } .working tr:last-child td { border-bottom: 0; }
 .working td.earns { width: 5.5rem; text-align: right; white-space: nowrap; padding-right: 0; }
-.mark { display: inline-block; min-width: 1.7em; padding: 0 .4em; border: 1px solid var(--accent); border-radius: .8em; color: var(--accent);
-  font-size: .82rem; text-align: center; font-variant-numeric: tabular-nums; }
+.mark { display: inline-block; min-width: 1.7em; padding: 0 .4em; border: 1px solid var(--accent); border-radius: .8em;
+  color: var(--accent); font-size: .82rem; text-align: center; font-variant-numeric: tabular-nums; }
 .points td, .points th, .rulings td, .rulings th { font-size: .92rem; border-bottom: 1px solid var(--rule); }
 .points th, .rulings th { color: var(--quiet); font-weight: 600; }
 .points td:first-child { width: 2.6rem; } td.number, th.number { text-align: right; width: 4rem; padding-right: 0; white-space: nowrap; }
 .answer { background: var(--wash); border-left: 3px solid var(--accent); padding: .55rem .9rem; margin: .8rem 0; }
 .answer p { margin: .1rem 0; } .answer .accepted { color: var(--quiet); font-size: .95rem; }
 ul { margin: .25rem 0; padding-left: 1.15rem; } li { margin: .12rem 0; max-width: 44rem; }
-.rulings td:first-child { white-space: nowrap; } .replaced td { font-weight: 600; } .rulings .meaning { color: var(--quiet); font-weight: 400; }
+.rulings td:first-child { white-space: nowrap; } .replaced td { font-weight: 600; }
+.rulings .meaning { color: var(--quiet); font-weight: 400; }
 math { font-family: "STIX Two Math", "Cambria Math", "Latin Modern Math", math; font-size: 1.06em; }
 @media (max-width: 34rem) { body { padding: 1.25rem 1rem 3rem; } .working td.earns { width: 3.6rem; }
   .rulings .meaning, .rulings th:last-child { display: none; } .scroll { overflow-x: auto; } }
@@ -149,4 +151,5 @@ def _rulings(rulings: Iterable[RulingView]) -> str:
     )
     head = "<tr><th>Ruling</th><th>Here</th><th>What it decides</th></tr>"
     note = '<p class="quiet">Bold: replaced for this paper.</p>'
-    return f'<section id="rulings" class="long">\n<h2>Rulings in force</h2>\n{note}\n<table class="rulings">\n{head}\n{rows}\n</table>\n</section>'
+    table = f'<table class="rulings">\n{head}\n{rows}\n</table>'
+    return f'<section id="rulings" class="long">\n<h2>Rulings in force</h2>\n{note}\n{table}\n</section>'

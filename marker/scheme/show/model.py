@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineView:
-    """One line of expected working. `text` is plain; `mathml` the same typeset, "" for a sentence; `points` are (label, marks) earned here."""
+    """One line of expected working: plain, typeset ("" for a sentence), and the points earned here as (label, marks)."""
 
     text: str
     mathml: str = ""

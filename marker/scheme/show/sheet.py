@@ -50,7 +50,7 @@ def part_rows(part: PartView) -> Iterator[tuple[Any, ...]]:
 
 
 def _sum(points: Sequence[Any]) -> float | str:
-    worth = sum(float(p.marks) for p in points)
+    worth = sum((float(p.marks) for p in points), 0.0)
     return (int(worth) if worth.is_integer() else worth) if points else ""
 
 
