@@ -7,9 +7,10 @@ from functools import lru_cache
 from html import escape
 from itertools import pairwise
 
-from marker.expression import Dimensions, symbols
+from marker.expression import Dimensions, Symbol, has_unit, symbols
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk
+from marker.judging.leaves import is_numeric, is_value
 from marker.judging.letters import Pair, match_letters
 from marker.judging.model import Evidence, JudgedLine, JudgedScript
 from marker.judging.sources import OwnNumber, Sources, letter
@@ -84,14 +85,26 @@ def _pairs(lines: Sequence[Line]) -> list[Pair]:
         for statement in line.statements:
             if statement.withdrawn or line.withdrawn:
                 continue
+            plain = statement.readings[0]
             for reading in statement.readings[:6]:
                 sides = reading.sides
-                if "∝" in reading.relations:
+                if "∝" in reading.relations or _unit_as_letters(plain, reading):
                     continue
                 out.extend((a, b) for a, b in pairwise(sides))
                 if len(sides) > 2 and symbols(sides[0]):
                     out.extend((sides[0], b) for b in sides[2:])
     return out
+
+
+def _unit_as_letters(plain: Reading, other: Reading) -> bool:
+    """The other reading makes letters of the unit of a value that a lone letter, or numbers, are set equal to (`v = 1.0 m/s`)."""
+    if other is plain or len(plain.sides) != len(other.sides):
+        return False
+    for (before, value), read in zip(pairwise(plain.sides), other.sides[1:], strict=True):
+        stands = isinstance(before, Symbol) or is_numeric(before)
+        if stands and is_value(value) and has_unit(value) and symbols(read):
+            return True
+    return False
 
 
 def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list[OwnNumber]:
