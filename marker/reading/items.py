@@ -227,7 +227,8 @@ class Scanner:
         text = self.text
         if at >= len(text) or not (text[at].isalpha() or text[at] in "°%'\""):
             return None
-        ends = {s.end for s in units.scan(text, at) if not (text[s.end - 1].isalpha() and text[s.end : s.end + 1].isalpha())}
+        ends = {at + s.end for s in units.scan_from(text, at)}
+        ends = {e for e in ends if not (text[e - 1].isalpha() and text[e : e + 1].isalpha())}
         return next((stop for stop in sorted(ends, reverse=True) if self._is_unit(at, stop, spaced)), None)
 
     def _is_unit(self, at: int, stop: int, spaced: bool) -> bool:
@@ -385,10 +386,21 @@ class Scanner:
         if not 0 < i < len(self.raw) - 1:
             return False
         before, after = self.raw[i - 1], self.raw[i + 1]
-        return all(r[0] == "word" and len(r[3]) > 2 for r in (before, after))
+        words_round = [r[0] == "word" and len(r[3]) > 2 for r in (before, after)]
+        if all(words_round):
+            return True
+        _, start, end, _ = self.raw[i]
+        if "x" in self.symbols.exact or "x" in self.used or self.text[start - 1] != " " or self.text[end : end + 1] != " ":
+            return False
+        # 2 x acceleration, mass x 3, (0.5) x mass
+        left = words_round[0] or before[0] == "number" or before[3] == ")"
+        return any(words_round) and left and (words_round[1] or after[0] == "number" or after[3] == "(")
 
     def _put_phrase(self, i: int, phrase: _Phrase, stop: int) -> int:
         start, end = self.raw[i][1], self.raw[stop - 1][2]
+        if phrase.payload in ("(1/2)×", "(1/4)×", "(1/3)×", "2×") and stop < len(self.raw) and self.lower[stop] in ("x", "×", "*", "·"):
+            self._put("o", start, end, phrase.payload[:-1], word=True)  # half x mass
+            return stop
         if phrase.payload in ("(1/2)×", "(1/4)×", "(1/3)×"):
             unit = stop
             while unit < len(self.raw) and self.lower[unit] in ("a", "an", "of"):

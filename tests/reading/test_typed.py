@@ -17,6 +17,10 @@ FIRST: tuple[tuple[str, ...], ...] = (
     ("F = m x 3", "F = m × 3", "names"),
     ("F = m x a", "F = ma", "motion"),
     ("s = u x t", "s = ut", "motion"),
+    ("v^2 = 2 x acceleration x 54", "v² = 2a × 54", "names"),
+    ("kinetic energy = half x mass x speed squared", "Eₖ = ½mv²", "names"),
+    ("5.4 = half x 0.000325 x voltage", "5.4 = ½ × 0.000325 × V", "names"),
+    ("mass x 3 = 12", "m × 3 = 12", "names"),
     # letters for an index
     ("vy = 11.5 sin 35", "v_y = 11.5 sin 35", "motion"),
     ("vy^2 = 43.6", "v_y² = 43.6", "motion"),
