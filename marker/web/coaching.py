@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -62,7 +62,15 @@ def judged(part: CompiledPart, lines: Sequence[str]) -> Working:
     words = wording()
     view = part_view(result, result.mark, True, "p", (), words)
     points = tuple((words.point(a.kind).name, a.maximum, a.mark >= a.maximum) for a in result.awards)
-    return Working(result=result, lines=view.lines, points=points)
+    return Working(result=result, lines=tuple(_said_again(line, result) for line in view.lines), points=points)
+
+
+def _said_again(line: LineView, result: PartResult) -> LineView:
+    """A fault is explained on every line that shows it; a sheet says it once, but here each line is an answer of its own."""
+    if line.tone != "bad" or line.advice:
+        return line
+    found = [f for f in result.faults if f.sure and f.line == line.number]
+    return replace(line, advice=tuple(dict.fromkeys(_sentence(f.student or f.teacher) for f in found)))
 
 
 def fault_on_last(result: PartResult) -> FaultFound | None:
@@ -148,7 +156,11 @@ def _about_fault(fault: FaultFound, strength: int) -> str:
     if strength == 1:
         faults = _texts()["faults"]
         return str(faults.get(fault_words(fault.code).family, faults["default"]))
-    said = (fault.student or fault.teacher).strip()
+    return _sentence(fault.student or fault.teacher)
+
+
+def _sentence(text: str) -> str:
+    said = text.strip()
     return said[:1].upper() + said[1:] + ("" if said.endswith((".", "?", "!")) else ".")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,7 @@ def environment() -> Environment:
         loader=FileSystemLoader(FOLDER / "templates"), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     made.filters.update(
-        mark=mark_text, local=local, mathml=mathml, fault_name=_fault_name, percent=percent, marks=marks_text, count=counted
+        mark=mark_text, local=local, mathml=mathml, fault_name=_fault_name, percent=percent, marks=marks_text, count=counted, raised=raised
     )
     made.globals["verdict_words"] = wording().verdict
     return made
@@ -43,6 +44,14 @@ def mathml(text: str) -> Markup:
 
 def _fault_name(code: str) -> str:
     return fault_words(code).name
+
+
+def raised(text: str) -> str:
+    """Powers written raised: m^3 as m³, 10^-6 as 10⁻⁶."""
+    return re.sub(r"\^([-−]?\d{1,3})(?![\d.])", lambda m: m.group(1).translate(_RAISED), text)
+
+
+_RAISED = str.maketrans("0123456789-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁻")
 
 
 def percent(share: float) -> str:

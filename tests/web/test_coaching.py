@@ -124,3 +124,9 @@ def test_lines_are_shown_with_what_was_found() -> None:
     assert [line.verdict for line in working.lines[:2]] == ["right", "right"]
     assert "<math" in working.lines[0].mathml
     assert [earned for _, _, earned in working.points] == [True, True, True]
+
+
+def test_the_same_slip_is_explained_each_time_it_is_typed() -> None:
+    working = judged(paper().part("1a"), ("P = I/V", "P = I/V"))
+    assert working.lines[0].advice
+    assert working.lines[1].advice == working.lines[0].advice

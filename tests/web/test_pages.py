@@ -17,6 +17,7 @@ from marker.web.app import create_app
 from marker.web.settings import Limits
 from marker.web.storage import Store
 from marker.web.storage.model import Role
+from marker.web.views import raised
 from tests.web.scene import HOSTILE, SCHEME, settings, store_with_class
 from tests.web.visitor import Visitor, field, signed_in, teacher
 
@@ -402,3 +403,11 @@ def test_a_class_test_is_added_from_its_files(tmp_path: Path) -> None:
     none = alma.client.post("/tests", data={"token": alma.token()}, files={"scheme": files["scheme"]})
     assert (none.status_code, "Choose both files" in none.text) == (422, True)
     store.close()
+
+
+RAISED = (("1025 kg/m^3", "1025 kg/m³"), ("2.40 × 10^-6 Pa", "2.40 × 10⁻⁶ Pa"), ("x^2.5 and y^z", "x^2.5 and y^z"), ("m^1234", "m^1234"))
+
+
+@pytest.mark.parametrize(("typed", "shown"), RAISED, ids=[r[0] for r in RAISED])
+def test_powers_in_a_question_are_raised(typed: str, shown: str) -> None:
+    assert raised(typed) == shown

@@ -6,6 +6,7 @@ response at once exactly one is recorded and the other is told.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -52,6 +53,12 @@ class Overtaken:
     """Nothing was recorded: someone else decided first. `entries` are the last decisions about these responses."""
 
     entries: tuple[Entry, ...]
+
+    @property
+    def acts(self) -> tuple[tuple[Entry, int], ...]:
+        """Each decision once, however many responses it settled, with their number."""
+        counts = Counter(e.batch for e in self.entries)
+        return tuple((e, counts[e.batch]) for e in {e.batch: e for e in self.entries}.values())
 
 
 def settle(store: Store, wish: Wish, person: Person, action: str = "settle") -> Recorded | Overtaken:
