@@ -12,6 +12,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import NamedTuple
 
 from marker.expression import NO_DIMENSIONS, Dimensions, Unit
 from marker.resources import grammar
@@ -30,8 +31,7 @@ class Note:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class UnitScan:
+class UnitScan(NamedTuple):
     """A unit found in a text: where it ends, how far from plain writing it is, and what to remark on."""
 
     end: int
@@ -182,8 +182,9 @@ def is_unit_symbol(text: str) -> bool:
 
 def is_usual_unit(text: str) -> bool:
     """True for a unit symbol that comes to mind at once: km, not the attosecond as."""
-    found = _table().spellings.get(text)
-    return found is not None and found.cost < 0.5
+    table = _table()
+    found = table.spellings.get(text)
+    return text in table.together if found is None else found.cost < 0.5
 
 
 # ---- scanning --------------------------------------------------------------------------------------------------------
@@ -225,6 +226,11 @@ _STRETCH = re.compile(
 
 def scan(text: str, start: int = 0) -> tuple[UnitScan, ...]:
     """Units that begin at `start`, the longest and plainest first; () when there is none."""
+    return tuple([UnitScan(start + f.end, f.unit, f.cost, f.notes) for f in scan_from(text, start)])
+
+
+def scan_from(text: str, start: int) -> tuple[UnitScan, ...]:
+    """The same with ends counted from `start`."""
     stretch = _STRETCH.match(text, start, start + 80)
     if stretch is None or stretch.end() == start:
         return ()
@@ -233,8 +239,7 @@ def scan(text: str, start: int = 0) -> tuple[UnitScan, ...]:
         key = key.partition(")")[0]
     shorter = key.rstrip(" ·./*-(")
     following = text[start + len(shorter) : start + len(shorter) + 1]
-    found = _scan(shorter + following if following and (following.isalnum() or following in "_^.,") else shorter)
-    return found if not start else tuple([UnitScan(start + f.end, f.unit, f.cost, f.notes) for f in found])
+    return _scan(shorter + following if following and (following.isalnum() or following in "_^.,") else shorter)
 
 
 @lru_cache(maxsize=8192)

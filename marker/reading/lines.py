@@ -30,7 +30,8 @@ _LABEL = re.compile(
 )
 _ROMAN = re.compile(r"\s*(ii|iii|iv|i)\s+(?=\S)", re.IGNORECASE)
 _ORDINALS = {"first": "i", "second": "ii", "third": "iii"}
-_BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+[A-Za-z].*=))\s+")
+_BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+(?:[A-Za-z].*)?=))\s+")
+_DASHED = re.compile(r"\s*-\s+(?=\S)")
 _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
@@ -43,11 +44,12 @@ _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What the response as a whole settles for each of its lines."""
+    """What the response as a whole settles for each of its lines. dashed  its lines begin with a dash, which is no minus sign."""
 
     style: NumberStyle = field(default=PLAIN_STYLE)
     used: frozenset[str] = frozenset()
     roman: bool = False
+    dashed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,13 @@ def _context(lines: tuple[str, ...]) -> Context:
         )
     roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
     used = {*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
-    return Context(style, frozenset(used), roman)
+    return Context(style, frozenset(used), roman, _dashed(lines))
+
+
+def _dashed(lines: tuple[str, ...]) -> bool:
+    """A list in dashes: every line begins with one and a space, and there is more than one."""
+    typed = [line for line in lines if line.strip()]
+    return len(typed) > 1 and all(_DASHED.match(clean(line[:20]).text) for line in typed)
 
 
 def _narrowed(context: Context, text: str) -> Context:
@@ -99,7 +107,7 @@ def _narrowed(context: Context, text: str) -> Context:
     # V = IR = 12 V: the line's own subject is no factor of its value
     used = frozenset(letter for letter in context.used if letter.rstrip("#") in text and letter != own)
     style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else PLAIN_STYLE
-    return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"))
+    return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"), context.dashed)
 
 
 def _withdraw(found: list[Line], everything: bool) -> None:
@@ -144,7 +152,7 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
 
 def _label(text: str, context: Context, symbols: Symbols) -> tuple[str, int]:
     """(label, where the line goes on): "(i)", "b)", "part 2:", "first part:", or a bare roman numeral where the response has more."""
-    bullet = _BULLET.match(text)
+    bullet = _BULLET.match(text) or (_DASHED.match(text) if context.dashed else None)
     start = bullet.end() if bullet else 0
     found = _LABEL.match(text, start)
     if found is not None:

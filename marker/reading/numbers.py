@@ -8,7 +8,8 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from marker.expression import Number
 
@@ -32,8 +33,7 @@ class NumberStyle:
 PLAIN_STYLE = NumberStyle()
 
 
-@dataclass(frozen=True, slots=True)
-class NumberScan:
+class NumberScan(NamedTuple):
     """One reading of the digits: Number, or a base with a power when a superscript was lost (4.592 for 4.59²).
 
     choice  "power" or "plain" where × 104 may be × 10⁴: a statement makes the same choice throughout
@@ -48,8 +48,9 @@ class NumberScan:
     choice: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Mantissa:
+class _Mantissa(NamedTuple):
+    """Digits before a power of ten: where they end, and what was assumed."""
+
     end: int
     digits: str
     cost: float = 0.0
@@ -59,11 +60,15 @@ class _Mantissa:
 
 
 _PLAIN = re.compile(r"\d+(?:\.\d+)?|\.\d+")
+# a number that nothing after it can change: the end, a sign, a bracket, a letter that begins no exponent, power or large number
+_UNDISTURBED = re.compile(r"(\d{1,20}(?:\.\d{1,20})?)(?:$|[)/+=%°Ω<>|]| ?[)/+=(Ω]| ?[A-DF-SU-WYZacdf-lnopsu-wyzμ°](?!\w*llion)| -)")
+_LOST_SQUARE = re.compile(r"\.\d+[23]$")
 _THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?![\d])(?:\.\d+)?(?!,\d)")
 _DOTTED_THOUSANDS = re.compile(r"\d{1,3}(?:\.\d{3})+,\d+(?![\d.])")
 _SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:\.\d+)?(?![\d])|\d{1,3}(?:'\d{3})+(?:\.\d+)?(?![\d])")
 _COMMA = re.compile(r"\d+,\d+(?![\d.]|,\d)")
 _RAISED = re.compile(r"\d+·\d+(?![\d.·,]|\s?\^)")
+_GLYPHS = frozenset("¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")
 _GLYPH = re.compile(r"(\d+)?\s?([¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])")
 _MIXED = re.compile(r"(\d+)\s+(\d{1,2})/(\d{1,2})(?![\d.,/^])")
 _MIXED_UNDER = frozenset((2, 3, 4, 5, 6, 8, 10, 16, 32))
@@ -91,6 +96,9 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
     """Numbers that begin at `at`, in no order; never raises."""
     if text[at] == "∞":
         return [NumberScan(at + 1, Number(text="∞", value=math.inf))]
+    plain = _UNDISTURBED.match(text, at)
+    if plain is not None and not text.startswith("10^", at) and not _LOST_SQUARE.search(plain.group(1)):
+        return [_scan(text, at, plain.end(1), _Mantissa(plain.end(1), plain.group(1)), 0)]
     found: list[NumberScan] = []
     if text.startswith("10", at):
         bare = _BARE_TEN.match(text, at)
@@ -117,7 +125,7 @@ def _mantissas(text: str, at: int, style: NumberStyle) -> list[_Mantissa]:
     plain = _PLAIN.match(text, at)
     end = at if plain is None else plain.end()
     following = text[end : end + 1]
-    if following and following in " ¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞":
+    if following and (following in _GLYPHS or (following == " " and text[end + 1 : end + 2] in _GLYPHS)):
         glyph = _GLYPH.match(text, at)
         if glyph is not None:
             value = unicodedata.numeric(glyph.group(2)) + float(glyph.group(1) or 0)
@@ -221,7 +229,7 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
         note = f"× 10 to the power {power}"
         spaced = 0.6 if " " in minus.group(1) or text[minus.start(1) - 1] == " " else 0.0
         folded = _scan(text, at, minus.end(), m, power, 0.3 + spaced, "lost-power", note)
-        return [replace(folded, choice="power"), replace(_scan(text, at, here, m, 0, 1.2 - spaced), choice="plain")]
+        return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 1.2 - spaced)._replace(choice="plain")]
     lost = _LOST_POWER.match(text, here)
     if lost is not None and not lost.group(1).startswith("0"):
         power = int(lost.group(1))
@@ -229,7 +237,7 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
         usual = standard and ("." in m.digits or power > 9)
         note = f"× 10 to the power {power}"
         folded = _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note)
-        return [replace(folded, choice="power"), replace(_scan(text, at, here, m, 0, 0.8 if usual else 0.0), choice="plain")]
+        return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 0.8 if usual else 0.0)._replace(choice="plain")]
     return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
 
 

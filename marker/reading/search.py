@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from heapq import heappop, heappush
+from heapq import heappop, heappush, heappushpop
 from itertools import count
 
 from marker.physics import units
@@ -68,6 +68,10 @@ def first_path(area: Area) -> Path | None:
                 return _path(state[0], state[4], state[5])
             state = None
             continue
+        onward = _one_way(lattice, state)
+        if onward is not None:
+            state = onward if not heap else heappushpop(heap, onward)
+            continue
         key = (state[1], state[3], bool(state[5]))
         reached = _onward(lattice, state, hasty=True) if key not in left else []
         left.add(key)
@@ -76,6 +80,25 @@ def first_path(area: Area) -> Path | None:
             for other in reached:
                 heappush(heap, other)
     return None
+
+
+def _one_way(lattice: Lattice, state: _State) -> _State | None:
+    """The next state where only one token can stand, as at signs, brackets and most numbers; None where there is a choice."""
+    cost, negative, _, before, chain, choices = state
+    text = lattice.limit
+    c = text[-negative]
+    if c.isalpha() or c in "°%'\"":
+        return None
+    edges = lattice.edges(-negative)
+    if len(edges) != 1:
+        return None
+    edge = edges[0]
+    if edge.choice is not None or edge.kind == "K" or edge.kind not in _FREE[before]:
+        return None
+    at, end = edge.end, lattice.area.end
+    while at < end and text[at] == " ":
+        at += 1
+    return (cost + edge.cost, -at, next(_SERIAL), edge.last, (chain, edge), choices)
 
 
 def _onward(lattice: Lattice, state: _State, hasty: bool) -> list[_State]:
@@ -116,8 +139,10 @@ def _unit_can_stand(text: str, at: int, before: str) -> bool:
         return False
     if not c.isalpha():
         return c in "°%"
-    after = text[at + 1 : at + 2]
-    return after.isalpha() or after == "/" or text[at - 1 : at] in ("/", "(")
+    run = LETTER_RUN.match(text, at)
+    if run is None or run.end() - at == 1:
+        return text[at + 1 : at + 2] == "/" or text[at - 1 : at] in ("/", "(")
+    return units.is_usual_unit(run.group()) or units.is_unit_word(run.group())
 
 
 def _skip(text: str, at: int, end: int) -> int:

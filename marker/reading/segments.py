@@ -278,7 +278,9 @@ class _Picker:
         subject = self.stretch[: relations[0]]
         again = symbol and _is_one_symbol(subject) and subject[0].text == chunk[0].text and not value[-1].text[-1:].isdigit()
         number = len(chunk) == 1 and chunk[0].is_value and chunk[0].payload != "unit"
-        in_subject = symbol and len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(chunk[0].text) for x in subject) and len(subject) > 0
+        in_subject = (
+            symbol and len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(chunk[0].text) for x in subject) and len(subject) > 0
+        )
         again = again or (in_subject and len(relations) == 1 and not value[-1].text[-1:].isdigit())
         if chunk[0].kind == "n" and isinstance(chunk[0].payload, tuple) and not chunk[0].payload[1]:
             return  # 3 half lives = 74/8: words of the candidate's own after a number

@@ -133,7 +133,13 @@ def habitual(text: str, setting: Setting, habit: frozenset[str]) -> SideReading 
 
 
 def habitual_with_words(
-    text: str, span: tuple[int, int], setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]], habit: frozenset[str]
+    text: str,
+    span: tuple[int, int],
+    setting: Setting,
+    starts: Sequence[int],
+    ends: Sequence[int],
+    overrides: Mapping[int, tuple[Edge, ...]],
+    habit: frozenset[str],
 ) -> SideReading | None:
     """The same for a side in which words stand for signs or quantities; places are in typed columns already."""
     return _with_habit(Area(text, *span, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several), habit)

@@ -23,6 +23,7 @@ from marker.reading.sides import (
     placed,
     placed_note,
     plainest,
+    plainest_at,
     read_with_words,
     why_unread,
 )
@@ -113,7 +114,10 @@ def _first(shape: _Shape, span: tuple[int, int]) -> SideReading | None:
     if _has_words(shape, span):
         return next(iter(_all(shape, span)), None)
     text = shape.clean.text[span[0] : span[1]]
-    found = plainest(text, narrowed(shape.setting, text))
+    setting = narrowed(shape.setting, text)
+    if isinstance(shape.clean.starts, range):
+        return plainest_at(text, setting, span[0])
+    found = plainest(text, setting)
     return None if found is None else _put(shape, span[0], found)
 
 
@@ -127,8 +131,6 @@ def _all(shape: _Shape, span: tuple[int, int]) -> list[SideReading]:
 
 def _put(shape: _Shape, base: int, side: SideReading) -> SideReading:
     starts, ends = shape.clean.starts, shape.clean.ends
-    if base == 0 and isinstance(starts, range):
-        return side
     notes = tuple([placed_note(n, starts, ends, base) for n in side.notes]) if side.notes else ()
     return SideReading(side.cost, placed(side.tree, starts, ends, base), notes, side.choices)
 
