@@ -12,10 +12,12 @@ import marker
 
 PACKAGE = Path(marker.__file__).parent
 
+LATER = ("marker.judging", "marker.awarding", "marker.intake", "marker.reporting", "marker.web", "openpyxl", "typer")
+
 # room -> rooms and libraries it must not know
 FORBIDDEN = {
-    "reading": ("marker.judging", "marker.awarding", "marker.scheme", "marker.kinds", "marker.intake", "marker.reporting", "openpyxl", "typer"),
-    "physics": ("marker.judging", "marker.awarding", "marker.scheme", "marker.kinds", "marker.intake", "marker.reporting", "openpyxl", "typer"),
+    "reading": (*LATER, "marker.scheme", "marker.kinds"),
+    "physics": (*LATER, "marker.scheme", "marker.kinds"),
     "judging": ("marker.awarding", "marker.kinds", "marker.intake", "marker.reporting", "marker.web", "openpyxl", "typer", "rich"),
     "awarding": ("marker.intake", "marker.reporting", "marker.web", "marker.moderation", "openpyxl", "typer", "rich"),
     "intake": ("marker.judging", "marker.awarding", "marker.reading", "marker.physics", "marker.web"),

@@ -9,11 +9,12 @@ from marker.awarding.calculation import mark_calculation
 from marker.kinds.base import Carried, Kind
 from marker.results import OwnValue, PartResult
 from marker.scheme.calculation import CalculationPart
-from marker.scheme.compile_calculation import Carryable, Surroundings, compile_calculation
+from marker.scheme.compile_calculation import compile_calculation
 from marker.scheme.compiled import CompiledCalculation
 from marker.scheme.convention import Convention
 from marker.scheme.model_answer import model_lines
 from marker.scheme.paper import Around
+from marker.scheme.surroundings import Carryable, Surroundings
 
 
 def _compile_alone(spec: CalculationPart, convention: Convention) -> CompiledCalculation:

@@ -6,7 +6,6 @@ reaches SymPy. SymPy is imported at first use: reading a line must not wait for 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -175,5 +174,3 @@ def follows(statement: Equation, solved: tuple[tuple[str, Expr], ...]) -> bool |
         return bool(sp.simplify(difference.subs(positive)) == 0)
     except (NotSolved, TypeError, ValueError, AttributeError, RecursionError):
         return None
-
-

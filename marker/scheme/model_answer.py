@@ -79,7 +79,9 @@ def si_unit(part: CompiledCalculation, name: str) -> str:
     for usual, pattern in _NAMED.items():
         if all(abs(a - b) < 1e-9 for a, b in zip(dimensions[:7], pattern, strict=True)):
             return usual
-    parts = [b if e == 1 else f"{b}^{e:g}" for b, e in zip(("m", "kg", "s", "A", "K", "mol", "cd"), dimensions, strict=False) if abs(e) > 1e-9]
+    parts = [
+        b if e == 1 else f"{b}^{e:g}" for b, e in zip(("m", "kg", "s", "A", "K", "mol", "cd"), dimensions, strict=False) if abs(e) > 1e-9
+    ]
     return " ".join(parts)
 
 
@@ -115,5 +117,3 @@ def in_figures(value: float, figures: int) -> str:
         decimals = max(0, figures - 1 - power)
         return f"{value:.{decimals}f}" if power < figures else f"{float(text):.0f}"
     return f"{mantissa} × 10^{power}"
-
-

@@ -95,7 +95,9 @@ def build_paper(table: Mapping[str, Any], *, folder: Path | None = None, convent
     where = source or "scheme"
     unknown = table.keys() - {"paper", "part"}
     if unknown:
-        raise SchemeError([Problem(where=where, seen=f"table {k!r} is not one of a scheme", expected="[paper] and [[part]]") for k in sorted(unknown)])
+        raise SchemeError(
+            [Problem(where=where, seen=f"table {k!r} is not one of a scheme", expected="[paper] and [[part]]") for k in sorted(unknown)]
+        )
     head = _validated(PaperHead, table.get("paper", {}), f"{where}, [paper]")
     rules = _ruled(load_convention(convention or head.convention, folder), head.rulings, f"{where}, [paper]")
     rows = table.get("part", [])
@@ -121,7 +123,13 @@ def _parts(rows: list[Any], head: PaperHead, rules: Convention, where: str) -> t
             question = getattr(compiled, "question", "") or spec.question or spec.name
             parts.append(
                 CompiledPart(
-                    name=spec.name, question=question, marks=float(spec.marks), kind=kind, spec=spec, compiled=compiled, convention=convention
+                    name=spec.name,
+                    question=question,
+                    marks=float(spec.marks),
+                    kind=kind,
+                    spec=spec,
+                    compiled=compiled,
+                    convention=convention,
                 )
             )
         except SchemeError as error:
@@ -200,7 +208,11 @@ def load_convention(name: Path | str, folder: Path | None = None) -> Convention:
         if slug in (title.casefold().replace("-", " "), file_name.removesuffix(".toml").replace("_", " ").replace("-", " ")):
             return _convention(text, file_name)
     raise SchemeError(
-        Problem(where="convention", seen=f"{str(name)!r} is neither a file nor a ready convention", expected=", ".join(map(repr, known)) or "a file")
+        Problem(
+            where="convention",
+            seen=f"{str(name)!r} is neither a file nor a ready convention",
+            expected=", ".join(map(repr, known)) or "a file",
+        )
     )
 
 

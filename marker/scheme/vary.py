@@ -19,12 +19,13 @@ from marker.expression import Dimensions
 from marker.kinds.base import PartSpec
 from marker.physics.evaluate import same_dimensions
 from marker.scheme.calculation import CalculationPart, PointSpec, StepSpec
-from marker.scheme.compile_calculation import Surroundings, compile_calculation
+from marker.scheme.compile_calculation import compile_calculation
 from marker.scheme.compiled import CompiledCalculation, Datum
 from marker.scheme.lexicon import constants, unit_dimensions
 from marker.scheme.model_answer import in_figures, si_unit
 from marker.scheme.paper import CompiledPart
 from marker.scheme.redraw import numbers_in, renumbered, replaced, typed_number, value_of
+from marker.scheme.surroundings import Surroundings
 
 TRIES = 40
 FACTOR = (0.6, 1.7)
