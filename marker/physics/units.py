@@ -1,34 +1,23 @@
-"""Units as a plain table, and typed unit text as a unit: "N kg^-1", "Nkg-1", "m/s/s", "metres per second", "J/mol·K".
+"""Typed unit text as a unit: "N kg^-1", "Nkg-1", "m/s/s", "metres per second", "J/mol·K".
 
-The table is grammars/units.toml; nothing here imports pint (a test holds the table to it). Typed units are
-ambiguous, so a scan gives every sensible unit with a cost (0 for plain SI writing) and notes a marker may show.
-Text is in the alphabet of marker.reading.clean: superscripts are ^(2), the micro sign is μ, dots are ·.
+Typed units are ambiguous, so a scan gives every sensible unit with a cost (0 for plain SI writing) and notes a marker may show.
+Text is in the alphabet of marker.reading.clean: superscripts are ^(2), the micro sign is μ, dots are ·. A test holds the table to pint.
 """
 
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
-from marker.expression import NO_DIMENSIONS, Dimensions, Unit
-from marker.resources import grammar
+from marker.expression import Unit
+from marker.physics.unit_table import Note, Spelling, UnitTable, case_key, unit_table
 
-_BASE = ("m", "kg", "s", "A", "K", "mol", "cd", "rad")
 _SUPERSCRIPT = str.maketrans("0123456789-./", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻·⁄")
 _MOST_ATOMS = 8
 _LARGEST_POWER = 12
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """Why a unit's writing departs from the SI Brochure, section 5, or what was assumed. `code` is stable."""
-
-    code: str
-    text: str
 
 
 class UnitScan(NamedTuple):
@@ -40,149 +29,25 @@ class UnitScan(NamedTuple):
     notes: tuple[Note, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Spelling:
-    unit: Unit
-    cost: float = 0.0
-    note: Note | None = None
-    word: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class _Table:
-    """spellings  exact symbols and loose spellings;  words  lower-case names;  folded  lower-case symbol -> the only unit it can be."""
-
-    spellings: Mapping[str, _Spelling]
-    words: Mapping[str, _Spelling]
-    folded: Mapping[str, _Spelling]
-    together: Mapping[str, str]
-    longest: int
-    first: frozenset[str] = field(default=frozenset())
-
-
-def _number(text: str) -> float:
-    """A product or quotient of plain numbers, as in "2*3.14/60"."""
-    value, sign = 1.0, "*"
-    for part in re.split(r"([*/])", text):
-        if part in "*/":
-            sign = part
-        else:
-            value = value * float(part) if sign == "*" else value / float(part)
-    return value
-
-
-def _dimensions(text: str) -> Dimensions:
-    exponents = dict.fromkeys(_BASE, 0.0)
-    for part in text.split():
-        name, _, power = part.partition("^")
-        exponents[name] += float(power or 1)
-    return tuple(exponents[b] for b in _BASE)  # type: ignore[return-value]
-
-
-@lru_cache(maxsize=1)
-def _table() -> _Table:
-    data = tomllib.loads(grammar("units.toml"))
-    prefixes: dict[str, float] = data["prefixes"]
-    prefix_names: dict[str, str] = data["prefix_names"]
-    spellings: dict[str, _Spelling] = {}
-    words: dict[str, _Spelling] = {}
-    for entry in data["units"].values():
-        _add_unit(entry, prefixes, prefix_names, spellings, words)
-    for counted in data["counted"]["words"]:
-        for name in (counted, counted + "s"):
-            words.setdefault(name, _Spelling(Unit(name=counted, scale=1.0, dimensions=NO_DIMENSIONS), 0.2, None, True))
-    folded = _folded(spellings)
-    keys = [*spellings, *words, *data["together"]]
-    return _Table(spellings, words, folded, data["together"], max(map(len, keys)), frozenset(k[0] for k in keys))
-
-
-def _add_unit(
-    entry: Mapping[str, object],
-    prefixes: Mapping[str, float],
-    prefix_names: Mapping[str, str],
-    spellings: dict[str, _Spelling],
-    words: dict[str, _Spelling],
-) -> None:
-    symbols, names = list(entry["symbols"]), list(entry["names"])  # type: ignore[call-overload]
-    loose = list(entry.get("loose", ()))  # type: ignore[call-overload]
-    scale, dimensions = _number(str(entry["scale"])), _dimensions(str(entry["dimensions"]))
-    rare, offset = float(entry.get("rare", 0.0)), float(entry.get("offset", 0.0))  # type: ignore[arg-type]
-    canonical = str(entry.get("canonical") or symbols[0])
-    unit = Unit(name=canonical, scale=scale, dimensions=dimensions, offset=offset)
-    for symbol in symbols:
-        spellings[symbol] = _Spelling(unit, rare)
-    for spelling in loose:
-        meant = _loose_unit(spelling, unit, prefixes)
-        note = Note("unit-spelling", f"“{spelling}” is written {meant.name} in SI")
-        spellings[spelling] = _Spelling(meant, rare + (0.6 if len(spelling) == 1 else 0.1), note)
-    plurals = [*entry.get("plurals", ()), *(n + "s" for n in names)]  # type: ignore[misc]
-    for name in [*names, *plurals]:
-        words[name] = _Spelling(unit, 0.0, None, True)
-    allowed = entry["prefixes"]
-    usual = str(entry.get("usual", "")) if allowed == "all" else "".join(allowed)  # type: ignore[arg-type]
-    chosen = [] if allowed == "none" else list(prefixes) if allowed == "all" else list(allowed)  # type: ignore[call-overload]
-    for prefix in chosen:
-        factor = prefixes[prefix]
-        shown = "μ" if prefix == "u" else prefix
-        prefixed = Unit(name=shown + canonical, scale=scale * factor, dimensions=dimensions)
-        unusual = 0.0 if shown in usual else 0.7
-        for symbol in [*symbols, *(x for x in loose if x == "R")]:
-            spellings.setdefault(prefix + symbol, _Spelling(prefixed, unusual + (0.8 if symbol == "R" else 0.0)))
-        for name in [*names, *plurals]:  # kohm, MOhm, kNewtons
-            note = Note("unit-spelling", f"“{prefix + name}” is written {prefixed.name} in SI")
-            spellings.setdefault(prefix + name, _Spelling(prefixed, 0.2, note))
-        for long, short in prefix_names.items():
-            if short == prefix:
-                for name in [*names, *plurals, *(x for x in loose if x in ("amp", "amps", "sec", "secs"))]:
-                    words.setdefault(f"{long}-{name}", _Spelling(prefixed, 0.0, None, True))
-                    words.setdefault(long + name, _Spelling(prefixed, 0.0, None, True))
-
-
-def _loose_unit(spelling: str, unit: Unit, prefixes: Mapping[str, float]) -> Unit:
-    """A loose spelling may carry its own prefix, as "kpa" and "Mev" do."""
-    if len(spelling.replace(" ", "")) == 3 and spelling[0] in "kKMG" and unit.name in ("Pa", "eV"):
-        prefix = "k" if spelling[0] in "kK" else spelling[0]
-        return Unit(name=prefix + unit.name, scale=unit.scale * prefixes[prefix], dimensions=unit.dimensions)
-    return unit
-
-
-def _folded(spellings: Mapping[str, _Spelling]) -> Mapping[str, _Spelling]:
-    """Wrong case is accepted where only one unit can be meant (conventions file 3.1: m/M, k/K, s/S cannot)."""
-    found: dict[str, set[tuple[float, Dimensions]]] = {}
-    usual: dict[str, _Spelling] = {}
-    for spelling, entry in spellings.items():
-        if entry.cost >= 0.4 and len(spelling) > 1:
-            continue
-        key = _case_key(spelling)
-        found.setdefault(key, set()).add((entry.unit.scale, entry.unit.dimensions))
-        usual.setdefault(key, entry)
-    return {key: usual[key] for key, meanings in found.items() if len(meanings) == 1 and len(key) > 1}
-
-
-def _case_key(text: str) -> str:
-    """Small letters, but for a first m or M, which milli and mega keep apart."""
-    return text[:1] + text[1:].lower() if text[:1] in "mM" else text.lower()
-
-
 def base_units() -> Mapping[str, Unit]:
     """Every spelling that stands alone, for tests and the notation page: symbol -> unit."""
-    return {key: entry.unit for key, entry in _table().spellings.items()}
+    return {key: entry.unit for key, entry in unit_table().spellings.items()}
 
 
 def is_unit_word(word: str) -> bool:
     """True for a unit's name written out, such as "newtons", in any case; symbols do not count."""
-    return word.lower() in _table().words
+    return word.lower() in unit_table().words
 
 
 def is_unit_symbol(text: str) -> bool:
     """True for a spelling with letters as in the SI, or a loose one such as "amps"."""
-    table = _table()
+    table = unit_table()
     return text in table.spellings or text in table.together
 
 
 def is_usual_unit(text: str) -> bool:
     """True for a unit symbol that comes to mind at once: km, not the attosecond as."""
-    table = _table()
+    table = unit_table()
     found = table.spellings.get(text)
     return text in table.together if found is None else found.cost < 0.5
 
@@ -207,7 +72,7 @@ _RAISED_O = Note("unit-lost-superscript", "the letter o stands for the degree si
 _CASE_NOTE = Note("unit-case", "capital and small letters of the unit symbol exchanged")
 _PER_MILLI = Note("unit-ambiguous", "can be metre per second or per millisecond; SI writes m s⁻¹")
 
-_Factor = tuple[_Spelling, float]
+_Factor = tuple[Spelling, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,16 +196,16 @@ def _atoms(text: str, at: int) -> Iterator[_Term]:
 
 
 def _ends_in_second(run: str) -> bool:
-    return len(run) > 1 and run[-1] == "s" and run[:-1] in _table().spellings
+    return len(run) > 1 and run[-1] == "s" and run[:-1] in unit_table().spellings
 
 
-def _note(spelling: _Spelling) -> tuple[Note, ...]:
+def _note(spelling: Spelling) -> tuple[Note, ...]:
     return () if spelling.note is None else (spelling.note,)
 
 
-def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
+def _spelled(text: str, at: int) -> Iterator[tuple[int, Spelling]]:
     """Spellings that fill the letters at `at`."""
-    table = _table()
+    table = unit_table()
     if at >= len(text):
         return
     if text[at] == "k" and text.startswith("kilo-", at):
@@ -353,7 +218,7 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         yield degrees.end(), table.spellings[name]
         return
     if text[at] == "o" and not text[at + 1 : at + 2].isalnum():
-        yield at + 1, _Spelling(table.spellings["°"].unit, 0.1, _RAISED_O)
+        yield at + 1, Spelling(table.spellings["°"].unit, 0.1, _RAISED_O)
         return
     if text[at] in "°º%":
         yield at + 1, table.spellings["°" if text[at] in "°º" else "%"]
@@ -371,15 +236,15 @@ def _spelled(text: str, at: int) -> Iterator[tuple[int, _Spelling]]:
         yield letters.end(), table.spellings[run]
     elif run.lower() in table.words:
         yield letters.end(), table.words[run.lower()]
-    elif _case_key(run) in table.folded and run not in table.together:
-        entry = table.folded[_case_key(run)]
-        yield letters.end(), _Spelling(entry.unit, entry.cost + 0.4, _CASE_NOTE)
+    elif case_key(run) in table.folded and run not in table.together:
+        entry = table.folded[case_key(run)]
+        yield letters.end(), Spelling(entry.unit, entry.cost + 0.4, _CASE_NOTE)
 
 
 _PHRASE = re.compile(r"[A-Za-z]+[ -][A-Za-z]+(?: [A-Za-z]+)?")
 
 
-def _phrases(text: str, at: int, end: int, table: _Table) -> Iterator[tuple[int, _Spelling]]:
+def _phrases(text: str, at: int, end: int, table: UnitTable) -> Iterator[tuple[int, Spelling]]:
     """Units of two or three words: mm Hg, light year, degrees Celsius."""
     if end >= len(text) or text[end] not in " -":
         return
@@ -431,7 +296,7 @@ def _exponent(text: str) -> float:
 
 def _runs(text: str, at: int, end: int) -> Iterator[_Term]:
     """Symbols typed with nothing between: Nm, kWh, and, before a power, ms-1, Nkg-1, JK-1."""
-    table = _table()
+    table = unit_table()
     run = text[at:end]
     if run in table.together:
         parts = table.together[run].split()
@@ -469,7 +334,7 @@ def _more(text: str, head: _Term) -> Iterator[_Term]:
 @lru_cache(maxsize=1024)
 def _cuts(run: str) -> tuple[tuple[str, ...], ...]:
     """Ways to cut a run of letters into unit symbols, fewest and longest first."""
-    table = _table()
+    table = unit_table()
     if not run:
         return ((),)
     found: list[tuple[str, ...]] = []
