@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from marker.expression import Number, Product, UnitFactor
+from marker.reading.carrying import LEADS, from_line_before, go_on, is_value, last_value
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Fragment, Line, Readings, Statement, SymbolTable
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
@@ -44,12 +44,17 @@ _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What the response as a whole settles for each of its lines. dashed  its lines begin with a dash, which is no minus sign."""
+    """What the response as a whole settles for each of its lines.
+
+    dashed  its lines begin with a dash, which is no minus sign
+    before  the value the line before comes to, where this line begins with a sign
+    """
 
     style: NumberStyle = field(default=PLAIN_STYLE)
     used: frozenset[str] = frozenset()
     roman: bool = False
     dashed: bool = False
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +74,7 @@ def _read_lines(lines: tuple[str, ...], table: SymbolTable) -> tuple[Line, ...]:
     context = _context(kept)
     found: list[Line] = []
     for number, text in enumerate(kept, start=1):
-        read = _numbered(text, table, _narrowed(context, text), number)
+        read = _numbered(text, table, _after(found, _narrowed(context, text), text), number)
         if read.withdraws:
             _withdraw(found, everything=read.withdraws == "all")
         found.append(read.line)
@@ -108,6 +113,19 @@ def _narrowed(context: Context, text: str) -> Context:
     used = frozenset(letter for letter in context.used if letter.rstrip("#") in text and letter != own)
     style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else PLAIN_STYLE
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"), context.dashed)
+
+
+def _after(found: list[Line], context: Context, text: str) -> Context:
+    """The context of a line that begins with a sign, with the value of the last line it can go on from."""
+    if not LEADS.match(clean(text[:40]).text):
+        return context
+    for line in reversed(found):
+        kept = [s for s in line.statements if not s.withdrawn]
+        if kept:
+            side = kept[-1].readings[0].sides[-1]
+            at = side.at if is_value(side) else None
+            return context if at is None else replace(context, before=clean(line.text[at[0] : at[1]]).text)
+    return context
 
 
 def _withdraw(found: list[Line], everything: bool) -> None:
@@ -169,9 +187,14 @@ def _statements(
 ) -> tuple[tuple[Statement, ...], tuple[Fragment, ...]]:
     statements: list[Statement] = []
     unread: list[Fragment] = []
+    before = from_line_before(context.before, 0) if context.before else None
     for segment in prose.segments[:_MOST_STATEMENTS]:
-        found = readings(body, segment, symbols, context.style, context.used)
+        if segment.leads >= 0 and before is not None:
+            found = readings(*go_on(body, segment, before), symbols, context.style, context.used)
+        else:
+            found = readings(body, segment, symbols, context.style, context.used)
         at = body.place(segment.start, segment.end)
+        before = None if isinstance(found, Failure) or segment.withdrawn else last_value(body, segment, found)
         if isinstance(found, Failure):
             if _matters(body.text[segment.start : segment.end], segment):
                 unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=found.why))
@@ -212,17 +235,3 @@ def _points(text: str, places: Sequence[tuple[int, int]]) -> tuple[tuple[float, 
             a, b = (float(n.replace("−", "-")) for n in numbers)
             found.append((a, b))
     return tuple(found)
-
-
-def is_bare_value(statement: Statement) -> bool:
-    """True for a number with or without a unit, alone."""
-    side = statement.readings[0].sides
-    if len(side) != 1:
-        return False
-    node = side[0]
-    return isinstance(node, Number) or (
-        isinstance(node, Product)
-        and len(node.factors) == 2
-        and isinstance(node.factors[0], Number)
-        and isinstance(node.factors[1], UnitFactor)
-    )

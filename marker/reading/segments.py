@@ -26,6 +26,7 @@ class Segment:
     relations   (start, end, sign) of each relation inside it
     overrides   where a word or phrase stands: the edges that stand for it
     broken      words cut it off inside a bracket
+    leads       where the sign stands with which it goes on from the value before, -1 when it does not
     """
 
     start: int
@@ -40,6 +41,7 @@ class Segment:
     unfinished: bool = False
     withdrawn: bool = False
     broken: bool = False
+    leads: int = -1
 
 
 @dataclass(slots=True)
@@ -69,7 +71,7 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
 
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
-    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s\d|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
     r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?="
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
@@ -562,6 +564,9 @@ class _Picker:
         following = self.items[i + 1] if i + 1 < len(self.items) else None
         if following is None or following.kind != "o" or not following.word or following.payload not in ("×", "/", "+", "-"):
             return False
+        relations = [k for k, x in enumerate(self.stretch) if x.kind == "r"]
+        if relations and self._is_plain_value(self.stretch[relations[-1] + 1 :]):
+            return False  # t = 0.67 s, times 2 = 1.34 s
         self._skip(self.items[i])
         return bool(self.stretch)
 
@@ -596,6 +601,9 @@ class _Picker:
     def _flush(self, unfinished: bool = False, cut: bool = False) -> None:
         """Ends the stretch. cut  by words that stand in the middle of it: what is open in brackets then cannot be read."""
         items, self.stretch = self.stretch, []
+        leads = _leading_sign(items, "x" not in self.symbols.exact)
+        if leads >= 0 and items[0].word and self.spoken_since and not any(x.kind == "r" for x in items):
+            leads = -1  # "the activity has been divided by 3.4"
         items = self._trimmed(items, cut)
         depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
         broken = (cut and depth > 0) or self.open_brackets > 0 > depth
@@ -616,6 +624,7 @@ class _Picker:
                 unfinished=unfinished or items[-1].kind == "r",
                 withdrawn=self.marking or self.withdraw_next,
                 broken=broken,
+                leads=leads,
             )
         )
         self.overrides = {}
@@ -658,6 +667,15 @@ class _Picker:
         if sign and operands > 1:
             return True
         return operands > 0 and not self.has_prose and not self.spoken_since and all(x.kind in "mo()" for x in items)
+
+
+def _leading_sign(items: list[Item], crosses: bool) -> int:
+    """Where the sign stands that a stretch begins with, before a number; -1 when there is none. crosses  an x can only multiply."""
+    if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√"):
+        return -1
+    first = items[0]
+    sign = first.kind == "o" and (str(first.payload) in ("×", "/", "+", "-") if first.word else first.text in "×*·/+")
+    return first.start if sign or (crosses and first.text in ("x", "X") and first.end < items[1].start) else -1
 
 
 _NUMBER_ALONE = re.compile(r"[-+±]?\s?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\s?\)?|[eE][-+]?\d+)?")

@@ -7,7 +7,9 @@ physics, no source.
 
 import pytest
 
-from tests.reading.tables import all_readings, first_readings, read
+from marker.expression import Product
+from marker.reading import read_lines
+from tests.reading.tables import TABLES, all_readings, first_readings, read, shown
 
 FIRST: tuple[tuple[str, ...], ...] = (
     # x multiplies
@@ -60,6 +62,21 @@ AMONG = (
     ("I = V/(Rp+R)", "I = V/(Rₚ + R)", "circuit"),
 )
 
+# whole responses: typed lines, first readings of each line
+WHOLE = (
+    # a sign at the beginning goes on from the value before
+    (["6.60 ÷ 9.81 = 0.673, × 2 = 1.35"], ["6.60/9.81 = 0.673 ; 0.673 × 2 = 1.35"]),
+    (["t = 0.67 s, times 2 = 1.34 s"], ["t = 0.67 s ; 0.67 s × 2 = 1.34 s"]),
+    (["R = 0.178 then + 0.35 = 0.528"], ["R = 0.178 ; 0.178 + 0.35 = 0.528"]),
+    (["1475 x 31 = 45725", "/2 = 22862"], ["1475 × 31 = 45725", "45725/2 = 22862"]),
+    (["R = 5.63 ohms", "+ 0.35 = 5.98 ohms"], ["R = 5.63 Ω", "5.63 Ω + 0.35 = 5.98 Ω"]),
+    (["t = 0.67 s", "so top", "x 2 = 1.34 s"], ["t = 0.67 s", "", "0.67 s × 2 = 1.34 s"]),
+    (["F = ma", "× 2 = 3"], ["F = ma", "2 = 3"]),
+    # dashes before every line are no minus signs
+    (["- m = 2.0 kg", "- 0.8 squared = 0.64", "- = 9.81 x 2.0"], ["m = 2.0 kg", "0.8² = 0.64", "= 9.81 × 2.0"]),
+    (["v = 3", "- 0.8 = -0.8"], ["v = 3", "−0.8 = −0.8"]),
+)
+
 NEVER = (
     ("42000 x 0.114", "42000x × 0.114", "motion"),
     ("3x2 = 6", "3x₂ = 6", "motion"),
@@ -79,6 +96,21 @@ def test_the_meaning_is_among_the_readings(typed: str, meant: str, table: str) -
     found = all_readings(typed, table)
     assert meant in found
     assert len(found) <= 16
+
+
+@pytest.mark.parametrize(("lines", "expected"), WHOLE, ids=[row[0][0] for row in WHOLE])
+def test_lines_are_read_with_those_around_them(lines: list[str], expected: list[str]) -> None:
+    found = [" ; ".join(shown(s.readings[0]) for s in line.statements) for line in read_lines(lines, TABLES[""])]
+    assert found == expected
+
+
+def test_what_goes_on_from_a_value_keeps_its_places() -> None:
+    line = read("6.60 ÷ 9.81 = 0.673, × 2 = 1.35")
+    second = line.statements[1]
+    product = second.readings[0].sides[0]
+    assert isinstance(product, Product)
+    assert [line.text[slice(*f.at)] for f in product.factors if f.at is not None] == ["0.673", "2"]
+    assert second.text == "2 = 1.35"
 
 
 @pytest.mark.parametrize(("typed", "meant", "table"), NEVER, ids=[row[0] for row in NEVER])

@@ -1,0 +1,74 @@
+"""A statement that begins with a sign goes on from the value before it:  6.60 ÷ 9.81 = 0.673, × 2 = 1.35   or a new line  /2 = 22.9 m
+
+The value's text is put before the sign, so that what follows is read as anything else is; its characters keep their own places.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from marker.expression import Expr, Number, Product, UnitFactor
+from marker.reading.clean import Clean
+from marker.reading.model import Readings
+from marker.reading.segments import Segment
+from marker.reading.tokens import Edge
+
+LEADS = re.compile(r"\s*(?:[×*/·xX+]\s?[\d.(π√]|(?:then\s+)?(?:times|divided by|multiplied by|over|plus|minus|add)\s+[\d.(π√])", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """The cleaned text of a value, and the typed columns its characters stand for."""
+
+    text: str
+    starts: Sequence[int]
+    ends: Sequence[int]
+
+
+def is_value(node: Expr) -> bool:
+    """True for a number with or without a unit, alone."""
+    if isinstance(node, Product) and len(node.factors) == 2:
+        return isinstance(node.factors[0], Number) and isinstance(node.factors[1], UnitFactor)
+    return isinstance(node, Number)
+
+
+def last_value(body: Clean, segment: Segment, found: Readings) -> Value | None:
+    """What the statement comes to, as typed; None when it does not end in a value."""
+    if not is_value(found[0].sides[-1]):
+        return None
+    start, end = segment.relations[-1][1] if segment.relations else segment.start, segment.end
+    text = body.text[start:end]
+    start += len(text) - len(text.lstrip())
+    end -= len(text) - len(text.rstrip())
+    return Value(body.text[start:end], body.starts[start:end], body.ends[start:end]) if end > start else None
+
+
+def from_line_before(text: str, at: int) -> Value:
+    """The value of an earlier line; on this one it has no place but where the sign stands."""
+    return Value(text, [at] * len(text), [at] * len(text))
+
+
+def go_on(body: Clean, segment: Segment, value: Value) -> tuple[Clean, Segment]:
+    """The segment with the value before its sign, in a text of its own."""
+    rest = slice(segment.leads, segment.end)
+    kept = body.text[rest]
+    clean = Clean(
+        f"{value.text} {kept}",
+        (*value.starts, body.starts[segment.leads], *body.starts[rest]),
+        (*value.ends, body.starts[segment.leads], *body.ends[rest]),
+    )
+    shift = len(value.text) + 1 - segment.leads
+    moved = replace(
+        segment,
+        start=0,
+        end=len(clean.text),
+        relations=tuple((a + shift, b + shift, sign) for a, b, sign in segment.relations),
+        overrides={k + shift: tuple(_moved(e, shift) for e in edges) for k, edges in segment.overrides.items() if k >= segment.leads},
+    )
+    return clean, moved
+
+
+def _moved(edge: Edge, shift: int) -> Edge:
+    return Edge(edge.start + shift, edge.end + shift, edge.kind, edge.toks, edge.cost, edge.note, edge.choice, edge.wide, edge.last)
