@@ -11,7 +11,7 @@ from marker.scheme.checking.solution import Stage
 from marker.scheme.compiled import CompiledCalculation, Goal, Point
 from marker.scheme.convention import Convention
 
-STOP, SUBSTITUTION_ONLY, RESULT, NOTHING, UNIT = "stop", "substitution", "result", "nothing", "unit"
+STOP, SUBSTITUTION_ONLY, RESULT, NOTHING, OWN_POINT = "stop", "substitution", "result", "nothing", "own point"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,14 +24,15 @@ class Happened:
 
 
 def reach(convention: Convention, happened: Happened) -> str:
-    """How far a fault reaches: "stop" loses all after the relationship, "substitution" that mark, "result" the answer mark."""
+    """How far a fault reaches: "stop" loses all after the relationship, "substitution" that mark, "result" the answer mark,
+    "own point" the point kept for such faults (the answer mark where there is none)."""
     family = happened.family
     if happened.code == "decimal-point-lost":
         family = "conversion" if convention.digit_place == "conversion" else "transcription"
     if happened.code == "other-g":
         return {"substitution": STOP, "answer mark": RESULT, "accepted": NOTHING}[convention.other_g]
     if family == "conversion":
-        return _copied(convention) if convention.conversion_fault == "substitution" else RESULT
+        return {"answer mark": RESULT, "substitution": _copied(convention), "power of ten": OWN_POINT}[convention.conversion_fault]
     if family == "transcription":
         return _copied(convention)
     if family == "rearrangement":
@@ -39,7 +40,7 @@ def reach(convention: Convention, happened: Happened) -> str:
     if family in ("relationship", "substitution"):
         return STOP
     if family == "unit":
-        return {"answer mark": RESULT, "separate mark": UNIT, "none": NOTHING}[convention.unit_fault]
+        return {"answer mark": RESULT, "separate mark": OWN_POINT, "none": NOTHING}[convention.unit_fault]
     return RESULT
 
 
@@ -63,13 +64,16 @@ def _lost_in(part: CompiledCalculation, goal: Goal, happened: Happened, how: str
     last = len(points) - 1
     if how == NOTHING:
         return set()
-    if how in (RESULT, UNIT):
+    if how == OWN_POINT:
+        own = {i for i, p in points if p.kind == ("unit" if happened.family == "unit" else "power of ten")}
+        return own or _results(part, goal, happened.stage)
+    if how == RESULT:
         return _results(part, goal, happened.stage)
     lost = {i for i, p in points if p.kind == "substitution" and _covers(part, p, happened.stage)}
     if how == SUBSTITUTION_ONLY:
         return lost or {last}
     stages = set(happened.stage.letters)
-    lost |= {i for i, p in points if p.kind == "answer" or (p.kind == "value" and _from_here(part, p, stages))}
+    lost |= {i for i, p in points if p.kind in ("answer", "unit") or (p.kind == "value" and _from_here(part, p, stages))}
     if happened.family == "relationship":
         lost |= {i for i, p in points if p.kind == "relationship" and p.relations & set(happened.stage.relations)}
     return lost | _dependent(goal, lost)
