@@ -9,7 +9,7 @@ and stays near its size, and the model answer earns full marks; otherwise the ne
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from random import Random
 from typing import Any
@@ -25,6 +25,7 @@ from marker.scheme.lexicon import constants, unit_dimensions
 from marker.scheme.model_answer import in_figures, si_unit
 from marker.scheme.paper import CompiledPart
 from marker.scheme.redraw import numbers_in, renumbered, replaced, typed_number, value_of
+from marker.scheme.sensible import sensible
 from marker.scheme.surroundings import Surroundings
 
 TRIES = 40
@@ -34,15 +35,11 @@ FACTOR = (0.6, 1.7)
 SPREAD = 0.12
 """How far one value may stray from the factor of its kind, as a fraction."""
 
-FARTHEST = 6.0
-"""The greatest factor by which an answer may differ from the paper's."""
-
 HELD_UNITS = ("kg/m^3", "J/(kg K)", "J/kg", "Ω m", "1/K", "W/(m K)")
 """Units of properties of materials: another value would be another material than the one the question names."""
 
 FIXED_CELSIUS = (0.0, 100.0)
 RIGHT_ANGLES = (0.0, 90.0, 180.0, 270.0, 360.0)
-LIGHT = 2.9e8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,7 +187,7 @@ def _try(base: CompiledPart, spec: CalculationPart, movable: tuple[str, ...], ra
         return None
     new = spec.model_copy(update={"given": given, **_unchecked(spec)})
     part = _recompiled(base, new) if not _shows(spec) else _with_shown(base, new)
-    if part is None or not _sensible(base.compiled, part.compiled) or not _provable(part):
+    if part is None or not sensible(base.compiled, part.compiled) or not _provable(part):
         return None
     return Varied(part=part, stem=_stem(spec, part.spec), data=tuple(given.items()), fresh=True)
 
@@ -276,60 +273,6 @@ def _stem(old: CalculationPart, new: PartSpec) -> str:
     pairs = {typed_number(old.given[s]): typed_number(new.given[s]) for s in old.given}
     pairs |= {typed_number(a.show): typed_number(b.show) for a, b in zip(old.steps(), new.steps(), strict=True) if a.show}
     return replaced(old.stem, {a: b for a, b in pairs.items() if a and a != b})
-
-
-# --- what is sensible ----------------------------------------------------------------------------------
-
-
-def _sensible(paper: CompiledCalculation, made: CompiledCalculation) -> bool:
-    """Signs, order and rough size of every quantity are as in the paper, and the answers differ from the paper's."""
-    goals = {g.find for g in paper.goals}
-    for name, was in paper.system.base.items():
-        now = made.system.base.get(name)
-        if now is None or not math.isfinite(now) or not _near(was, now, name in paper.angles):
-            return False
-    if not _same_order(paper, made):
-        return False
-    return any(not math.isclose(paper.system.base[n], made.system.base[n], rel_tol=0.02) for n in goals)
-
-
-def _near(was: float, now: float, angle: bool) -> bool:
-    if was == 0 or now == 0:
-        return math.isclose(was, now, abs_tol=1e-12)
-    if was * now < 0 or not 1 / FARTHEST <= now / was <= FARTHEST:
-        return False
-    if angle and 0 < was < math.pi / 2:
-        return math.radians(3) < now < math.radians(87)
-    return True
-
-
-def _same_order(paper: CompiledCalculation, made: CompiledCalculation) -> bool:
-    """Of two quantities of one kind the larger stays larger; pure numbers stay on their side of 1; no speed passes that of light."""
-    for a, b in _pairs(paper):
-        before, after = paper.system.base[a] - paper.system.base[b], made.system.base[a] - made.system.base[b]
-        if before * after < 0 or (before == 0) != (after == 0):
-            return False
-    for name, was in paper.system.base.items():
-        dimensions = paper.dimensions.get(name)
-        now = made.system.base[name]
-        if dimensions is not None and not any(dimensions) and (was < 1) != (now < 1):
-            return False
-        if dimensions is not None and _is_speed(dimensions) and abs(was) < LIGHT <= abs(now):
-            return False
-    return True
-
-
-def _pairs(paper: CompiledCalculation) -> Iterator[tuple[str, str]]:
-    names = sorted(paper.system.base)
-    for i, a in enumerate(names):
-        for b in names[i + 1 :]:
-            one, two = paper.dimensions.get(a), paper.dimensions.get(b)
-            if one is not None and two is not None and any(one) and same_dimensions(one, two):
-                yield a, b
-
-
-def _is_speed(dimensions: Dimensions) -> bool:
-    return tuple(dimensions[:7]) == (1, 0, -1, 0, 0, 0, 0)
 
 
 def _provable(part: CompiledPart) -> bool:

@@ -8,11 +8,14 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from starlette.applications import Starlette
 
+from marker.web.app import create_app
+from marker.web.storage import Store
 from tests.web.browsing import NoBrowser, chromium
 from tests.web.postgres import NoServer, server
 from tests.web.running import Served
-from tests.web.scene import store_with_class
+from tests.web.scene import settings, store_with_class
 
 
 @pytest.fixture(scope="session")
@@ -43,6 +46,20 @@ def _database(address: str) -> str:
     with psycopg.connect(f"{address}/postgres", autocommit=True) as connection:
         connection.execute(f"CREATE DATABASE {name}")
     return name
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    """A store in a file that holds the class test of the scene."""
+    opened, _ = store_with_class(tmp_path / "store.db")
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def app(store: Store) -> Starlette:
+    """The pages over that store."""
+    return create_app(store, settings())
 
 
 @pytest.fixture(scope="session")

@@ -1,4 +1,4 @@
-"""The pages without a browser: who may see what, forms, headers, limits, and hostile text.
+"""The pages without a browser: forms, headers, limits, settling, and hostile text.
 
 The headers and cookie flags follow the OWASP cheat sheets on CSRF, content-security policy and session management (from memory).
 """
@@ -6,7 +6,6 @@ The headers and cookie flags follow the OWASP cheat sheets on CSRF, content-secu
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -18,142 +17,12 @@ from marker.web.settings import Limits
 from marker.web.storage import Store
 from marker.web.storage.model import Role
 from marker.web.views import raised
-from tests.web.scene import HOSTILE, SCHEME, settings, store_with_class
-from tests.web.visitor import Visitor, field, signed_in, teacher
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    opened, _ = store_with_class(tmp_path / "store.db")
-    yield opened
-    opened.close()
-
-
-@pytest.fixture
-def app(store: Store) -> Starlette:
-    return create_app(store, settings())
+from tests.web.scene import HOSTILE, SCHEME, settings
+from tests.web.visitor import Visitor, field, form_token, signed_in, teacher
 
 
 def first_group(visitor: Visitor) -> str:
     return str(visitor.get("/tests/1/settle/next").url.path)
-
-
-# --- who may see what ------------------------------------------------------------------------------------
-
-# address, and the status for: nobody, a student, a moderator, the teacher (303: sent to the first page)
-SEES = (
-    ("/", 200, 303, 200, 200),
-    ("/tests/1", 303, 403, 200, 200),
-    ("/tests/1/settle", 303, 403, 200, 200),
-    ("/tests/1/record", 303, 403, 200, 200),
-    ("/tests/1/workbook", 303, 403, 200, 200),
-    ("/tests/1/decisions.jsonl", 303, 403, 200, 200),
-    ("/tests/1/responses/1", 303, 403, 200, 200),
-    ("/tests/new", 303, 403, 403, 200),
-    ("/people", 303, 403, 403, 200),
-    ("/practise", 303, 200, 200, 200),
-    ("/practise/1/1", 303, 200, 200, 200),
-    ("/you", 303, 200, 200, 200),
-    ("/tests/99", 303, 403, 404, 404),
-    ("/nowhere", 404, 404, 404, 404),
-)
-
-
-@pytest.mark.parametrize("row", SEES, ids=[r[0] for r in SEES])
-def test_each_role_sees_its_pages_and_no_others(row: tuple[str, int, int, int, int], app: Starlette, store: Store) -> None:
-    path, *wanted = row
-    people = (Visitor(app), signed_in(app, store, "S", Role.STUDENT), signed_in(app, store, "M", Role.MODERATOR), teacher(app))
-    assert [p.get(path, follow_redirects=False).status_code for p in people] == wanted
-
-
-# form, its fields, and the status for: nobody, a student, a moderator
-DOES = (
-    ("/people", {"names": "X", "role": "teacher"}, 401, 403, 403),
-    ("/people/1/code", {}, 401, 403, 403),
-    ("/people/1/access", {}, 401, 403, 403),
-    ("/tests", {}, 401, 403, 403),
-    ("/tests/1/practice", {"open": "no"}, 401, 403, 403),
-    ("/tests/1/undo", {"batch": "x"}, 401, 403, 404),
-    ("/tests/1/responses/1", {"pick": "m1"}, 401, 403, 200),
-    ("/practise/1/1/line", {"line": "P = IV"}, 401, 200, 200),
-)
-
-
-@pytest.mark.parametrize("row", DOES, ids=[r[0] for r in DOES])
-def test_each_role_may_do_what_it_may(row: tuple[str, dict[str, str], int, int, int], app: Starlette, store: Store) -> None:
-    path, data, *wanted = row
-    people = (Visitor(app), signed_in(app, store, "S", Role.STUDENT), signed_in(app, store, "M", Role.MODERATOR))
-    assert [_status(p, path, data) for p in people] == wanted
-
-
-def _status(visitor: Visitor, path: str, data: dict[str, str]) -> int:
-    token = visitor.token() if visitor.get("/").url.path == "/" else field(visitor.get("/you").text, "token")
-    return visitor.client.post(path, data={"token": token, **data}).status_code
-
-
-def test_a_student_sees_only_their_own_working(app: Starlette, store: Store) -> None:
-    one, two = signed_in(app, store, "One", Role.STUDENT), signed_in(app, store, "Two", Role.STUDENT)
-    one.client.post("/practise/1/1/line", data={"token": _token(one), "line": "P = 12345 I"})
-    mine = one.get("/practise/1/1").text
-    line = field(mine, "line_id")
-    assert "12345" in mine
-    assert "12345" not in two.get("/practise/1/1").text
-    assert two.client.post("/practise/1/1/back", data={"token": _token(two), "line_id": line}).status_code == 404
-    assert "12345" in one.get("/practise/1/1").text
-    assert "begun" in one.get("/practise").text
-    assert "begun" not in signed_in(app, store, "Three", Role.STUDENT).get("/practise").text
-
-
-def _token(visitor: Visitor) -> str:
-    return field(visitor.get("/you").text, "token")
-
-
-def test_a_closed_class_test_cannot_be_practised(app: Starlette, store: Store) -> None:
-    alma, student = teacher(app), signed_in(app, store, "S", Role.STUDENT)
-    assert student.get("/practise/1/1").status_code == 200
-    alma.post("/tests/1/practice", {"open": "no"})
-    assert student.get("/practise/1/1").status_code == 404
-    assert "tide mill" not in student.get("/practise").text
-
-
-def test_access_that_ends_ends_at_the_next_page(app: Starlette, store: Store) -> None:
-    alma, student = teacher(app), signed_in(app, store, "S", Role.STUDENT)
-    number = student.client.get("/you").text and next(p for p in _people_ids(alma))
-    alma.post(f"/people/{number}/access")
-    assert student.get("/practise", follow_redirects=False).status_code == 303
-
-
-def _people_ids(alma: Visitor) -> list[int]:
-    import re
-
-    return [int(n) for n in re.findall(r'action="/people/(\d+)/access"', alma.get("/people").text)]
-
-
-def test_in_a_department_nobody_practises_without_a_code(store: Store) -> None:
-    app = create_app(store, settings(department=True))
-    visitor = Visitor(app)
-    assert "Start practising" not in visitor.get("/").text
-    assert visitor.post("/enter/practise", {"name": "X"}).status_code == 403
-    alma = teacher(app)
-    page = alma.post("/people", {"names": "Nia\nOmar", "role": "student"}).text
-    import re
-
-    codes = re.findall(r'<code class="code">([^<]+)</code>', page)
-    assert len(codes) == 2
-    assert "Practise" in visitor.post("/enter", {"code": codes[0]}).text
-    again = Visitor(app).post("/enter", {"code": codes[0]})
-    assert (again.status_code, "cannot be used" in again.text or "not one that can be used" in again.text) == (422, True)
-    assert codes[1] not in alma.get("/people").text
-
-
-def test_on_one_machine_practice_needs_no_account(app: Starlette) -> None:
-    visitor = Visitor(app)
-    assert "Class test: the tide mill" in visitor.post("/enter/practise", {"name": ""}).text
-    assert visitor.get("/tests/1").status_code == 403
-
-
-def test_the_teachers_link_must_be_the_right_one(app: Starlette) -> None:
-    assert Visitor(app).get(f"/open/{'0' * 64}").status_code == 404
 
 
 # --- forms, headers, limits ------------------------------------------------------------------------------
@@ -229,12 +98,12 @@ def test_a_body_that_is_too_large_is_refused(app: Starlette) -> None:
 def test_practice_has_a_rate_and_says_when_to_go_on(store: Store) -> None:
     app = create_app(store, settings(limits=Limits(lines_a_minute=6, lines_at_once=3)))
     one, two = signed_in(app, store, "One", Role.STUDENT), signed_in(app, store, "Two", Role.STUDENT)
-    token = _token(one)
+    token = form_token(one)
     statuses = [one.client.post("/practise/1/1/line", data={"token": token, "line": f"I = {n}"}).status_code for n in range(5)]
     assert statuses == [200, 200, 200, 429, 429]
     answer = one.client.post("/practise/1/1/line", data={"token": token, "line": "I = 9"})
     assert 1 <= int(answer.headers["retry-after"]) <= 10
-    assert two.client.post("/practise/1/1/line", data={"token": _token(two), "line": "I = 1"}).status_code == 200
+    assert two.client.post("/practise/1/1/line", data={"token": form_token(two), "line": "I = 1"}).status_code == 200
 
 
 def test_codes_cannot_be_tried_without_end(store: Store) -> None:
@@ -362,7 +231,7 @@ def test_what_candidates_type_is_shown_as_text_everywhere(app: Starlette, store:
     alma = teacher(app)
     student = signed_in(app, store, "<script>alert(1)</script>", Role.STUDENT)
     for line in HOSTILE:
-        student.client.post("/practise/1/1/line", data={"token": _token(student), "line": line})
+        student.client.post("/practise/1/1/line", data={"token": form_token(student), "line": line})
     texts = [alma.get(p).text for p in ("/tests/1", "/tests/1/settle", "/people")]
     texts += [alma.get(f"/tests/1/settle?state=all&page={n}").text for n in (1, 2)]
     path = first_group(alma)

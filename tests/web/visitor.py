@@ -46,6 +46,11 @@ def signed_in(app: Starlette, store: Store, name: str, role: Role) -> Visitor:
     return visitor
 
 
+def form_token(visitor: Visitor) -> str:
+    """The form token of someone who has come in."""
+    return field(visitor.get("/you").text, "token")
+
+
 def field(text: str, name: str) -> str:
     """The value of a hidden field of a page."""
     found = re.search(rf'name="{name}" value="([^"]*)"', text)
