@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 
 from marker.expression import NO_DIMENSIONS, Dimensions, Unit
@@ -38,8 +38,6 @@ class UnitTable:
     words: Mapping[str, Spelling]
     folded: Mapping[str, Spelling]
     together: Mapping[str, str]
-    longest: int
-    first: frozenset[str] = field(default=frozenset())
 
 
 def _number(text: str) -> float:
@@ -74,8 +72,7 @@ def unit_table() -> UnitTable:
         for name in (counted, counted + "s"):
             words.setdefault(name, Spelling(Unit(name=counted, scale=1.0, dimensions=NO_DIMENSIONS), 0.2, None, True))
     folded = _folded(spellings)
-    keys = [*spellings, *words, *data["together"]]
-    return UnitTable(spellings, words, folded, data["together"], max(map(len, keys)), frozenset(k[0] for k in keys))
+    return UnitTable(spellings, words, folded, data["together"])
 
 
 def _add_unit(

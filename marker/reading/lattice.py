@@ -25,7 +25,6 @@ _DEAR = 2.5  # 4.592 for 4.59² is no habit
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _UNKNOWN = 0.5
 _UNKNOWN_TO_NOBODY = 0.2  # without a part, no letter is known
-_LETTER = re.compile(r"[^\W\d_]")
 LETTER_RUN = re.compile(r"[A-Za-zΩμ]+")
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
 _PRIMES = re.compile(r"'+")

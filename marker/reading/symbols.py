@@ -16,7 +16,6 @@ from marker.resources import grammar
 
 _STRIP = str.maketrans("", "", "_{}(), ")
 _GREEK_NAME = re.compile("|".join(sorted((k for k in GREEK if len(k) > 2 or k in ("mu", "nu", "pi", "xi", "Pi")), key=len, reverse=True)))
-_GREEK_LETTERS = frozenset("αβγδεζηθικλμνξπρστυφχψωΓΔΘΛΞΠΣΦΨΩħ")
 _ARTICLES = frozenset(("the", "a", "an", "its", "his", "her", "their", "our", "my", "your"))
 
 
@@ -188,7 +187,3 @@ FUNCTION_NAMES: Mapping[str, str] = {
     "ln": "ln", "log": "log10", "lg": "log10", "exp": "exp", "abs": "abs",
 }  # fmt: skip
 INVERSE: Mapping[str, str] = {"sin": "asin", "cos": "acos", "tan": "atan"}
-
-
-def is_greek(letter: str) -> bool:
-    return letter in _GREEK_LETTERS

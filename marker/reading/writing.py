@@ -29,7 +29,6 @@ _MINUS = "\u2212"
 _POWER_OF_TEN = re.compile(r"^\s*(.*?)\s*[×xX*·.]\s*10\s*(?:\^|\*\*)?\s*\(?\s*([+-]?\s*\d+)\s*\)?\s*$")
 _E_NOTATION = re.compile(r"^\s*(.*?\d)\s?(?:[eE]|EXP)\s?\(?([+-]?\d+)\)?\s*$")
 _TEN = re.compile(r"^10\s?\^?\s?\(?\s*([+-]?\s?\d+)\s*\)?$")
-_HALVES = {"0.5": "½", "(1/2)": "½", "half": "½"}
 
 
 def _number_parts(number: Number) -> tuple[str, str]:
