@@ -172,7 +172,8 @@ def _blocked(part: CompiledCalculation, goal: Goal, e: Evidence, world: World) -
     for slip in (*e.inherited, *e.slips):
         kind = family(slip, convention)
         earlier = convention.follow_wrong_physics and slip.symbol != goal.find
-        if kind in STOPPING and not (world.followed and (kind == "copying" or earlier)):
+        coincidence = kind in STOPPING or slip.family == "digit place"
+        if coincidence and not (world.followed and (kind == "copying" or earlier)):
             return slip
     if e.tainted:
         return Slip(code="wrong-relationship", family="relationship", line=e.line, symbol=e.about, typed=e.text)
