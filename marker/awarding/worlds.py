@@ -182,12 +182,18 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
         fits = dims is not None and same_dimensions(typed.unit.dimensions, dims)
         if fits and not (angle and typed.unit.dimensions[7] == 0):
             yield "ok", typed.si
+            if typed.unit.offset:
+                yield "ok", typed.raw * typed.unit.scale
             if typed.unit.scale != 1.0 or (goal.unit is not None and goal.unit.scale != typed.unit.scale):
                 yield from (("prefix", v) for v in _bare(goal, typed.raw, angle))
             return
         yield from (("wrong", v) for v in _bare(goal, typed.raw, angle))
         return
     without = dims is not None and not any(dims)
+    if without and goal.unit is not None and goal.unit.name == "%":
+        yield "ok", typed.raw
+        yield "missing", typed.raw * goal.unit.scale
+        return
     yield from (("ok" if without else "missing", v) for v in _bare(goal, typed.raw, angle))
 
 

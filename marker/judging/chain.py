@@ -40,7 +40,7 @@ class Chain(Relating):
         if any(r in "<>≤≥∝" for r in self.reading.relations) and "=" not in self.reading.relations:
             self._proportion(self.reading.sides)
             return self.desk
-        head = self.desk.head if self.reading.opens else None
+        head = self._continued(sides) if self.reading.opens else None
         pending: list[int] = []
         self._run_on(sides)
         for i, side in enumerate(sides):
@@ -59,6 +59,18 @@ class Chain(Relating):
         if head is not None:
             self.desk.head = head
         return self.desk
+
+    def _continued(self, sides: Sequence[Expr]) -> Expr | None:
+        """What a line that begins with "=" continues: the head before it, unless a label or its own numbers say otherwise."""
+        head = self.desk.head
+        if head is None or self.statement.label or not sides:
+            return None
+        first = sides[0]
+        if is_numeric(first) and not is_value(first) and self._lift((head, first), plain_only=True, printed=True) is None:
+            value = next((s for s in sides if is_value(s)), None)
+            if self._what_is(first, 0, value)[0] is not None:
+                return None
+        return head
 
     def _run_on(self, sides: Sequence[Expr]) -> None:
         """`a × b = 6.0 / 2 = 3.0`: a result that the next side begins with is the value of the side before, and nothing else."""

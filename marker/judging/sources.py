@@ -21,7 +21,9 @@ STRUCTURAL = frozenset(
 )
 OTHER_G = (9.8, 9.81, 10.0)
 CONVERSION_SLACK = 0.004
-WITH_PI = (2 * math.pi, 4 * math.pi, math.pi**2, 4 * math.pi**2, 4 * math.pi / 3, math.pi / 4, math.log(2))
+ROUNDING_SLACK = 0.004
+WITH_PI = (2 * math.pi, 4 * math.pi, math.pi**2, 4 * math.pi**2, 4 * math.pi / 3, math.pi / 4)
+OTHERS = (math.log(2), math.sqrt(2), math.sqrt(0.5), math.sqrt(3))
 PI_LIKE = (3.1, 3.14, 3.142, 3.1416, 3.14159)
 
 
@@ -73,7 +75,13 @@ def close(leaf: Leaf, value: float, *, raw: bool = False) -> bool:
     scale = 1.0 if raw or not leaf.raw else abs(leaf.si / leaf.raw)
     if leaf.number.figures[1] < 2 or value == 0:
         return False
-    return abs(typed - value) <= leaf.number.half * scale * 1.0001
+    return abs(typed - value) <= _half(leaf.number) * scale * 1.0001
+
+
+def _half(number: Number) -> float:
+    """Half a unit of the last place, trailing noughts of a whole number taken as no figures (two figures at least stand)."""
+    least, most = number.figures
+    return number.half * 10.0 ** max(0, most - max(least, 2))
 
 
 @dataclass(slots=True)
@@ -109,6 +117,12 @@ class Sources:
         found: list[Source] = []
         for symbol, datum in self.part.data.items():
             found.extend(self._miscopied(leaf, symbol, datum, line))
+        for symbol, value in self.part.system.base.items():
+            if symbol in self.part.data or leaf.unit is not None or not value:
+                continue
+            if any(close(leaf, value / scale, raw=True) for scale in printed_scales(self.part, symbol)):
+                slip = self._slip("unconverted", "conversion", leaf, symbol, line)
+                found.append(Source(cost=1.7, stands_for=letter(symbol), symbol=symbol, slip=slip))
         for own in self.own:
             found.extend(self._own_miscopied(leaf, own, line))
         return sorted(found, key=lambda s: s.cost)
@@ -155,6 +169,8 @@ class Sources:
             if close(leaf, own.si) or (leaf.unit is None and close(leaf, own.raw, raw=True)):
                 cost = 0.1 + 0.001 * back
                 yield Source(cost=cost, stands_for=own.stands_for, symbol=own.symbol, own=own)
+            elif leaf.number.figures[1] >= 3 and own.si and abs(leaf.si - own.si) <= ROUNDING_SLACK * abs(own.si):
+                yield Source(cost=0.35 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
 
     def _worked_out(self, leaf: Leaf, already: Sequence[Source]) -> Iterator[Source]:
         """The right value of a quantity found on the way, or the value a "show that" gives."""
@@ -167,6 +183,10 @@ class Sources:
                 continue
             if leaf.number.figures[1] >= 2 and close(leaf, value):
                 yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol)
+            elif leaf.unit is None and value:
+                for scale in printed_scales(self.part, symbol):
+                    if close(leaf, value / scale, raw=True):
+                        yield Source(cost=0.55, stands_for=Quotient(over=letter(symbol), under=constant(scale)), symbol=symbol)
 
     def _composites(self, leaf: Leaf) -> Iterator[Source]:
         yield from _data_composites(self.part, leaf)
@@ -275,9 +295,19 @@ def _shape_numbers(leaf: Leaf) -> Iterator[Source]:
     elif leaf.raw in PI_LIKE or math.isclose(leaf.raw, 22 / 7, rel_tol=1e-3):
         yield Source(cost=0.3, stands_for=Symbol(name="π", known=True), structural=True)
     elif leaf.number.figures[1] >= 2:
-        for value in WITH_PI:
+        for value in (*WITH_PI, *OTHERS):
             if close(leaf, value, raw=True):
                 yield Source(cost=0.35, stands_for=constant(value), structural=True)
+
+
+@lru_cache(maxsize=4_000)
+def printed_scales(part: CompiledCalculation, symbol: str) -> tuple[float, ...]:
+    """Scales of the units in which data of the same dimensions are printed."""
+    dims = part.dimensions.get(symbol)
+    if dims is None or not any(dims[:7]):
+        return ()
+    alike = (d.unit.scale for d in part.data.values() if d.unit and d.needs_conversion and same_dimensions(d.unit.dimensions, dims))
+    return tuple(sorted(set(alike)))
 
 
 @lru_cache(maxsize=20_000)

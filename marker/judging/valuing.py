@@ -40,6 +40,11 @@ class Valuing(Noting):
 
     def _value_of(self, symbol: str, typed: TypedValue, i: int) -> None:
         part = self.desk.part
+        if symbol in part.data and typed.unit is not None and self._other_kind(symbol, typed):
+            meant = [n for n in self._letters_before(i) if n not in part.data and not self._other_kind(n, typed)]
+            if len(meant) == 1:
+                self._quantity(meant[0], typed, i)
+                return
         if symbol in part.data:
             self._datum(symbol, typed, i)
         elif symbol in part.system.base:
@@ -82,6 +87,7 @@ class Valuing(Noting):
         return Slip(code="copied-wrongly", family="copying", line=line, symbol=symbol, typed=typed.text, expected=expected)
 
     def _quantity(self, symbol: str, typed: TypedValue, i: int) -> None:
+        typed = self._as_difference(symbol, typed)
         implied = self.desk.implied.get(symbol)
         if i == 0 and self.reading.opens and any(o.symbol == symbol and not nearly(typed.si, o.si, typed.half) for o in self.desk.own):
             self._add(Kind.VALUE, i, value=typed, bare=True)
@@ -116,6 +122,18 @@ class Valuing(Noting):
             self.desk.wrongs += WRONG_ARITHMETIC
         if typed.unit is not None and self._other_kind(symbol, typed):
             self.desk.wrongs += WRONG_UNIT
+
+    def _letters_before(self, i: int) -> list[str]:
+        """Quantities of the part in the sides of the chain before this one."""
+        found = {n for side in self.reading.sides[:i] for n in symbols(self.desk.letters.resolve(side))}
+        return sorted(found & self.desk.part.system.base.keys())
+
+    def _as_difference(self, symbol: str, typed: TypedValue) -> TypedValue:
+        """`ΔT = 48.7 °C` is 48.7 K: a value in °C taken as a difference where that is nearer the truth."""
+        if typed.unit is None or not typed.unit.offset:
+            return typed
+        truth, difference = self.desk.part.system.base[symbol], typed.raw * typed.unit.scale
+        return replace(typed, si=difference) if abs(difference - truth) < abs(typed.si - truth) else typed
 
     def _other_kind(self, symbol: str, typed: TypedValue) -> bool:
         dims = self.desk.part.dimensions.get(symbol)

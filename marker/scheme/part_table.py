@@ -25,6 +25,8 @@ def table_of(
     own: dict[str, list[str]] = {n: [] for n in system.base}
     words: dict[str, list[str]] = {n: [] for n in system.base}
     for name, given in spec.names.items():
+        if name not in own:
+            continue
         for text in given:
             (own if len(text) <= 3 and " " not in text else words)[name].append(text)
     candidates: dict[str, list[str]] = {}
