@@ -117,9 +117,9 @@ def value_found(point: Point, case: Case) -> Finding:
         within = min(low, high) - half <= e.value.si <= max(low, high) + half or (e.value.unit is None and e.right)
         if within and not e.tainted:
             return Finding(met=True, because=f"{point.quantity} is right ({say((e.line,))}).", lines=(e.line,))
-    if answer_implies(case, point):
-        return _implied(f"the value of {point.quantity} is implied", case)
     if last is None:
+        if answer_implies(case, point):
+            return _implied(f"the value of {point.quantity} is implied", case)
         return Finding(met=False, because=f"{point.quantity} is not found.")
     slip = next(iter((*last.inherited, *last.slips)), None)
     why = f": {slip_words(slip, case.part.data, last.text)}" if slip else f" ({say((last.line,))})"
