@@ -390,7 +390,7 @@ class _Picker:
         last = next(x for x in reversed(run) if x.kind in "wn")
         start, end = first.start, last.end
         if first.kind == "w":
-            start = next(x.start for x in run if x.kind == "n")
+            start = next((x.start for x in run if x.kind == "n"), start)
         a, b = self.clean.place(start, end)
         name = " ".join(self.clean.text[first.start : end].lower().split())
         note = Assumption(code="own-quantity", text=f"“{name}” is a quantity of the candidate's own", at=(a, b))
