@@ -116,14 +116,24 @@ def _at_first_sight(whole: Area) -> SideReading | None:
 
 @lru_cache(maxsize=4096)
 def all_readings(text: str, setting: Setting) -> tuple[SideReading, ...]:
-    return tuple(_read(_area(text, setting)))
+    return _everything(_area(text, setting))
+
+
+def _everything(area: Area) -> tuple[SideReading, ...]:
+    """All readings within the bounds, the one at first sight among them even where the search gave up before it."""
+    found = list(_read(area))
+    first = _at_first_sight(area)
+    if first is not None and all(r.tree != first.tree for r in found):
+        found.append(first)
+        found.sort(key=lambda r: r.cost)
+    return tuple(found)
 
 
 def read_with_words(
     text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
 ) -> tuple[SideReading, ...]:
     """Readings of a side in which words stand for signs or quantities; places are in typed columns already."""
-    return tuple(_read(Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several)))
+    return _everything(Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several))
 
 
 @lru_cache(maxsize=4096)

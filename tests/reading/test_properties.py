@@ -291,3 +291,20 @@ def test_whole_responses_never_raise_and_keep_their_lines(lines: list[str]) -> N
     assert [line.text for line in read] == lines
     assert [line.number for line in read] == list(range(1, len(lines) + 1))
     assert read == read_lines(list(lines), TABLE)
+
+
+PIECES = (
+    *("(", "1 ", "a=", "1,", "x10", "%", "- ", "ms-1", "=", "1.", "1·", "sin ", "^", "v2", "kg ", "kg/", "a=1 ", "√", "root ", "times "),
+    *("1/", "\\frac{", "{", "|", "~~", "_a", "'", "±", "…", "1 000 ", "10-", "10^", "e^", "half ", "no wait ", "(ii) ", "A.", "m/s ", "x"),
+    *("\\text{", "〖", "F=ma ", "1:", "?", "i) ", "mm Hg ", "per ", "is ", "= is ", "2x3", "1e", "million ", "(a,b)", "sinθ1", "p.d. "),
+)
+
+
+@pytest.mark.parametrize("piece", PIECES)
+@pytest.mark.parametrize("length", [550, 1990])
+def test_one_piece_many_times_is_borne(piece: str, length: int) -> None:
+    """Longest lines of one thing repeated: every reading is made, none raises, the bounds hold."""
+    typed = (piece * length)[:length]
+    for text in (typed, "F = " + typed, typed + " = 5"):
+        for statement in read_lines([text[:2000]], TABLE)[0].statements:
+            assert 1 <= len(list(statement.readings)) <= 16
