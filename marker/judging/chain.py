@@ -120,9 +120,10 @@ class Chain(Relating):
 
     def _under(self, head: Expr, side: Expr, i: int, after: Expr | None) -> Expr:
         if not is_numeric(side):
+            self.subject = head
             if is_numeric(head) or not self._symbolic(head, side, i, after):
                 return side
-            return head
+            return self.subject or head
         if is_value(side):
             return self._value(head, side, i)
         self._substitution(head, side, i)

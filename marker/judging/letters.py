@@ -162,6 +162,8 @@ def _by_truth(
         alike = [q for q in open_to if part.dimensions.get(q) == part.dimensions.get(left.name) and q not in part.data]
         for q in alike:
             found.extend(_true_assignments(part, (Symbol(name=q, known=True), right), unknown, [o for o in open_to if o != q]))
+    if not found and len(unknown) < MOST_LETTERS:
+        found = _with_known_letters(part, (left, right), unknown)
     if found:
         likeliest: dict[str, str] = min(found, key=lambda m: _unlikeness(m) + _contradicted(part, m, given))
         quantities.update(likeliest)
@@ -251,6 +253,21 @@ def _by_dimensions(
         fits = [q for q in part.system.base if q not in part.data and same_dimensions(unit.dimensions, part.dimensions.get(q))]
         if len(fits) == 1:
             quantities[left.name] = fits[0]
+
+
+def _with_known_letters(part: CompiledCalculation, pair: Pair, unknown: Sequence[str]) -> list[dict[str, str]]:
+    """`V₂ = V R₂/(R₁ + R₂)` where V is the quantity sought: a letter of the part that the candidate uses for another of its kind."""
+    names = sorted((symbols(pair[0]) | symbols(pair[1])) & part.system.base.keys())
+    for name in names:
+        alike = [q for q in part.system.base if q != name and q not in names and part.dimensions.get(q) == part.dimensions.get(name)]
+        for other in alike:
+            turned = tuple(put(side, {name: Symbol(name=other, known=True)}) for side in pair)
+            used = symbols(turned[0]) | symbols(turned[1])
+            open_to = [q for q in part.system.base if q not in used]
+            found = _true_assignments(part, (turned[0], turned[1]), unknown, open_to)
+            if found:
+                return [{**f, name: other} for f in found]
+    return []
 
 
 def _unlikeness(assignment: Mapping[str, str]) -> int:

@@ -13,7 +13,7 @@ from marker.judging.bench import (
 )
 from marker.judging.confirm import confirmed
 from marker.judging.desk import Implied
-from marker.judging.leaves import is_numeric
+from marker.judging.leaves import is_numeric, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Evidence, Kind, Slip
 from marker.judging.tracing import Tracing
@@ -104,6 +104,21 @@ class Noting(Tracing):
                 )
                 return replace(lifted, slips=slips)
         return lifted
+
+    def _true_in_data(self, equation: Equation, i: int) -> bool:
+        """An equation of open letters and worked-out numbers that follows from the relationships with the data in."""
+        part = self.desk.part
+        open_to = (symbols(equation[0]) | symbols(equation[1])) - part.data.keys() - {"π"}
+        numbers = [n for side in equation for n in template(side).leaves]
+        mixed = any(not is_numeric(side) and template(side).leaves and not isinstance(side, Symbol) for side in equation)
+        if not mixed or not numbers or not open_to or not open_to <= part.system.base.keys():
+            return False
+        shown = part.system.support_in_data(equation)
+        if not shown:
+            return False
+        about = self._about(equation)
+        self._add(Kind.SUBSTITUTION, i, about=about, relations=shown, note="agrees with the data put in")
+        return True
 
     def _found_inside(self, lifted: Lifted, i: int) -> None:
         """A relationship shown by a piece of an expression that as a whole is not one: c/f inside (c/f) × 2."""

@@ -49,6 +49,9 @@ class Relating(Substituting):
         rebound = self._rebound(equation)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
+            self.subject = rebound[0]
+            return True
+        if self._true_in_data(equation, i):
             return True
         faulty = self._lift(equation, plain_only=False) if self._has_data(side) else None
         if faulty is not None:
@@ -73,7 +76,7 @@ class Relating(Substituting):
         by_stem = self._with_index(equation)
         if by_stem is not None:
             return by_stem
-        if not isinstance(left, Symbol) or left.name in part.data or left.name not in part.system.base:
+        if not isinstance(left, Symbol) or left.name not in part.system.base:
             return None
         dims = part.dimensions.get(left.name)
         for name in part.system.base:

@@ -175,9 +175,10 @@ class Sources:
     def _worked_out(self, leaf: Leaf, already: Sequence[Source]) -> Iterator[Source]:
         """The right value of a quantity found on the way, or the value a "show that" gives."""
         held = {s.symbol for s in already}
-        for goal in self.part.goals:
-            if goal.shown is not None and close(leaf, goal.shown):
-                yield Source(cost=0.25, stands_for=letter(goal.find), symbol=goal.find, own=_shown(goal.find, goal.shown, leaf))
+        shown = {**self.part.shown, **{g.find: g.shown for g in self.part.goals if g.shown is not None}}
+        for symbol, value in shown.items():
+            if close(leaf, value):
+                yield Source(cost=0.25, stands_for=letter(symbol), symbol=symbol, own=_shown(symbol, value, leaf))
         for symbol, value in self.part.system.base.items():
             if symbol in self.part.data or symbol in held or symbol in self.part.free:
                 continue

@@ -60,8 +60,14 @@ class Substituting(Valuing):
         """A letter nothing is known of is given numbers: what the numbers stand for tells what it is."""
         head, side = equation
         if isinstance(head, Symbol) and is_numeric(side):
+            before, self.desk.head = self.desk.head, None
             self._bare([side], [i], head=head.name)
-            self._keep_letter(head.name, side)
+            found, self.desk.head = self.desk.head, before
+            if isinstance(found, Symbol) and found.name in self.desk.part.system.base:
+                letters = self.desk.letters
+                self.desk.letters = Letters(quantities={**letters.quantities, head.name: found.name}, expressions=letters.expressions)
+            else:
+                self._keep_letter(head.name, side)
         else:
             self._add(Kind.UNKNOWN, i, stated=equation)
             self.desk.wrongs += UNKNOWN_COST
@@ -76,6 +82,8 @@ class Substituting(Valuing):
     def _not_traced(self, equation: Equation, i: int, about: str, implied: tuple[float, float, float | None] | None) -> None:
         """Numbers that make no consequence of the relationships: true in the data all the same, swapped, or wrong."""
         part = self.desk.part
+        if self._true_in_data(equation, i):
+            return
         explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
         truth = part.system.base.get(about)
         if explained.unexplained and implied is not None and truth and nearly(implied[0], truth):

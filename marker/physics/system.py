@@ -77,6 +77,7 @@ class System:
     steps: tuple[Step, ...]
     angles: frozenset[str] = frozenset()
     _points: dict[frozenset[int], tuple[Point, ...] | None] = field(default_factory=dict, repr=False)
+    _with_data: dict[frozenset[int], tuple[Point, ...]] = field(default_factory=dict, repr=False)
     _vectors: dict[Expr, tuple[float, ...]] = field(default_factory=dict, repr=False)
     _supports: dict[Equation, frozenset[int] | None] = field(default_factory=dict, repr=False)
 
@@ -138,20 +139,40 @@ class System:
                     return frozenset(chosen)
         return None
 
+    def support_in_data(self, equation: Equation, tolerance: float = 0.005) -> frozenset[int] | None:
+        """The smallest set of relationships from which an equation follows with the data put in; None when none.
+
+        `I₂ = 2 I₁ − 2` follows from a loop of a circuit once its values are in, though none of them can be traced. Typed
+        numbers are rounded, so the sides agree to `tolerance`.
+        """
+        for size in range(1, len(self.relations) + 1):
+            for chosen in combinations(range(len(self.relations)), size):
+                points = self._points_with_data(frozenset(chosen))
+                if points and all(_roughly(equation, p, tolerance) for p in points):
+                    return frozenset(chosen)
+        return None
+
+    def _points_with_data(self, subset: frozenset[int]) -> tuple[Point, ...]:
+        if subset not in self._with_data:
+            rng = random.Random(f"data {sorted(subset)}")
+            drawn = (self._draw(subset, rng, self.data) for _ in range(PROBES))
+            self._with_data[subset] = tuple(p for p in drawn if p is not None)
+        return self._with_data[subset]
+
     def fixed(self, letter: str) -> bool:
         """A datum that specialises a relationship: nought, or a right angle."""
         value = self.data.get(letter)
         return value is not None and (value == 0 or (letter in self.angles and math.isclose(value, RIGHT_ANGLE)))
 
-    def _draw(self, subset: frozenset[int], rng: random.Random) -> Point | None:
-        for _ in range(TRIES):
-            point = self._attempt(subset, rng)
+    def _draw(self, subset: frozenset[int], rng: random.Random, held: Point | None = None) -> Point | None:
+        for _ in range(TRIES if held is None else TRIES // 3):
+            point = self._attempt(subset, rng, held or {})
             if point is not None:
                 return point
         return None
 
-    def _attempt(self, subset: frozenset[int], rng: random.Random) -> Point | None:
-        env = {n: v for n, v in self.base.items() if self.fixed(n)}
+    def _attempt(self, subset: frozenset[int], rng: random.Random, held: Point) -> Point | None:
+        env = {n: v for n, v in self.base.items() if self.fixed(n)} | dict(held)
         left = set(subset)
         while left:
             index = min(left, key=lambda i: (len(self.relations[i].letters - env.keys()), rng.random()))
@@ -191,6 +212,11 @@ def agrees(equation: Equation, point: Point) -> bool:
     if isinstance(a, complex) or isinstance(b, complex) or not (math.isfinite(a) and math.isfinite(b)):
         return False
     return abs(a - b) <= TOLERANCE * max(abs(a), abs(b))
+
+
+def _roughly(equation: Equation, point: Point, tolerance: float) -> bool:
+    a, b = value_at(equation[0], point), value_at(equation[1], point)
+    return abs(a - b) <= tolerance * max(abs(a), abs(b))
 
 
 def _agree(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
