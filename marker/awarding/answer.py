@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from marker.awarding.form import cut_off, figures_of, form_of, unit_case
+from marker.awarding.form import cut_off, figures_of, form_of, unit_asked_for, unit_case
 from marker.awarding.worlds import (
     OwnValues,
     World,
@@ -35,7 +35,7 @@ class Answer:
     slip      the fault that made the number wrong, when one is known
     blocked   the fault a right-looking number rests on
     converted  the number is wrong by a conversion or a power of ten and by nothing else
-    limit     why an answer right on own values is not followed: "absurd", "easier"
+    limit     why an answer right on own values is not followed: "absurd", "easier", "shown"
     others    further, different final answers offered
     """
 
@@ -157,6 +157,8 @@ def _with_form(part: CompiledCalculation, goal: Goal, answer: Answer, world: Wor
     unit = answer.unit
     if unit == "ok" and not part.convention.case_tolerant_units and unit_case(e.value):
         unit = "case"
+    if unit == "ok" and not part.convention.equivalent_units and not unit_asked_for(goal, e.value):
+        unit = "wrong"
     form = form_of(part, goal, e, world, evidence)
     return replace(answer, unit=unit, figures=figures_of(part, goal, e.value), form=form)
 

@@ -10,6 +10,12 @@ from marker.awarding.wording import form_clause, missing_answer, quoted, say, se
 from marker.awarding.worlds import family
 from marker.scheme.compiled import Point
 
+LIMITS = {
+    "absurd": "an impossible value",
+    "easier": "which makes the question easier",
+    "shown": "though the question gives its value",
+}
+
 
 def answer_complete(point: Point, case: Case) -> Finding:
     """Looks for: the value, its unit, figures and form together; right, or right on own values where they may be followed.
@@ -67,7 +73,7 @@ def _wrong_number(point: Point, case: Case) -> Finding:
     assert answer.evidence is not None
     typed, line = answer.evidence.text, (answer.evidence.line,)
     if answer.limit:
-        why = "an impossible value" if answer.limit == "absurd" else "which makes the question easier"
+        why = LIMITS[answer.limit]
         because = f"{quoted(typed)} rests on the candidate's own {answer.followed}, {why}, and is not followed ({say(line)})."
         return Finding(met=False, because=because, lines=line, wrong=True)
     slip = answer.slip

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from marker.awarding.worlds import World, half_place, taken_as
+from marker.judging.digits import power_of_ten
 from marker.judging.model import Evidence, TypedValue
 from marker.physics.units import parse_unit
 from marker.scheme.compiled import CompiledCalculation, Goal
@@ -61,6 +62,13 @@ def cut_off(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, ev
         if half * 1.0001 < abs(world.value) - abs(si) < 2.0 * half:
             return True
     return False
+
+
+def unit_asked_for(goal: Goal, value: TypedValue) -> bool:
+    """The unit is the one asked for, or that with a prefix (kW for W, but not J/s); any unit where none is asked for."""
+    if value.unit is None or goal.unit is None or value.unit.name == goal.unit.name:
+        return True
+    return value.unit.name.endswith(goal.unit.name) and power_of_ten(value.unit.scale / goal.unit.scale) is not None
 
 
 def unit_case(value: TypedValue) -> bool:

@@ -1,10 +1,11 @@
-"""Where own values stop being followed: results that cannot be, and questions made easier."""
+"""Where own values stop being followed: results that cannot be, values given to be shown, and questions made easier."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from marker.expression import Call, Expr, Number, Power, Product, Quotient, Sum, Symbol, children, symbols, walk
+from marker.judging.values import nearly
 from marker.physics.evaluate import value_at
 from marker.physics.system import Point
 from marker.scheme.compiled import CompiledCalculation, Goal
@@ -20,6 +21,17 @@ def outside(part: CompiledCalculation, goal: Goal, chosen: Point, value: float) 
     ranges = {**part.sensible, **{g.find: g.sensible for g in part.goals if g.sensible is not None}}
     checked = {**chosen, goal.find: value}
     return any(not ranges[n][0] <= v <= ranges[n][1] for n, v in checked.items() if n in ranges)
+
+
+def to_be_shown(part: CompiledCalculation) -> dict[str, float]:
+    """Quantities the question itself gives a value of in a "show that", here or where they are carried from."""
+    return {**part.shown, **{g.find: g.shown for g in part.goals if g.shown is not None}}
+
+
+def replaces_shown(part: CompiledCalculation, chosen: Point) -> bool:
+    """An own value stands in place of one to be shown, and is neither that nor the exact one. Source: common practice."""
+    shown = to_be_shown(part)
+    return any(not nearly(chosen[n], v) and not nearly(chosen[n], part.system.base[n]) for n, v in shown.items() if n in chosen)
 
 
 def easier(part: CompiledCalculation, goal: Goal, env: Point) -> bool:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
-from marker.awarding.limits import easier, outside
+from marker.awarding.limits import easier, outside, replaces_shown, to_be_shown
 from marker.judging.model import Evidence, Slip, TypedValue
 from marker.physics.evaluate import DEGREE, same_dimensions
 from marker.physics.system import Point
@@ -24,7 +24,7 @@ class World:
     """One allowed value of a goal in SI.
 
     followed  names what was replaced by the candidate's own, "" for the right answer
-    limit     why the convention does not follow it: "absurd", "easier"; "" where it does
+    limit     why the convention does not follow it: "absurd", "easier", "shown"; "" where it does
     """
 
     value: float
@@ -41,16 +41,23 @@ def family(slip: Slip, convention: Convention) -> str:
 
 
 def right_worlds(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
-    """The right answer, with each accepted value of a constant and each value the question itself shows."""
+    """The right answer, with each accepted value of a constant and each value the question itself shows; either sign where that is free."""
+    for world in _right_worlds(part, goal):
+        yield world
+        if part.either_sign and world.value < 0:
+            yield replace(world, value=-world.value)
+
+
+def _right_worlds(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
     yield World(value=goal.value)
     for symbol, datum in part.data.items():
         for other in datum.others:
             env = part.system.solve({symbol: other})
             if env is not None:
                 yield World(value=env[goal.find])
-    for before in part.goals:
-        if before.shown is not None and before.find != goal.find:
-            env = part.system.solve({before.find: before.shown})
+    for symbol, value in to_be_shown(part).items():
+        if symbol != goal.find:
+            env = part.system.solve({symbol: value})
             if env is not None:
                 yield World(value=env[goal.find])
 
@@ -77,6 +84,8 @@ def worlds_with(part: CompiledCalculation, goal: Goal, overrides: Overrides) -> 
 def _limit(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> str:
     """Why an answer that rests on these own values is not followed, "" when it is."""
     convention = part.convention
+    if not convention.follow_shown and replaces_shown(part, chosen):
+        return "shown"
     if convention.follow_unless_absurd and outside(part, goal, chosen, env[goal.find]):
         return "absurd"
     if convention.follow_unless_easier and easier(part, goal, env):

@@ -33,6 +33,7 @@ def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
     figures = {g.find: g.figures for g in part.goals}
     least = min(figures.values(), default=3)
     sensible = {g.find: g.sensible for g in part.goals}
+    shown = {g.find: g.shown for g in part.goals}
     return {
         f"{part.name}.{name}": Carryable(
             value=value,
@@ -40,6 +41,7 @@ def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
             dimensions=part.dimensions.get(name),
             figures=figures.get(name, least),
             sensible=sensible.get(name),
+            shown=shown.get(name),
         )
         for name, value in part.system.base.items()
     }

@@ -124,8 +124,10 @@ def _compile_route(
         helpers=helpers,
         free=free,
         signed=frozenset(spec.signed),
+        either_sign=spec.either_sign,
         stem=spec.stem,
         sensible={s: c.sensible for s, c in carried.items() if c.sensible is not None},
+        shown={s: c.shown for s, c in carried.items() if c.shown is not None},
     )
 
 

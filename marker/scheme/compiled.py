@@ -111,7 +111,7 @@ class CompiledCalculation:
 
     dimensions  of every quantity, None where unknown;  carry  symbol -> (part, symbol there)
     helpers     relationships that carry no mark;  routes  the same part compiled for other methods
-    sensible    (low, high) in SI of carried quantities, as their own parts name them
+    sensible    (low, high) in SI of carried quantities, as their own parts name them;  shown  in SI, of those to be shown there
     """
 
     name: str
@@ -129,7 +129,9 @@ class CompiledCalculation:
     helpers: frozenset[int]
     free: frozenset[str] = frozenset()
     signed: frozenset[str] = frozenset()
+    either_sign: bool = False
     routes: tuple[CompiledCalculation, ...] = ()
     route_name: str = ""
     stem: str = ""
     sensible: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    shown: Mapping[str, float] = field(default_factory=dict)

@@ -73,6 +73,11 @@ class Convention(BaseModel):
         "6 Capital and small letters exchanged in a unit symbol are accepted where only one unit can be meant (hz, PA).",
         "EDX10 (case ignored); SP330 has m and M, k and K, s and S apart",
     )
+    equivalent_units: bool = _ruling(
+        True,
+        "6 Another unit of the quantity stands for the unit asked for (J/s for W, N m⁻² for Pa); if not, only that unit and its prefixes.",
+        "from memory (accepted); AQA from memory (strings of base units refused)",
+    )
     conversion_fault: Literal["answer mark", "substitution", "power of ten"] = _ruling(
         "answer mark",
         "7 What a unit not converted or a wrong power of ten costs: the answer mark, each time; the substitution, as a wrong datum "
@@ -121,6 +126,11 @@ class Convention(BaseModel):
         False,
         "11 Within a part, an own value that came from a wrong relationship or datum is followed too.",
         "from memory (stop within the part); OCR19 (followed)",
+    )
+    follow_shown: bool = _ruling(
+        True,
+        "11 An own wrong value is followed in place of one that the question gave to be shown; if not, the value given is to be used.",
+        "common practice",
     )
     follow_unless_absurd: bool = _ruling(
         False,

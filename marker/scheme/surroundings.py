@@ -30,6 +30,7 @@ class Carryable:
     dimensions: Dimensions | None
     figures: int
     sensible: tuple[float, float] | None = None
+    shown: float | None = None
 
 
 def problem(where: str, key: str, seen: str, expected: str = "", mend: str = "") -> SchemeError:

@@ -87,6 +87,13 @@ SETTINGS: Mapping[str, Mapping[str, Any]] = {
             {"name": "2", "marks": 3, "given": {"V": "3.0 V", "I": "12 mA"}, "find": "R", "unit": "Ω", "using": ["V = I*R"]},
         ]
     },
+    "kettle": {"given": {"E": "600 J", "t": "4.0 s"}, "find": "P", "unit": "W", "using": ["P = E/t"]},
+    "drop": {
+        "parts": [
+            {"name": "1", "marks": 2, "given": {"h": "1.25 m", "g": "9.8 N/kg"}, "find": "v", "show": "5.0 m/s", "using": ["v^2 = 2*g*h"]},
+            {"name": "2", "marks": 3, "given": {"m": "2.0 kg"}, "carry": {"v": "1"}, "find": "p", "unit": "kg m/s", "using": ["p = m*v"]},
+        ]
+    },
     "charge": {
         "parts": [
             {"name": "1", "marks": 3, "given": {"I": "2.5 A", "t": "8.0 s"}, "find": "Q", "unit": "C", "using": ["Q = I*t"]},
@@ -136,6 +143,9 @@ CARRIED = "Q = It = 2.5*8.0 = 22 C / E = QV = 22*6.0 = 132 J"
 UNIT = {"unit_fault": "separate mark"}
 OTHERWISE_LOST = "R = 7.5/1.5 = 4.0 / R = 9.0/1.5 = 6.0 / R = 3.0/1.5 = 2.0"
 LARGEST = "V: 1.3 %, I: 3.3 %; the largest is 3.33 %"
+OWN_FOR_SHOWN = "v = sqrt(2gh) = sqrt(2*9.8*1.25) = 3.5 m/s / p = mv = 2.0*3.5 = 7.0 kg m/s"
+SHOWN_USED = "- / p = mv = 2.0*5.0 = 10 kg m/s"
+EXACT_USED = "v^2 = 2gh = 2*9.8*1.25; v = 4.95 m/s / p = mv = 2.0*4.95 = 9.9 kg m/s"
 POWER = {"conversion_fault": "power of ten"}
 
 ROWS = (
@@ -199,6 +209,9 @@ ROWS = (
     Row("follow_within_part", False, WRONG_E, 4, "definition", "lift"),
     Row("follow_wrong_physics", True, SQUARED, 3, "OCR19", "lift"),
     Row("follow_wrong_physics", False, SQUARED, 1, "from memory", "lift"),
+    Row("equivalent_units", True, "P = E/t = 600/4.0 = 150 J/s", 3, "from memory", "kettle"),
+    Row("equivalent_units", False, "P = E/t = 600/4.0 = 150 J/s", 2, "AQA, from memory", "kettle"),
+    Row("equivalent_units", False, "P = E/t = 600/4.0 = 0.15 kW", 3, "AQA, from memory", "kettle"),
     Row("follow_unless_absurd", True, HUGE_E, 4, "AP06, AP12", "lift"),
     Row("follow_unless_absurd", False, HUGE_E, 5, "AH2022", "lift"),
     Row("follow_unless_absurd", True, WRONG_E, 5, "AP06, AP12", "lift"),
@@ -308,6 +321,10 @@ PAPERS = (
     Row("conversion_fault", "answer mark", MILLI, 6, "each time: from memory", "milliamps", {"power_of_ten_scope": "paper"}),
     Row("follow_across_parts", True, CARRIED, 5, "AH2022, N5-2019", "charge"),
     Row("follow_across_parts", False, CARRIED, 4, "definition", "charge"),
+    Row("follow_shown", True, OWN_FOR_SHOWN, 4, "common practice, no source", "drop"),
+    Row("follow_shown", False, OWN_FOR_SHOWN, 3, "common practice, no source", "drop"),
+    Row("follow_shown", False, SHOWN_USED, 3, "common practice, no source", "drop"),
+    Row("follow_shown", False, EXACT_USED, 5, "common practice, no source", "drop"),
 )
 
 OTHER_KINDS = (
