@@ -7,14 +7,12 @@ one of the part's quantities. Whether a word of prose stands for a quantity is d
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
 
 from marker.physics import units
 from marker.reading.clean import GREEK, Clean
 from marker.reading.numbers import MULTIPLIER
-from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular, words
+from marker.reading.phrasebook import GREEK_INSIDE, Phrase, common_words, leading_index_words, phrases, usual_names
+from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular
 
 RELATIONS = frozenset("=≈<>≤≥∝")
 _SIGNS = frozenset("+-×*·/±^√∛∜")
@@ -37,7 +35,6 @@ _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\)?)?\s*$")
 _OWN_SUBJECT = re.compile(r"\s*([^\W\d_][\w]*)\s?=")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
-_GREEK_INSIDE = ("theta", "omega", "lambda", "alpha", "sigma")
 _LETTER_WORDS = ("sin", "cos", "tan", "sqrt", "ln", "log", "pi", "theta")
 
 
@@ -65,71 +62,6 @@ class Item:
     def is_value(self) -> bool:
         """A number or a unit."""
         return self.kind == "m" and (self.payload == "unit" or self.text[:1].isdigit() or self.text[:1] in ".½¼¾")
-
-
-@dataclass(frozen=True, slots=True)
-class _Phrase:
-    words: tuple[str, ...]
-    kind: str
-    payload: str
-
-
-@lru_cache(maxsize=1)
-def _phrases() -> Mapping[str, tuple[_Phrase, ...]]:
-    """First word -> phrases that begin with it, longest first."""
-    data = words()
-    found: dict[str, list[_Phrase]] = {}
-
-    def put(entries: Sequence[str], kind: str, payload: str) -> None:
-        for entry in entries:
-            parts = tuple(entry.split(" "))
-            found.setdefault(parts[0], []).append(_Phrase(parts, kind, payload))
-
-    for sign, entries in data["relations"].items():
-        put(entries, "r", sign)
-    for sign, entries in data["operators"].items():
-        put(entries, "o", sign)
-    for name in ("and", "or", "final"):
-        put(data["breaks"][name], "b", name)
-    put(data["filler"]["words"], "f", "")
-    put(data["names"]["prose"], "w", "")
-    put(data["withdrawn"]["before"], "x", "last")
-    put(data["withdrawn"]["all"], "x", "all")
-    put(data["withdrawn"]["this"], "x", "this")
-    order = {"x": 0, "w": 0, "r": 1, "o": 2, "b": 3, "f": 4}
-    ranked = {first: sorted(group, key=lambda p: (-len(p.words), order[p.kind], p.payload != "this")) for first, group in found.items()}
-    return {first: tuple(group) for first, group in ranked.items()}
-
-
-@lru_cache(maxsize=1)
-def usual_names() -> frozenset[str]:
-    return frozenset(words()["symbols"]["usual"])
-
-
-@lru_cache(maxsize=1)
-def leading_index_words() -> frozenset[str]:
-    """Words that index the letter after them: net F, total R."""
-    return frozenset(words()["symbols"]["leading_indices"])
-
-
-@lru_cache(maxsize=1)
-def common_words() -> frozenset[str]:
-    return frozenset(words()["common"]["words"].split())
-
-
-@lru_cache(maxsize=8192)
-def never_prose(run: str, symbols: Symbols) -> bool:
-    """True for letters that are no word whatever stands around them: F_net's net aside, sin, kg, mgh, KE."""
-    lower = run.lower()
-    if run in ("sin", "cos", "tan", "ln", "log") or run in usual_names() or (run in symbols.exact and not run.islower()):
-        return True
-    if lower in _phrases() or lower in common_words() or singular(lower) in symbols.vocabulary:
-        return False
-    if lower in FUNCTION_NAMES or run in GREEK or lower == "sqrt":
-        return True
-    if any(name in run and len(run) - len(name) <= 3 for name in _GREEK_INSIDE):
-        return True
-    return len(run) <= 3 or run[1:] in index_words() or units.is_unit_symbol(run) or symbols.known_letters(run)
 
 
 class Scanner:
@@ -396,7 +328,7 @@ class Scanner:
         left = words_round[0] or before[0] == "number" or before[3] == ")"
         return any(words_round) and left and (words_round[1] or after[0] == "number" or after[3] == "(")
 
-    def _put_phrase(self, i: int, phrase: _Phrase, stop: int) -> int:
+    def _put_phrase(self, i: int, phrase: Phrase, stop: int) -> int:
         start, end = self.raw[i][1], self.raw[stop - 1][2]
         if phrase.payload in ("(1/2)×", "(1/4)×", "(1/3)×", "2×") and stop < len(self.raw) and self.lower[stop] in ("x", "×", "*", "·"):
             self._put("o", start, end, phrase.payload[:-1], word=True)  # half x mass
@@ -418,15 +350,15 @@ class Scanner:
         self._put(phrase.kind, start, end, phrase.payload, word=phrase.kind in "ro")
         return stop
 
-    def _phrase(self, i: int) -> tuple[_Phrase, int] | None:
-        for phrase in _phrases().get(self.lower[i], ()):
+    def _phrase(self, i: int) -> tuple[Phrase, int] | None:
+        for phrase in phrases().get(self.lower[i], ()):
             n = len(phrase.words)
             found = tuple(w.replace("'", "") for w in self.lower[i : i + n])
             if found == tuple(w.replace("'", "") for w in phrase.words) and self._fits(i, phrase, i + n):
                 return phrase, i + n
         return None
 
-    def _fits(self, i: int, phrase: _Phrase, after: int) -> bool:
+    def _fits(self, i: int, phrase: Phrase, after: int) -> bool:
         """Words that mean a sign only between the right neighbours."""
         payload = phrase.payload
         if phrase.kind != "o":
@@ -445,9 +377,9 @@ class Scanner:
         return True
 
     def _operator_at(self, i: int) -> bool:
-        return any(p.kind == "o" and self.lower[i : i + len(p.words)] == list(p.words) for p in _phrases().get(self.lower[i], ()))
+        return any(p.kind == "o" and self.lower[i : i + len(p.words)] == list(p.words) for p in phrases().get(self.lower[i], ()))
 
-    def _letters_here(self, i: int, phrase: _Phrase) -> bool:
+    def _letters_here(self, i: int, phrase: Phrase) -> bool:
         """A short word of prose that is letters here: v = u + at, F = m a, I = 3."""
         text = self.raw[i][3]
         if text in usual_names() or (text in self.symbols.exact and not text.islower() and len(text) > 1):
@@ -470,7 +402,7 @@ class Scanner:
             phrase = self._phrase(i)
             if phrase is not None and phrase[0].kind == "r":
                 return "sign"
-            if self._is_prose(i) or (len(text) > 1 and self.lower[i] not in ("is", "so", "are", "was") and text.lower() in _phrases()):
+            if self._is_prose(i) or (len(text) > 1 and self.lower[i] not in ("is", "so", "are", "was") and text.lower() in phrases()):
                 return "word"
             return "letters"
         if group == "number":
@@ -509,7 +441,7 @@ class Scanner:
             return False
         if len(text) <= 3:
             return False
-        if any(name in text and len(text) - len(name) <= 3 for name in _GREEK_INSIDE):
+        if any(name in text and len(text) - len(name) <= 3 for name in GREEK_INSIDE):
             return False
         if tight and any(name in text and len(text) - len(name) <= 5 for name in _LETTER_WORDS):
             return False

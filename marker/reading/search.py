@@ -12,7 +12,8 @@ from heapq import heappop, heappush, heappushpop
 from itertools import count
 
 from marker.physics import units
-from marker.reading.lattice import LETTER_RUN, Area, Lattice
+from marker.reading.lattice import Lattice
+from marker.reading.letters import LETTER_RUN, Area
 from marker.reading.model import Assumption
 from marker.reading.tokens import Edge, Tok
 
@@ -290,6 +291,8 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     if typed == "l" and not spaced:
         cost += 0.4
     last = _last(chain)
+    if before == "N" and _in_exponent(chain):
+        cost += 1.5  # 4π² l/g: the letters go on from the power
     if before == "N" and last is not None and len(last.toks) == 3:
         cost += 0.2
     onward = _skip(text, edge.end, area.end)
@@ -311,6 +314,12 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
         if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and not (area.several and spaced)):
             cost += 0.8 if not spaced or letters[0] in area.used else 0.3
     return cost
+
+
+def _in_exponent(chain: tuple[object, ...]) -> bool:
+    """True when the last number is the power of a letter."""
+    sign, base = _last(chain, 1), _last(chain, 2)
+    return sign is not None and sign.kind == "P" and base is not None and base.kind == "S"
 
 
 def _number_before(chain: tuple[object, ...]) -> str | None:

@@ -1,0 +1,453 @@
+"""What a run of letters can be: symbols with their indices, functions, Greek names, x that multiplies.
+
+BILsinθ is cut by the part's symbols; v2 is v², v₂ or v·2; Ek, Vout and delta T are one symbol each.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from marker.expression import Number
+from marker.reading.clean import GREEK
+from marker.reading.model import Assumption
+from marker.reading.numbers import NumberStyle
+from marker.reading.symbols import FUNCTION_NAMES, INVERSE, Symbols, index_words, key_of, words
+from marker.reading.tokens import Edge, Tok
+
+_CHANGING = ("T", "t", "x", "V", "v", "E", "Q", "θ", "φ", "p")
+_UNKNOWN = 0.5
+_UNKNOWN_TO_NOBODY = 0.2  # without a part, no letter is known
+LETTER_RUN = re.compile(r"[A-Za-zΩμ]+")
+_INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
+_PRIMES = re.compile(r"'+")
+_DIGITS = re.compile(r"\d+")
+_FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
+_INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
+_TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
+_E_RAISED = re.compile(r"e\s?\^")
+_E_LOST = re.compile(r"e-[\w(.]")
+_INDEX_LETTER = re.compile(r"([^\W\d_])([a-z])(?![^\W_]|_)")
+_LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """What is read: characters start to end of a cleaned text, with what the words pass has already settled.
+
+    starts, ends  typed columns of each character
+    overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
+    several    more than one number of the line has a letter straight after it, as quantities with units do
+    used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
+    habit      what every place of a kind is taken for (marker.reading.habits)
+    """
+
+    text: str
+    start: int
+    end: int
+    symbols: Symbols
+    style: NumberStyle
+    starts: Sequence[int]
+    ends: Sequence[int]
+    overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
+    used: frozenset[str] = frozenset()
+    several: bool = False
+    habit: frozenset[str] = frozenset()
+
+
+@lru_cache(maxsize=1)
+def usual_products() -> frozenset[str]:
+    """Products of two letters that are no letter with an index: ma, hf, vt."""
+    return frozenset(words()["symbols"]["products"])
+
+
+def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:
+    """First letter -> (functions and roots, Greek names, usual names of quantities), each longest first."""
+    functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())}
+    functions |= {"sqrt", "SQRT", "Sqrt", "root", "rt", "cbrt"}
+    groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi")} | {"pie"}, set(words()["symbols"]["usual"]))
+    letters = {name[0] for group in groups for name in group} | {"e"}
+    ordered = [sorted(group, key=len, reverse=True) for group in groups]
+    return {c: tuple(tuple(n for n in group if n[0] == c) for group in ordered) for c in letters}  # type: ignore[misc]
+
+
+_NAMES = _named_by_letter()
+
+
+class Letters:
+    """Edges that begin at a letter."""
+
+    __slots__ = ("_ends", "_starts", "area", "limit")
+
+    def __init__(self, area: Area) -> None:
+        self.area = area
+        self.limit = area.text[: area.end]
+        self._starts = area.starts
+        self._ends = area.ends
+
+    def tok(self, type: str, value: object, start: int, end: int) -> Tok:
+        if end > start:
+            return Tok(type, value, self._starts[start], self._ends[end - 1])
+        a, b = self.place(start, end)
+        return Tok(type, value, a, b)
+
+    def place(self, start: int, end: int) -> tuple[int, int]:
+        start = min(start, len(self._starts) - 1)
+        return self._starts[start], self._ends[end - 1 if end > start else start]
+
+    def note(self, code: str, text: str, start: int, end: int) -> Assumption:
+        return Assumption(code=code, text=text, at=self.place(start, end))
+
+    def letters(self, at: int) -> list[Edge]:
+        """Symbols, functions, roots and Greek names that begin here, inside a run of letters or at its start."""
+        text = self.limit
+        c = text[at]
+        found: list[Edge] = []
+        names = _NAMES.get(c)
+        if names is not None:
+            found = self._functions(at, names[0])
+            if any(e.cost <= 0.3 and (e.end - at >= 3 or text[e.end : e.end + 1] == "(") for e in found):
+                return found
+        if c in "xX":
+            found += self._times(at)
+            if found and self._only_multiplies(at):
+                return found
+        symbols = self._symbols(at, names)
+        if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
+            for e in symbols:
+                e.cost += 0.25  # a lone x between spaces multiplies
+        exact_long = [e for e in symbols if e.cost == 0 and e.end - at > 1]
+        if exact_long and not found:
+            longest = max(e.end for e in exact_long)
+            symbols = [e for e in symbols if e.end >= longest or e.cost > 0 or e.end - at == 1]
+        return found + symbols
+
+    def _times(self, at: int) -> list[Edge]:
+        """x as a multiplication sign."""
+        c = self.limit[at]
+        if self.limit[at + 1 : at + 2] == "_":
+            return []
+        symbols = self.area.symbols
+        known = "x" in symbols.exact or "x" in self.area.used
+        before, after = self.limit[at - 1 : at], self.limit[at + 1 : at + 2]
+        left = before.isdigit() or (before == " " and self.limit[at - 2 : at - 1].isdigit())
+        digits = left and (after.isdigit() or (after != "" and after in ". ("))
+        cost = 0.0 if digits or not known else 0.0 if before == " " and after == " " else 0.6
+        return [Edge(at, at + 1, "B", (self.tok("TIMES", c, at, at + 1),), cost, wide=True)]
+
+    def _only_multiplies(self, at: int) -> bool:
+        """x is no letter between two operands when the part has none: 42000 x 0.114, 2 x a, 3x2."""
+        text, symbols = self.limit, self.area.symbols
+        if "x" in symbols.exact or "x" in self.area.used or text[at] in symbols.exact or at == self.area.start:
+            return False
+        left, right = text[at - 1], text[at + 1 : at + 2]
+        spaced = left == " " and right == " "
+        if spaced:
+            left, right = text[at - 2 : at - 1], text[at + 2 : at + 3]
+        elif right == " ":
+            right = text[at + 2 : at + 3]
+        if not (left.isalnum() or left in ")°%'") or not right or not (right.isalnum() or right in "(√.-½¼¾"):
+            return False
+        figures = left.isdigit() and (right.isdigit() or right in ".(√" or bool(symbols.exact))
+        return spaced or figures
+
+    def _functions(self, at: int, names: tuple[str, ...]) -> list[Edge]:
+        """Functions and roots among the names that begin with this letter, longest first."""
+        text, found = self.limit, []
+        for name in names:
+            if not text.startswith(name, at):
+                continue
+            lower, end = name.lower(), at + len(name)
+            if lower == "sqrt":
+                return [Edge(at, end, "F", (self.tok("ROOT", 2, at, end),))]
+            if lower in ("root", "rt", "cbrt"):
+                if not text[end : end + 1].isalpha():
+                    found.append(Edge(at, end, "F", (self.tok("ROOT", 3 if lower == "cbrt" else 2, at, end),)))
+            elif not self._names_a_symbol(name, at):
+                found += self._function(at, name)
+            break
+        if text[at] == "e":
+            raised = _E_RAISED.match(text, at)
+            known = "e" in self.area.symbols.exact
+            if raised is not None:
+                found.append(Edge(at, raised.end(), "F", (self.tok("FUNC", ("exp", None), at, raised.end()),), 0.3 if known else 0.0))
+            elif _E_LOST.match(text, at):
+                note = self.note("lost-power", "e to the power of what follows", at, at + 1)
+                found.append(Edge(at, at + 1, "F", (self.tok("FUNC", ("exp", None), at, at + 1),), 0.7 if known else 0.1, note))
+        return found
+
+    def _names_a_symbol(self, name: str, at: int) -> bool:
+        return name in self.area.symbols.exact and self.limit[at + len(name) : at + len(name) + 1] not in "("
+
+    def _function(self, at: int, name: str) -> list[Edge]:
+        end = at + len(name)
+        function = FUNCTION_NAMES[name.lower()]
+        if name.lower() == "log":
+            base = _LOG_BASE.match(self.limit, end)
+            if base is not None:
+                function = {"10": "log10", "2": "log2", "e": "ln"}[base.group(1)]
+                return [Edge(at, base.end(), "F", (self.tok("FUNC", (function, None), at, base.end()),))]
+        if name.lower() in _TRIGONOMETRIC and not self.limit[end:].strip():
+            return [self._without_argument(at, end, function)]
+        power = _FUNCTION_POWER.match(self.limit, end)
+        if power is None:
+            return [Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),))]
+        return self._function_with_power(at, end, function, power)
+
+    def _without_argument(self, at: int, end: int, function: str) -> Edge:
+        """sin = 0.59: the angle is left out; the part's own when it has just one."""
+        angles = self.area.symbols.angles
+        value = (next(iter(angles)), True) if len(angles) == 1 else ("θ", False)
+        note = self.note("argument-missing", f"{function} of {value[0]}, which is left out", at, end)
+        toks = (self.tok("FUNC", (function, None), at, end), self.tok("SYMBOL", value, end, end))
+        return Edge(at, end, "S", toks, 0.3, note)
+
+    def _function_with_power(self, at: int, end: int, function: str, power: re.Match[str]) -> list[Edge]:
+        exponent = int(power.group(1) or power.group(2) or power.group(3) or -1)
+        written = power.group(1) is not None
+        plain = Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),), 0.8)
+        if exponent == -1 and function in INVERSE:
+            note = None if written else self.note("lost-power", f"inverse {function}", at, power.end())
+            inverse = Edge(at, power.end(), "F", (self.tok("FUNC", (INVERSE[function], None), at, power.end()),), 0.0, note)
+            if written:
+                return [inverse]
+            return [inverse, plain]
+        node = Number(text=str(exponent), value=float(exponent), at=self.place(end, power.end()))
+        if written:
+            return [Edge(at, power.end(), "F", (self.tok("FUNC", (function, node), at, power.end()),))]
+        note = self.note("lost-power", f"{function} squared", at, power.end())
+        squared = Edge(at, power.end(), "F", (self.tok("FUNC", (function, node), at, power.end()),), 0.9, note)
+        return [squared, Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),))]
+
+    def _symbols(self, at: int, names: tuple[tuple[str, ...], ...] | None = None) -> list[Edge]:
+        found: list[Edge] = []
+        text = self.limit
+        c = text[at]
+        if c == "Δ" or (c in "dD" and text.startswith("elta", at + 1)):
+            found += self._change(at)
+        elif c == "d":
+            found += self._differential(at)
+        names = names or _NAMES.get(c)
+        if names is not None:
+            found += self._greek_name(at, names[1])
+            found += self._usual_names(at, names[2])
+        word = _INDEX_WORD.match(text, at + 1)
+        if word is not None and word.group() in index_words() and not text[at - 1 : at].isalpha():
+            found.append(self._symbol_edge(at, word.end(), c + word.group(), f"{c}_{word.group()}", -_UNKNOWN_TO_NOBODY))
+        symbols = self.area.symbols
+        if symbols.longest > 1 and (c in symbols.starts or c.swapcase() in symbols.starts):
+            found += self._known(at)
+        if c in symbols.exact or not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
+            found += self._indexed(at, at + 1, c, 0.0)
+        if at == 0 or not text[at - 1].isalpha():
+            found += self._letter_index(at)
+        return found
+
+    def _letter_index(self, at: int) -> list[Edge]:
+        """vy, Rp: a letter with a letter for an index; the first choice where the response gives the two a value of their own."""
+        found = _INDEX_LETTER.match(self.limit, at, self.area.end)
+        symbols = self.area.symbols
+        if found is None or found.group() in symbols.exact or found.group(2) in symbols.exact:
+            return []
+        pair, (stem, index) = found.group(), found.groups()
+        product = (0.0 if stem in symbols.exact else _UNKNOWN) + _UNKNOWN if symbols.exact else 2 * _UNKNOWN_TO_NOBODY
+        own = (pair in self.area.used and pair not in usual_products()) or (index in "xy" and stem in "vu")
+        if not own and not symbols.exact:
+            return []
+        edge = self._symbol_edge(at, found.end(), pair, f"{stem}_{index}", 0.0)
+        edge.cost = product + (-0.1 if own else 0.2)
+        return [edge]
+
+    def _differential(self, at: int) -> list[Edge]:
+        """dT for ΔT; the product stands too."""
+        symbols, text = self.area.symbols, self.limit
+        start = at + 2 if text[at + 1 : at + 2] == " " else at + 1
+        if not text[start : start + 1].isalpha():
+            return []
+        found = []
+        for inner in self._symbols(start):
+            if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
+                continue
+            name = inner.toks[0].value[0]
+            known = key_of("Δ" + name) in symbols.exact
+            joined = start == at + 1 and not text[at - 1 : at].isalpha()
+            if not known and not (joined and (symbols.exact or name in _CHANGING)):
+                continue
+            edge = self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0)
+            edge.cost = (0.1 if known else 0.45 if symbols.exact else 0.3) + (0.6 if "d" in symbols.exact else 0.0)
+            edge.note = self.note("differential", f"“{text[at : inner.end]}” is read as Δ{name}", at, inner.end)
+            found.append(edge)
+        return found
+
+    def _symbol_edge(self, at: int, end: int, key: str, shown: str, cost: float) -> Edge:
+        """An edge for a symbol whose spelling is `shown`; known to the part or not."""
+        symbols = self.area.symbols
+        name = symbols.exact.get(key)
+        if name is not None:
+            return Edge(at, end, "S", (self.tok("SYMBOL", (name, True), at, end),), cost)
+        if key == "π":
+            return Edge(at, end, "S", (self.tok("SYMBOL", ("π", True), at, end),), cost)
+        other = symbols.folded.get(key.lower()) if symbols.folded and key.isascii() else None
+        if other is not None and key not in self.area.used and len(key) > 1:
+            note = self.note("case", f"“{shown}” stands for {other}", at, end)
+            return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
+        crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
+        return Edge(
+            at,
+            end,
+            "S",
+            (self.tok("SYMBOL", (shown, False), at, end),),
+            max(0.0, cost + (_UNKNOWN if symbols.exact else _UNKNOWN_TO_NOBODY) + crossing),
+        )
+
+    def _known(self, at: int) -> list[Edge]:
+        """Spellings of the part's symbols of two characters or more, as far as they match here without a mark between."""
+        symbols, text = self.area.symbols, self.limit
+        found = []
+        for length in range(min(symbols.longest, len(text) - at), 1, -1):
+            piece = text[at : at + length]
+            if piece in symbols.exact and not any(c in " ^" for c in piece):
+                end = at + length
+                if piece[-1].isdigit() and text[end : end + 1].isdigit():
+                    continue
+                end, piece = self._with_primes(end, piece)
+                if piece in symbols.exact:
+                    found.append(self._symbol_edge(at, end, piece, piece, 0.0))
+        run = LETTER_RUN.match(text, at)
+        if run is not None and run.end() - at > 1 and not text[at - 1 : at].isalpha() and run.group() not in symbols.exact:
+            end, key = run.end(), run.group()
+            if key.lower() in symbols.folded and text[end : end + 1] != "_":
+                found.append(self._symbol_edge(at, end, key, key, 0.0))
+        return found
+
+    def _with_primes(self, end: int, key: str) -> tuple[int, str]:
+        if self.limit[end : end + 1] != "'":
+            return end, key
+        primes = _PRIMES.match(self.limit, end)
+        return (end, key) if primes is None else (primes.end(), key + primes.group())
+
+    def _greek_name(self, at: int, names: tuple[str, ...]) -> list[Edge]:
+        text = self.limit
+        if not text[at + 1 : at + 2].islower():
+            return []
+        for name in names:
+            if text.startswith(name, at):
+                end = at + len(name)
+                alone = not text[end : end + 1].isalpha() and not text[at - 1 : at].isalpha()
+                if name not in ("pi", "theta", "lambda", "omega", "alpha", "beta", "gamma", "sigma") and not alone:
+                    continue
+                return self._indexed(at, end, GREEK.get(name, "π"), 0.0)
+        return []
+
+    def _change(self, at: int) -> list[Edge]:
+        """ΔT, delta T, Δv_f: one symbol; Δ before a bracket stays a letter."""
+        text = self.limit
+        end = at + (1 if text[at] == "Δ" else 5)
+        start = end
+        while text[start : start + 1] in (" ", "_") and text[start : start + 1]:
+            start += 1
+        if start >= len(text) or not text[start].isalpha() or (start > end and text[at] == "Δ"):
+            return []
+        found = []
+        for inner in self._symbols(start):
+            if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
+                continue
+            name, _ = inner.toks[0].value
+            known = key_of("Δ" + name) in self.area.symbols.exact
+            cost = inner.cost if not known else max(0.0, inner.cost - _UNKNOWN)
+            found.append(self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0 if not known else cost))
+        return found
+
+    def _usual_names(self, at: int, names: tuple[str, ...]) -> list[Edge]:
+        """KE, emf and other names of several letters that physics always has."""
+        text = self.limit
+        if at > self.area.start and text[at - 1].isalpha():
+            return []
+        for name in names:
+            end = at + len(name)
+            if text.startswith(name, at) and not text[end : end + 1].isalpha():
+                edges = self._indexed(at, end, name, 0.0)
+                for e in edges:
+                    e.cost = min(e.cost, 0.3) if e.note is None else e.cost
+                return edges
+        return []
+
+    def _indexed(self, at: int, end: int, stem: str, cost: float) -> list[Edge]:
+        """A letter or name with its primes and index: v_0, v0, v'_1, R_total, v2 (index, lost square or factor)."""
+        text = self.limit
+        end_stem, key = self._with_primes(end, stem)
+        following = text[end_stem : end_stem + 1]
+        if following in ("∥", "⊥"):
+            return [self._symbol_edge(at, end_stem + 1, key + following, f"{key}_{following}", cost)]
+        if following == "_":
+            index = _INDEX.match(text, end_stem)
+            if index is not None:
+                return self._with_index(at, end_stem, key, index, cost)
+        elif following.isdigit():
+            digits = _DIGITS.match(text, end_stem)
+            if digits is not None and digits.end() - end_stem <= 2 and text[digits.end() : digits.end() + 1] != ".":
+                return self._with_digits(at, end_stem, key, digits, cost)
+        return [self._symbol_edge(at, end_stem, key, key, cost)]
+
+    def _with_index(self, at: int, end: int, stem: str, index: re.Match[str], cost: float) -> list[Edge]:
+        written = next(g for g in index.groups() if g is not None)
+        stop, primes = index.end(), ""
+        after = _PRIMES.match(self.limit, stop)
+        if after is not None:
+            stop, primes = after.end(), after.group()
+        key = key_of(stem + written) + primes
+        shown = f"{stem}_{written.strip()}{primes}" if written.strip().isalnum() else f"{stem}_({written.strip()}){primes}"
+        whole = self._symbol_edge(at, stop, key, shown, cost)
+        if whole.toks[0].value[1] or index.group(3) is None or primes:
+            return [whole]
+        found = [whole]
+        for length in range(len(written) - 1, 0, -1):
+            shorter = key_of(stem + written[:length])
+            digit_end = written[:length].isdigit() and not written[length].isdigit()
+            if shorter in self.area.symbols.exact or digit_end:
+                extra = 0.0 if shorter in self.area.symbols.exact else 0.6
+                found.append(self._symbol_edge(at, end + 1 + length, shorter, f"{stem}_{written[:length]}", cost + extra))
+        return found
+
+    def _with_digits(self, at: int, end: int, stem: str, digits: re.Match[str], cost: float) -> list[Edge]:
+        number, symbols = digits.group(), self.area.symbols
+        typed = stem + number
+        if typed in symbols.exact:
+            return [self._symbol_edge(at, digits.end(), typed, typed, cost)]
+        alone = self._symbol_edge(at, end, stem, stem, cost)
+        case = symbols.folded.get(typed.lower()) if stem not in symbols.exact else None
+        index = self._symbol_edge(at, digits.end(), typed, f"{stem}_{number}", cost + (0.0 if case else 0.3))
+        index.choice = (typed, "index")
+        found = [index]
+        if len(number) == 2 and number[0] != "0" and number[1] in "23":
+            found.append(self._index_then_power(at, end, stem, number, cost))
+        if number in ("2", "3", "4"):
+            others = any(stem + d in symbols.exact for d in "01") or stem + "#" in self.area.used
+            power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
+            note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
+            toks = (
+                *alone.toks,
+                self.tok("POW", "^", end, end),
+                self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()),
+            )
+            found.append(Edge(at, digits.end(), "S", toks, alone.cost + power_cost, note, (typed, "power")))
+        if number == "0":
+            return found
+        product_toks = (
+            *alone.toks,
+            self.tok("TIMES", "", end, end),
+            self.tok("NUMBER", Number(text=number, value=float(number), half=0.5), end, digits.end()),
+        )
+        note = self.note("factor-after", f"{stem} times {number}", at, digits.end())
+        found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
+        return found
+
+    def _index_then_power(self, at: int, end: int, stem: str, number: str, cost: float) -> Edge:
+        """r12 for r₁²: the figure of an index, and a lost superscript."""
+        index = self._symbol_edge(at, end + 1, stem + number[0], f"{stem}_{number[0]}", cost)
+        power = self.tok("NUMBER", Number(text=number[1], value=float(number[1])), end + 1, end + 2)
+        note = self.note("lost-power", f"{stem} with the index {number[0]}, to the power {number[1]}", at, end + 2)
+        toks = (*index.toks, self.tok("POW", "^", end + 1, end + 1), power)
+        return Edge(at, end + 2, "S", toks, index.cost + (0.1 if index.toks[0].value[1] else 0.5), note, (stem + number, "index"))
