@@ -29,6 +29,7 @@ class Bench:
     text: tuple[str, ...]
     partial: set[int] = field(default_factory=set)
     subject: Expr | None = None
+    former: Expr | None = None
 
     def _add(self, kind: Kind, i: int, **fields: object) -> Evidence:
         at = self.reading.sides[i].at if i < len(self.reading.sides) else None

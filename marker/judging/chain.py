@@ -126,6 +126,8 @@ class Chain(Relating):
             return self.subject or head
         if is_value(side):
             return self._value(head, side, i)
+        if self.former is not None and self._lift((head, side), plain_only=True, printed=True) is None:
+            head = self.former if self._lift((self.former, side), plain_only=True, printed=True) is not None else head
         self._substitution(head, side, i)
         return head
 

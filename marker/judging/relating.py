@@ -49,7 +49,7 @@ class Relating(Substituting):
         rebound = self._rebound(equation)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
-            self.subject = rebound[0]
+            self.subject, self.former = rebound[0], head
             return True
         if self._true_in_data(equation, i):
             return True
