@@ -15,7 +15,9 @@ from marker.reading.model import Readings
 from marker.reading.segments import Segment
 from marker.reading.tokens import Edge
 
-LEADS = re.compile(r"\s*(?:[×*/·xX+]\s?[\d.(π√]|(?:then\s+)?(?:times|divided by|multiplied by|over|plus|minus|add)\s+[\d.(π√])", re.IGNORECASE)
+LEADS = re.compile(
+    r"\s*(?:[×*/·xX+]\s?[\d.(π√]|(?:then\s+)?(?:times|divided by|multiplied by|over|plus|minus|add)\s+[\d.(π√])", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)

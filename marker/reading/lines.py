@@ -15,6 +15,7 @@ from marker.reading.carrying import LEADS, from_line_before, go_on, is_value, la
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Fragment, Line, Readings, Statement, SymbolTable
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
+from marker.reading.rewording import reworded
 from marker.reading.segments import Prose, Segment, pick_out
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import Symbols, compiled
@@ -153,7 +154,7 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     if len(text) > LONGEST_LINE:
         why = f"the line has more than {LONGEST_LINE} characters"
         return _Read(Line(number=1, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)), "")
-    cleaned = clean(text)
+    cleaned = reworded(clean(text))
     symbols = compiled(table)
     label, start = _label(cleaned.text, context, symbols)
     body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)

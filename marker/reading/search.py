@@ -90,10 +90,12 @@ def _one_way(lattice: Lattice, state: _State) -> _State | None:
     c = text[-negative]
     if c.isalpha() or c in "°%'\"":
         return None
-    edges = lattice.edges(-negative)
-    if len(edges) != 1:
-        return None
-    edge = edges[0]
+    edge = lattice.plain_sign(-negative, c)
+    if edge is None:
+        edges = lattice.edges(-negative)
+        if len(edges) != 1:
+            return None
+        edge = edges[0]
     if edge.choice is not None or edge.kind == "K" or edge.kind not in _FREE[before]:
         return None
     at, end = edge.end, lattice.area.end
