@@ -22,6 +22,7 @@ from marker.results import OwnValue
 from marker.scheme.compiled import CompiledCalculation
 
 CHEAP = 1e-9
+HIDDEN = 3.0  # what a reading costs that loses a relationship the plainest one shows
 
 
 def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue]) -> JudgedScript:
@@ -53,17 +54,28 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
 
 
 def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
-    """The desk after the reading with the fewest wrongs; the plainest of those with as few."""
+    """The desk after the reading with the fewest wrongs; the plainest of those with as few.
+
+    A reading that loses a relationship which the plainest one shows in symbols hides a wrong and does not mend it.
+    """
     best: tuple[float, Desk, Reading] | None = None
+    plain: frozenset[int] | None = None
     for reading in statement.readings:
         trial = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
-        wrongs = trial.wrongs - desk.wrongs + 0.3 * reading.cost
+        shown = _shown(trial.evidence[len(desk.evidence) :])
+        plain = shown if plain is None else plain
+        wrongs = trial.wrongs - desk.wrongs + 0.3 * reading.cost + (HIDDEN if plain - shown else 0.0)
         if best is None or wrongs < best[0] - CHEAP:
             best = (wrongs, trial, reading)
-        if trial.wrongs - desk.wrongs <= CHEAP:
+        if trial.wrongs - desk.wrongs <= CHEAP and not plain - shown:
             break
     assert best is not None
     return best[1], best[2]
+
+
+def _shown(evidence: Sequence[Evidence]) -> frozenset[int]:
+    """Relationships rightly shown in symbols."""
+    return frozenset().union(*(e.relations for e in evidence if e.symbolic and e.right))
 
 
 @lru_cache(maxsize=5_000)
