@@ -141,13 +141,6 @@ def _letters(made: CompiledCalculation, where: str) -> Iterator[Remark]:
                 f"{a} and {b} differ in case only, and candidates who type carelessly will mix them up",
                 mend="Give one of them an index, or names that candidates may use.",
             )
-        elif a.replace("_", "").casefold() == b.replace("_", "").casefold():
-            yield _remark(
-                Weight.FAILS,
-                f"{where}, symbols",
-                f"{a} and {b} are typed alike once the index is run on",
-                mend="Rename one of them.",
-            )
     yield from _lost_powers(made, names, where)
 
 
@@ -174,8 +167,9 @@ def _lost_powers(made: CompiledCalculation, names: Sequence[str], where: str) ->
 def _names(spec: CalculationPart, made: CompiledCalculation, where: str) -> Iterator[Remark]:
     """Other letters and words for the quantities: none that belongs to two, or that is a unit of the part."""
     owners: dict[str, list[str]] = {}
+    everywhere = set(made.system.base).union(*(r.system.base for r in made.routes))
     for symbol, given in spec.names.items():
-        if symbol not in made.system.base:
+        if symbol not in everywhere:
             yield _remark(
                 Weight.FAILS,
                 f"{where}, names.{symbol}",

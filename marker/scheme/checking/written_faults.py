@@ -36,6 +36,7 @@ def _written(part: CompiledCalculation, fault: KnownFault, goal: Goal, right: tu
         return
     said, convention = right[place], part.convention
     number, unit = _parts(said.sides[1])
+    unit = unit if unit is not None and any(unit.dimensions) else None
 
     def with_answer(*sides: Expr) -> tuple[Said, ...]:
         return (*right[:place], *(replace(said, sides=(said.sides[0], s)) for s in sides), *right[place + 1 :])
