@@ -18,6 +18,7 @@ from marker.reading.tokens import Edge, Tok
 
 _DEAR = 2.5  # 4.592 for 4.59² is no habit
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
+_SIGNS = {c: ("B", kind) for c, kind in _OPERATORS.items() if c != "±"} | {"(": ("O", "LPAR"), ")": ("C", "RPAR"), "^": ("P", "POW")}
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
@@ -44,6 +45,13 @@ class Lattice(Letters):
                 found = _by_habit(found, self.area.habit)
             self._edges[at] = found
         return found
+
+    def plain_sign(self, at: int, c: str) -> Edge | None:
+        """The one edge of a sign or bracket, where nothing else can be meant."""
+        sign = _SIGNS.get(c)
+        if sign is None or self.area.overrides or (c == ")" and self.limit[at + 1 : at + 2] in ("_", "2", "3")):
+            return None
+        return Edge(at, at + 1, sign[0], (Tok(sign[1], c, self._starts[at], self._ends[at]),))
 
     def unit_edges(self, at: int) -> list[Edge]:
         found = self._units.get(at)
@@ -172,10 +180,6 @@ class Lattice(Letters):
             return []
         note = self.note("index-of-bracket", f"the index “{index.group()[1:]}” of the bracket is passed over", at + 1, index.end())
         return [Edge(at, index.end(), "C", (self.tok("RPAR", ")", at, at + 1),), 0.0, note)]
-
-    # ---- letters ----
-
-    # ---- symbols ----
 
     # ---- units ----
 

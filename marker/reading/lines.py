@@ -118,7 +118,7 @@ def _narrowed(context: Context, text: str) -> Context:
 
 def _after(found: list[Line], context: Context, text: str) -> Context:
     """The context of a line that begins with a sign, with the value of the last line it can go on from."""
-    if not LEADS.match(clean(text[:40]).text):
+    if not found or not LEADS.match(clean(text[:40]).text):
         return context
     for line in reversed(found):
         kept = [s for s in line.statements if not s.withdrawn]
@@ -189,13 +189,14 @@ def _statements(
     statements: list[Statement] = []
     unread: list[Fragment] = []
     before = from_line_before(context.before, 0) if context.before else None
+    leading = any(s.leads >= 0 for s in prose.segments[1:])
     for segment in prose.segments[:_MOST_STATEMENTS]:
         if segment.leads >= 0 and before is not None:
             found = readings(*go_on(body, segment, before), symbols, context.style, context.used)
         else:
             found = readings(body, segment, symbols, context.style, context.used)
         at = body.place(segment.start, segment.end)
-        before = None if isinstance(found, Failure) or segment.withdrawn else last_value(body, segment, found)
+        before = None if not leading or isinstance(found, Failure) or segment.withdrawn else last_value(body, segment, found)
         if isinstance(found, Failure):
             if _matters(body.text[segment.start : segment.end], segment):
                 unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=found.why))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 from lark import Lark
@@ -244,6 +244,18 @@ def _tables() -> _Tables:
     return _Tables(actions, goto, table.start_states["start"], table.end_states["start"])
 
 
+@cache
+def _settled(below: int, origin: str, kind: str) -> int:
+    """The state after a rule's node, with every rule that only hands it on before a token of this kind done as well."""
+    tables = _tables()
+    while True:
+        state = tables.goto[below][origin]
+        action = tables.actions[state].get(kind)
+        if action is None or isinstance(action, int) or action[1] is not None:
+            return state
+        origin = action[2]
+
+
 _END = Tok("$END", "", 0, 0)
 
 
@@ -277,7 +289,7 @@ def parse(tokens: Sequence[Tok]) -> Expr | None:
             del values[-size:]
             del states[-size:]
             values.append(build(children))
-            states.append(goto[states[-1]][origin])
+            states.append(_settled(states[-1], origin, kind))
             if token is _END and states[-1] == end:
                 return share_unit(values[-1])
     return None

@@ -88,7 +88,7 @@ def _one_way(lattice: Lattice, state: _State) -> _State | None:
     cost, negative, _, before, chain, choices = state
     text = lattice.limit
     c = text[-negative]
-    if c.isalpha() or c in "°%'\"":
+    if (c.isalpha() or c in "°%'\"") and (before in "NCU" or _unit_can_stand(text, -negative, before)):
         return None
     edge = lattice.plain_sign(-negative, c)
     if edge is None:
@@ -137,7 +137,7 @@ def _unit_can_stand(text: str, at: int, before: str) -> bool:
     if before in "NC":
         return c.isalpha() or c in "°%'\""
     if before == "S":
-        return c.isalpha() or c in "°%"
+        return c in "°%" or (c.isalpha() and text[at - 1 : at] == " ")
     if before == "U":
         return False
     if not c.isalpha():
