@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from marker.judging.model import Slip
 from marker.scheme.compiled import Datum
 
 LONGEST = 60
+_LETTERS = re.compile(r"[^\W\d_]+")
+_NUMBERS = re.compile(r"\d+(?:[.,·]\d+)?")
 
 
 def say(lines: Sequence[int]) -> str:
@@ -117,9 +120,17 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
     expected = slip.expected or (datum.text if datum else "") or slip.symbol or "a value"
     if slip.code == "power-of-ten" and slip.family == "digit place":
         return f"{expected} is copied as {quoted(slip.typed)}, with its decimal point moved"
+    if slip.code == "wrong-relationship" and _in_numbers(slip.typed):
+        return f"{quoted(slip.typed)} is not the relationship with the values put in"
     pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
     typed = quoted(slip.typed) if slip.typed else "a value"
     return pattern.format(typed=typed, plain=slip.typed, expected=expected, symbol=slip.symbol or "another")
+
+
+def _in_numbers(text: str) -> bool:
+    """More numbers than letters and words: values put in, not a statement in symbols."""
+    words = [w for w in _LETTERS.findall(text) if w not in ("x", "e", "E", "times", "sqrt")]
+    return len(_NUMBERS.findall(text)) > len(words)
 
 
 def slip_words(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
