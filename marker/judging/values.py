@@ -38,10 +38,11 @@ def closely(value: float, target: float, half: float) -> bool:
 
 def power_between(a: float, b: float) -> int | None:
     """k when a is b × 10^k to 1 %, k not 0; else None."""
-    if a == 0 or b == 0 or a / b <= 0:
+    ratio = a / b if b else 0.0
+    if not 0 < ratio < math.inf:
         return None
-    k = round(math.log10(a / b))
-    return k if k and abs(a / b / 10.0**k - 1) < 0.012 and abs(k) <= 12 else None
+    k = round(math.log10(ratio))
+    return k if k and abs(k) <= 12 and abs(ratio / 10.0**k - 1) < 0.012 else None
 
 
 def implied_by(part: CompiledCalculation, equation: Equation, about: str) -> tuple[float, float, float | None] | None:
