@@ -8,7 +8,9 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 FILES = tuple(
-    sorted(f for folder in ("tests", "rubrics/demo") for f in (ROOT / folder).rglob("*.toml") if "[[part]]" in f.read_text(encoding="utf-8"))
+    sorted(
+        f for folder in ("tests", "rubrics/demo") for f in (ROOT / folder).rglob("*.toml") if "[[part]]" in f.read_text(encoding="utf-8")
+    )
 )
 
 

@@ -145,7 +145,14 @@ def test_a_blank_and_an_answer_alone(resistor: Proof) -> None:
 def test_faults_are_tried_once_a_step(resistor: Proof) -> None:
     codes = [t.code for t in resistor.trials if t.code]
     assert len(codes) == len(set(codes))
-    for expected in ("inverted-quotient", "values-exchanged", "digits-exchanged", "arithmetic", "unit-missing", "wrong-rearrangement-of-symbols"):
+    for expected in (
+        "inverted-quotient",
+        "values-exchanged",
+        "digits-exchanged",
+        "arithmetic",
+        "unit-missing",
+        "wrong-rearrangement-of-symbols",
+    ):
         assert expected in codes
     assert set(codes) <= {f.code for f in known_faults()}
 
@@ -234,7 +241,9 @@ def test_a_part_of_another_kind() -> None:
 
 
 def test_how_the_five_notations_write_one_line() -> None:
-    part = only('[[part]]\nname = "1"\nmarks = 3\ngiven = { l = "1.0 m", g = "9.8 m/s^2" }\nfind = "T"\nusing = ["T = 2*pi*sqrt(l/g)"]').compiled
+    part = only(
+        '[[part]]\nname = "1"\nmarks = 3\ngiven = { l = "1.0 m", g = "9.8 m/s^2" }\nfind = "T"\nusing = ["T = 2*pi*sqrt(l/g)"]'
+    ).compiled
     first = solution(part)[0]
     assert [in_notation(first, n, part.table) for n in NOTATIONS] == [
         "T = 2π√(l/g)",
@@ -247,7 +256,15 @@ def test_how_the_five_notations_write_one_line() -> None:
 
 
 # value, figures, as a person writes it (common practice, no source); the last is 180 to two figures, plain and clear
-WRITTEN = ((0.51234, 2, "0.51"), (431.25, 3, "431"), (262000, 3, "2.62 × 10^5"), (0.000123, 2, "1.2 × 10^-4"), (8.0, 2, "8.0"), (-4.6, 2, "-4.6"), (180.3, 2, "180"))
+WRITTEN = (
+    (0.51234, 2, "0.51"),
+    (431.25, 3, "431"),
+    (262000, 3, "2.62 × 10^5"),
+    (0.000123, 2, "1.2 × 10^-4"),
+    (8.0, 2, "8.0"),
+    (-4.6, 2, "-4.6"),
+    (180.3, 2, "180"),
+)
 
 
 @pytest.mark.parametrize(("value", "figures", "text"), WRITTEN)

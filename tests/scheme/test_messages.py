@@ -47,7 +47,9 @@ def part(**changes: str) -> str:
 
 TOML = (
     Row("Greek letter as a key", HEAD + '[[part]]\nname = "1"\nθ = "52°"\n', ("line 5", "'θ = ", '"θ" = …', "theta = …")),
-    Row("Greek letter in an inline table", HEAD + '[[part]]\ngiven = { L = "2 m", λ_0 = "3 nm" }\n', ("line 4", '"λ_0" = …', "lambda_0 = …")),
+    Row(
+        "Greek letter in an inline table", HEAD + '[[part]]\ngiven = { L = "2 m", λ_0 = "3 nm" }\n', ("line 4", '"λ_0" = …', "lambda_0 = …")
+    ),
     Row("text without quotation marks", part(find="R"), ("line 7", "'find = R'", "quotation marks", 'find = "R"')),
     Row("quotation mark missing", part(find='"I'), ("line 7", "quotation mark is missing")),
     Row("bracket not closed", HEAD + '[[part]]\nname = "1"\nusing = ["P = I*V"\nfind = "I"\n', ("bracket is opened and not closed",)),
@@ -59,9 +61,17 @@ PAPER = (
     Row("unknown table", HEAD + GOOD_PART + "[papers]\nx = 1\n", ("'papers'", "[paper] and [[part]]")),
     Row("no title", GOOD_PART, ("[paper], title", "missing", "Add title")),
     Row("misspelt key of the paper", HEAD + 'conventoin = "x"\n' + GOOD_PART, ("[paper], conventoin", "Did you mean 'convention'?")),
-    Row("unknown convention", HEAD + 'convention = "my board"\n' + GOOD_PART, ("'my board'", "neither a file nor a ready convention", "positive three-mark")),
+    Row(
+        "unknown convention",
+        HEAD + 'convention = "my board"\n' + GOOD_PART,
+        ("'my board'", "neither a file nor a ready convention", "positive three-mark"),
+    ),
     Row("unknown ruling", HEAD + "[paper.rulings]\nunit_falt = 'none'\n" + GOOD_PART, ("rulings, unit_falt", "Did you mean 'unit_fault'?")),
-    Row("wrong value of a ruling", HEAD + "[paper.rulings]\nunit_fault = 'half'\n" + GOOD_PART, ("rulings, unit_fault", "'half'", "answer mark")),
+    Row(
+        "wrong value of a ruling",
+        HEAD + "[paper.rulings]\nunit_fault = 'half'\n" + GOOD_PART,
+        ("rulings, unit_fault", "'half'", "answer mark"),
+    ),
     Row("two parts of one name", HEAD + GOOD_PART + GOOD_PART, ("part 2b", "two parts have this name", "Rename one")),
     Row("unknown kind", part(kind='"calculaton"'), ("part 2b, kind", "'calculaton'", "Did you mean 'calculation'?")),
     Row("unknown kind, nothing near", part(kind='"essay"'), ("part 2b, kind", "'essay'", "Use one of", "written")),
@@ -118,6 +128,6 @@ def test_a_missing_file_and_one_that_is_no_text(tmp_path: Path) -> None:
     with pytest.raises(SchemeError, match="there is no such file"):
         load_any(tmp_path / "none.toml")
     file = tmp_path / "bytes.toml"
-    file.write_bytes(b"title = \"\xff\xfe\"")
+    file.write_bytes(b'title = "\xff\xfe"')
     with pytest.raises(SchemeError, match="UTF-8"):
         load_any(file)

@@ -21,6 +21,14 @@ def align(shape: Expr, side: Expr) -> dict[str, Expr]:
     return found
 
 
+def laid_beside(shapes: tuple[Expr, ...], sides: tuple[Expr, ...]) -> dict[str, Expr]:
+    """Letter -> number for several expressions at once, whole or not at all; a letter that stands on both sides stays."""
+    found: dict[str, Expr] = {}
+    if not all(_align(shape, side, found) for shape, side in zip(shapes, sides, strict=True)):
+        return {}
+    return {n: v for n, v in found.items() if is_numeric(v)}
+
+
 def _align(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
     """True when all of the shape was laid beside the side."""
     if is_numeric(shape):
@@ -92,40 +100,41 @@ def _sums(shape: tuple[Expr, ...], side: tuple[Expr, ...], found: dict[str, Expr
 
 
 def _products(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
-    """Factors over and under laid side by side in order, pure numbers on both sides left out."""
+    """Factors over and under laid side by side in order, pure numbers on both sides left out; a rate such as 5.00 L/min whole if need be."""
     over, under = _factors(shape)
     if (over, under) == ([shape], []):
         return False
-    typed_over, typed_under = _factors(side)
     numbers = tuple(v for p in (*over, *under) if (v := numeric(p)) is not None)
     over, under = _without_numbers(over), _without_numbers(under)
-    mine: dict[str, Expr] = {}
-    if not (_rows(over, typed_over, mine, numbers) and _rows(under, typed_under, mine, numbers)):
-        return False
-    for name, value in mine.items():
-        found.setdefault(name, value)
-    return True
+    for whole_rates in (False, True):
+        typed_over, typed_under = _factors(side, whole_rates)
+        mine: dict[str, Expr] = {}
+        if _rows(over, typed_over, mine, numbers) and _rows(under, typed_under, mine, numbers):
+            for name, value in mine.items():
+                found.setdefault(name, value)
+            return True
+    return False
 
 
-def _factors(node: Expr) -> tuple[list[Expr], list[Expr]]:
-    """Factors over and under the line; a quantity with its unit is one factor."""
-    node = _rate(node)
+def _factors(node: Expr, whole_rates: bool = False) -> tuple[list[Expr], list[Expr]]:
+    """Factors over and under the line; a quantity with its unit is one factor, and so is a rate where asked."""
+    node = _rate(node) if whole_rates else node
     match node:
         case Product(factors=fs) if not _is_quantity(node):
             fs = tuple(f for f in fs if not _is_conversion(f)) or fs
             over: list[Expr] = []
             under: list[Expr] = []
             for f in _with_units(fs):
-                a, b = _factors(f) if f in fs else ([f], [])
+                a, b = _factors(f, whole_rates) if f in fs else ([f], [])
                 over += a
                 under += b
             return over, under
         case Quotient(over=a, under=b) if not _is_quantity(node):
-            over, under = _factors(a)
-            more_under, more_over = _factors(b)
+            over, under = _factors(a, whole_rates)
+            more_under, more_over = _factors(b, whole_rates)
             return over + more_over, under + more_under
         case Negative(inner=inner) if not _is_quantity(node):
-            over, under = _factors(inner)
+            over, under = _factors(inner, whole_rates)
             return [Negative(inner=over[0]), *over[1:]], under
     return [node], []
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from itertools import pairwise, product
 
 from marker.expression import Dimensions, Expr, Symbol, Unit, symbols
+from marker.judging.leaves import value_parts
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import near_root
 from marker.physics.units import parse_unit
@@ -19,6 +20,8 @@ from marker.scheme.sheets import SheetRelationship
 
 _NEAR = 0.03
 _SAME = 0.02
+_CLOSE = 0.015
+_MOST_MISSING, _MOST_WAYS = 4, 4000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,7 +129,7 @@ def _segment(working: Working, given: Sequence[Given], start: int, end: int, bef
     if not any(v.source == "found" for v in values.values()):
         return None
     written += [e for e in earlier if _needed(e, written, values)]
-    _from_stem(written, values, given)
+    _from_stem(written, values, given, [x for line, x in working.loose if start <= line < end])
     _fill(written, values)
     equations, left_out = _kept(written, values)
     goals = _goals(equations, values, assigned)
@@ -246,19 +249,57 @@ def _fill(written: Sequence[Written], values: dict[str, Value]) -> None:
             return
 
 
-def _from_stem(written: Sequence[Written], values: dict[str, Value], given: Sequence[Given]) -> None:
-    """A letter without a value takes the one value of the question that makes an equation hold, if there is just one."""
-    for e in written:
-        missing = sorted((symbols(e.left) | symbols(e.right)) - {"π"} - values.keys())
-        if len(missing) != 1:
+def _from_stem(written: Sequence[Written], values: dict[str, Value], given: Sequence[Given], loose: Sequence[Expr]) -> None:
+    """Letters without a value take values of the question, or numbers put in somewhere, that make their equation hold; if that
+    can be done in one way only. Values of the question are tried first, each for letters it may be a value of."""
+    typed = [
+        Given(text=value_text(e), si=_si(e), raw=_si(e), number=number, unit=None, at=(0, 0))
+        for e in loose
+        if (number := value_parts(e)[0])
+    ]
+    for e in sorted(written, key=lambda e: len(_missing(e, values))):
+        missing = _missing(e, values)
+        if not 1 <= len(missing) <= _MOST_MISSING:
             continue
-        env = {n: v.si for n, v in values.items()}
-        fits = {
-            g.text: g for g in given if g.si and _agree(e, {**env, missing[0]: g.si}) and not _agree(e, {**env, missing[0]: 1.7 * g.si})
-        }
-        if len(fits) == 1:
-            found = next(iter(fits.values()))
-            values[missing[0]] = Value(letter=missing[0], si=found.si, unit=found.unit, text=found.text, source="stem", line=e.line)
+        for pool, source in ((given, "stem"), ((*given, *typed), "working")):
+            fits = _fitting(e, missing, values, pool)
+            if len(fits) == 1:
+                for name, found in zip(missing, fits[0], strict=True):
+                    kind = "stem" if found in given else source
+                    values[name] = Value(letter=name, si=found.si, unit=found.unit, text=found.text, source=kind, line=e.line)
+                break
+
+
+def _missing(e: Written, values: Mapping[str, Value]) -> list[str]:
+    return sorted((symbols(e.left) | symbols(e.right)) - {"π"} - values.keys())
+
+
+def _fitting(e: Written, missing: Sequence[str], values: Mapping[str, Value], pool: Sequence[Given]) -> list[tuple[Given, ...]]:
+    """Ways to give the missing letters values of the pool so that the equation holds; one with the same numbers counts once."""
+    env = {n: v.si for n, v in values.items()}
+    choices = [[g for g in pool if g.si and (g.unit is None or len(missing) == 1 or kinds_of(n, g.dimensions))] for n in missing]
+    if math.prod(map(len, choices)) > _MOST_WAYS:
+        return []
+    found: dict[tuple[str, ...], tuple[Given, ...]] = {}
+    for way in product(*choices):
+        if len({g.at for g in way if g.at != (0, 0)}) < sum(g.at != (0, 0) for g in way):
+            continue
+        point = {**env, **{n: g.si for n, g in zip(missing, way, strict=True)}}
+        if _agree(e, point, _CLOSE) and not _agree(e, {**point, missing[0]: 1.7 * point[missing[0]]}, _CLOSE):
+            found.setdefault(tuple(f"{g.si:.9e}" for g in way), way)
+    return list(found.values())
+
+
+def value_text(e: Expr) -> str:
+    """A number or quantity as typed."""
+    number, unit = value_parts(e)
+    return "" if number is None else f"{number.text} {unit.name}".strip() if unit is not None else number.text
+
+
+def _si(e: Expr) -> float:
+    number, unit = value_parts(e)
+    assert number is not None
+    return (number.value + (unit.offset if unit else 0.0)) * (unit.scale if unit else 1.0)
 
 
 def _solved(equation: tuple[Expr, Expr], name: str, values: dict[str, Value], line: int) -> bool:
@@ -312,11 +353,11 @@ def _without_loose_ends(kept: Sequence[Equation], values: Mapping[str, Value]) -
         left.remove(loose[-1])
 
 
-def _agree(e: Written, env: Mapping[str, float]) -> bool:
+def _agree(e: Written, env: Mapping[str, float], by: float = _NEAR) -> bool:
     a, b = value_at(e.left, env), value_at(e.right, env)
     if not (math.isfinite(a) and math.isfinite(b)):
         return False
-    return abs(a - b) <= _NEAR * max(abs(a), abs(b), 0.3 * _largest(e, env))
+    return abs(a - b) <= by * max(abs(a), abs(b), 0.3 * _largest(e, env))
 
 
 def _largest(e: Written, env: Mapping[str, float]) -> float:

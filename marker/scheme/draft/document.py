@@ -109,7 +109,7 @@ def title_of(lines: list[str]) -> str:
 def _label(line: str, number: str) -> tuple[str | None, str, str]:
     """(name of the part a line begins, the rest of the line, number of the question); None when it begins none."""
     found = _NUMBERED.match(line)
-    if found is not None and not _is_working(line):
+    if found is not None and not found.group(5).startswith(("=", "≈")):
         digits = found.group(1) or found.group(2)
         attached = found.group(4) if found.group(4) and found.start(4) == found.end(2) else None
         letter = (found.group(3) or attached or "").lower()

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from marker.expression import Dimensions, Expr, Number, put, symbols
+from marker.expression import NO_DIMENSIONS, Dimensions, Expr, Number, put, symbols
 from marker.physics.evaluate import Unknown, compiled, same_dimensions
 from marker.physics.system import agrees, near_root
 from marker.reading import read_relation
@@ -119,7 +119,7 @@ def _mappings(form: SheetForm, letters: list[str], dimensions: Mapping[str, Dime
 def _usual(letter: str) -> tuple[Dimensions, ...]:
     """What a letter may usually be."""
     stem = letter.partition("_")[0].rstrip("0123456789'")
-    found = [k.dimensions for k in quantity_kinds() if k.dimensions is not None and (letter in k.letters or stem in k.letters)]
+    found = [k.dimensions or NO_DIMENSIONS for k in quantity_kinds() if letter in k.letters or stem in k.letters]
     found += [d for c in constants() if letter in (c.symbol, *c.letters) and (d := unit_dimensions(c.unit)) is not None]
     return tuple(dict.fromkeys(found))
 

@@ -83,7 +83,8 @@ def _unit_after(text: str, start: int) -> tuple[str, int]:
 def _is_unit_text(unit: str, text: str, end: int) -> bool:
     """Not a word of the sentence: "3 in a row" is no length, and "0.75 m/s in the river" no metre inch a second."""
     words = unit.split()
-    if len(words) > 1 and not _COMPOUND.search(unit):
+    symbols = re.findall(r"[^\W\d_]+", unit)
+    if len(words) > 1 and not _COMPOUND.search(unit) and (set(symbols[1:]) & _NOT_UNITS or not all(map(units.is_unit_symbol, symbols))):
         return False
     return not (words[-1] in _NOT_UNITS and text[end : end + 1] == " " and _word_follows(text, end))
 

@@ -8,12 +8,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
-from marker.expression import Expr, Number, Symbol, Unit, UnitFactor, put, symbols, walk
+from marker.expression import Expr, Number, Symbol, Unit, UnitFactor, children, put, symbols, walk
 from marker.judging.leaves import is_numeric, value_parts
 from marker.physics.evaluate import Unknown, evaluate
 from marker.reading import read_lines
 from marker.reading.model import Line, SymbolEntry, SymbolTable
-from marker.scheme.draft.align import align
+from marker.scheme.draft.align import align, laid_beside
 from marker.scheme.lexicon import quantity_kinds
 
 _SUBJECT = re.compile(r"(?:^|[=,;]|\band\b|\bso\b|\btherefore\b)\s*([A-Za-zΑ-Ωα-ω][A-Za-z]?(?:_\([\w,∥⊥]+\)|_[\w∥⊥]+)?'*)\s*(?==|≈)")
@@ -56,16 +56,21 @@ class Taken:
     equations: list[Written] = field(default_factory=list)
     assigned: list[Assigned] = field(default_factory=list)
     stands_for: list[tuple[Expr, Expr]] = field(default_factory=list)
+    loose: list[tuple[int, Expr]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Working:
-    """All of a model answer: equations, assignments in order, letters of angles, and lines that could not be read."""
+    """All of a model answer: equations, assignments in order, letters of angles, and lines that could not be read.
+
+    loose  (line, number or quantity) put in where no letter could be told
+    """
 
     equations: tuple[Written, ...]
     assigned: tuple[Assigned, ...]
     angles: frozenset[str]
     unread: tuple[int, ...] = ()
+    loose: tuple[tuple[int, Expr], ...] = ()
 
 
 def working_of(lines: Sequence[str]) -> Working:
@@ -128,13 +133,17 @@ def _taken_apart(read: Sequence[Line], angles: frozenset[str]) -> Working:
                 continue
             chain = [*chain, *reading.sides] if reading.opens and chain else list(reading.sides)
             _judge(chain, len(reading.sides), number, taken)
-    return Working(equations=tuple(taken.equations), assigned=tuple(taken.assigned), angles=angles, unread=tuple(unread))
+    return Working(
+        equations=tuple(taken.equations), assigned=tuple(taken.assigned), angles=angles, unread=tuple(unread), loose=tuple(taken.loose)
+    )
 
 
 def _judge(chain: list[Expr], new: int, line: int, taken: Taken) -> None:
     """Works through the sides that are new in a chain: letters, numbers put in, or a value."""
     for place in range(max(len(chain) - new, 1), len(chain)):
         before, side = chain[place - 1], chain[place]
+        if _both_sides(before, side, line, taken):
+            continue
         if is_numeric(side):
             _numeric(chain[0], side, chain[1:place], line, taken)
             continue
@@ -148,6 +157,24 @@ def _judge(chain: list[Expr], new: int, line: int, taken: Taken) -> None:
             taken.stands_for.append((chain[0], side))
         if not _letters_only(side) and _has_letters(chain[0]):
             _mixed(chain[: place + 1], line, taken)
+
+
+def _both_sides(left: Expr, right: Expr, line: int, taken: Taken) -> bool:
+    """27.6 = 0.064 R beside V = IR: an equation with all its values put in but one, the letter still sought."""
+    if isinstance(left, Symbol) or isinstance(right, Symbol) or not (_has_letters(left) or _has_letters(right)):
+        return False
+    for equation in reversed(taken.equations):
+        for a, b in ((equation.left, equation.right), (equation.right, equation.left)):
+            found = laid_beside((a, b), (left, right))
+            sought = (symbols(a) | symbols(b)) - {"π"} - found.keys()
+            if found and len(sought) == 1 and sought == (symbols(left) | symbols(right)) - {"π"}:
+                for letter, value in found.items():
+                    _assign(letter, value, line, taken, put_in=True)
+                number = Number(text="", value=math.nan)
+                name = next(iter(sought))
+                taken.assigned.append(Assigned(letter=name, number=number, unit=None, si=math.nan, line=line, worked=True, put_in=True))
+                return True
+    return False
 
 
 def _has_letters(node: Expr) -> bool:
@@ -194,11 +221,20 @@ def _put_in(head: Expr, side: Expr, between: Sequence[Expr], line: int, taken: T
             for letter, value in found.items():
                 _assign(letter, value, line, taken, put_in=True)
             return
-    if isinstance(head, Symbol):
-        _one_case(head, side, line, taken)
+    if not (isinstance(head, Symbol) and _one_case(head, side, line, taken)):
+        taken.loose.extend((line, value) for value in _values_in(side))
 
 
-def _one_case(head: Symbol, side: Expr, line: int, taken: Taken) -> None:
+def _values_in(side: Expr) -> Iterator[Expr]:
+    """The measured numbers of an expression, each with its unit."""
+    if value_parts(side)[0] is not None:
+        yield side
+        return
+    for inner in children(side):
+        yield from _values_in(inner)
+
+
+def _one_case(head: Symbol, side: Expr, line: int, taken: Taken) -> bool:
     """y_1 worked out as the equation for y says: the equation holds for y_1 too."""
     stem = head.name.rstrip("'0123456789").partition("_")[0]
     for other, shape in reversed(taken.stands_for):
@@ -208,7 +244,8 @@ def _one_case(head: Symbol, side: Expr, line: int, taken: Taken) -> None:
                 _equation(head, shape, line, taken)
                 for letter, value in found.items():
                     _assign(letter, value, line, taken, put_in=True)
-                return
+                return True
+    return False
 
 
 def _towards(head: Expr, side: Expr, line: int, taken: Taken) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from marker.scheme.draft.assemble import Makings, drafted
@@ -49,6 +50,7 @@ def _draft_one(
         return [], "no equation or value was found in its model answer"
     segments = segments_of(working, question.stem, len(question.lines))
     out: list[DraftedPart] = []
+    used: list[tuple[int, int]] = []
     for number, segment in enumerate(segments):
         name = question.name if len(segments) == 1 else f"{question.name}{_letter(number)}"
         lines = question.lines[segment.lines[0] : segment.lines[1]]
@@ -64,14 +66,21 @@ def _draft_one(
         found = drafted(makings, title, convention)
         if found is not None:
             out.append(found)
-    if not out:
-        return (
-            [],
-            "its equations and values do not fit together into a part"
-            if segments
-            else "nothing that is worked out was found in its model answer",
-        )
-    return out, ""
+            used.append(segment.lines)
+    if out:
+        return [*out[:-1], _with_unused(out[-1], question, used)], ""
+    if segments:
+        return [], "its equations and values do not fit together into a part"
+    return [], "nothing that is worked out was found in its model answer"
+
+
+def _with_unused(part: DraftedPart, question: Question, used: Sequence[tuple[int, int]]) -> DraftedPart:
+    """A remark on lines of the model answer that no part was made of."""
+    left = [x for i, x in enumerate(question.lines) if not any(a <= i < b for a, b in used) and "=" in x]
+    if not left:
+        return part
+    said = f"Not used of the model answer: {'; '.join(left)}"
+    return replace(part, remarks={**part.remarks, "": (*part.remarks.get("", ()), said)})
 
 
 def _letter(number: int) -> str:
