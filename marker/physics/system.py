@@ -154,6 +154,10 @@ class System:
 
     def _points_with_data(self, subset: frozenset[int]) -> tuple[Point, ...]:
         if subset not in self._with_data:
+            open_to = frozenset[str]().union(*(self.relations[r].letters for r in subset)) - self.data.keys()
+            if len(subset) > 1 and len(open_to) <= len(subset) and open_to <= self.base.keys():
+                self._with_data[subset] = (self.base,)
+                return self._with_data[subset]
             rng = random.Random(f"data {sorted(subset)}")
             drawn = (self._draw(subset, rng, self.data) for _ in range(PROBES))
             self._with_data[subset] = tuple(p for p in drawn if p is not None)
