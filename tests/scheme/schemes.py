@@ -62,7 +62,10 @@ find = "v"
 label = "i"
 marks = 2
 show = "4.6 m/s"
-points = [{ kind = "relationship", of = "v = pi*d/T", type = "M" }, { kind = "substitution", of = ["v = pi*d/T", "d = 2*r"], needs = ["relationship"] }]
+points = [
+  { kind = "relationship", of = "v = pi*d/T", type = "M" },
+  { kind = "substitution", of = ["v = pi*d/T", "d = 2*r"], needs = ["relationship"] },
+]
 [[part.step]]
 find = "F"
 marks = 3

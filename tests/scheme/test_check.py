@@ -204,22 +204,62 @@ class Amiss:
 
 
 FORCE = 'marks = 3\nfind = "F"\n'
+PUSH = FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\n'
 AMISS = (
-    Amiss("sides of two kinds", 'marks = 3\ngiven = { m = "2.0 kg", a = "3.0 m/s", F = "6.0 N" }\nfind = "t"\nusing = ["F = m*a", "F = m*a/t"]\npoints = [{ kind = "answer", marks = 3 }]', True, ("using", "does not balance", "left in N", "Correct the relationship")),
-    Amiss("answer in another unit", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nunit = "W"', True, ("unit", "'W' is not a unit of F", "in N")),
-    Amiss("range in another unit", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nunit = "N"\naccept = ["5.9 kg", "6.1 kg"]', True, ("accept", "'5.9 kg'", "in N")),
-    Amiss("one significant figure", FORCE + 'given = { m = "2 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]', False, ("given.m", "'2 kg' has one significant figure", 'Write "2.0 kg"')),
-    Amiss("datum without use", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2", h = "1.2 m" }\nusing = ["F = m*a"]', False, ("given.h", "in no relationship")),
-    Amiss("letters that differ in case", 'marks = 3\nfind = "I"\ngiven = { V = "12 V", R = "4.0 Ω", r = "0.50 Ω" }\nusing = ["V = I*(R + r)"]', False, ("R and r differ in case",)),
-    Amiss("a lost superscript and an index", 'marks = 3\nfind = "v"\ngiven = { v_2 = "3.0 m/s", a = "2.0 m/s^2", s = "4.0 m" }\nusing = ["v^2 = v_2^2 + 2*a*s"]', False, ("v2 may be v^2", "or v_2")),
-    Amiss("a name of two quantities", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nnames = { m = ["load"], F = ["load"] }', True, ("'load' is a name of F and of m",)),
-    Amiss("a name that is another letter", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nnames = { F = ["m"] }', True, ("'m' is the letter of another quantity",)),
-    Amiss("a name that is a unit", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nunit = "N"\nnames = { F = ["N"] }', False, ("'N' is also a unit",)),
-    Amiss("a name for nothing", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nnames = { q = ["pull"] }', True, ("names.q", "not a quantity of this part")),
-    Amiss("a point out of reach", 'marks = 4\nfind = "F"\ngiven = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\npoints = [{ kind = "relationship" }, { kind = "substitution" }, { kind = "answer" }, { kind = "value", of = "F", accept = ["7.0 N", "8.0 N"] }]', True, ("no model answer earns the point", "value F")),
-    Amiss("a range that hides a fault", 'marks = 3\nfind = "E_k"\ngiven = { m = "4.0 kg", v = "1.02 m/s" }\nusing = ["E_k = m*v^2/2"]', False, ("accepted all the same after", "power left out")),
-    Amiss("a wide range", FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]\nunit = "N"\naccept = ["5.0 N", "7.0 N"]', False, ("accept", "33 % wide")),
-)  # fmt: skip
+    Amiss(
+        "sides of two kinds",
+        'marks = 3\ngiven = { m = "2.0 kg", a = "3.0 m/s", F = "6.0 N" }\nfind = "t"\nusing = ["F = m*a", "F = m*a/t"]\n'
+        'points = [{ kind = "answer", marks = 3 }]',
+        True,
+        ("using", "does not balance", "left in N", "Correct the relationship"),
+    ),
+    Amiss("answer in another unit", PUSH + 'unit = "W"', True, ("unit", "'W' is not a unit of F", "in N")),
+    Amiss("range in another unit", PUSH + 'unit = "N"\naccept = ["5.9 kg", "6.1 kg"]', True, ("accept", "'5.9 kg'", "in N")),
+    Amiss(
+        "one significant figure",
+        FORCE + 'given = { m = "2 kg", a = "3.0 m/s^2" }\nusing = ["F = m*a"]',
+        False,
+        ("given.m", "'2 kg' has one significant figure", 'Write "2.0 kg"'),
+    ),
+    Amiss(
+        "datum without use",
+        FORCE + 'given = { m = "2.0 kg", a = "3.0 m/s^2", h = "1.2 m" }\nusing = ["F = m*a"]',
+        False,
+        ("given.h", "in no relationship"),
+    ),
+    Amiss(
+        "letters that differ in case",
+        'marks = 3\nfind = "I"\ngiven = { V = "12 V", R = "4.0 Ω", r = "0.50 Ω" }\nusing = ["V = I*(R + r)"]',
+        False,
+        ("R and r differ in case",),
+    ),
+    Amiss(
+        "a lost superscript and an index",
+        'marks = 3\nfind = "v"\ngiven = { v_2 = "3.0 m/s", a = "2.0 m/s^2", s = "4.0 m" }\nusing = ["v^2 = v_2^2 + 2*a*s"]',
+        False,
+        ("v2 may be v^2", "or v_2"),
+    ),
+    Amiss("a name of two quantities", PUSH + 'names = { m = ["load"], F = ["load"] }', True, ("'load' is a name of F and of m",)),
+    Amiss("a name that is another letter", PUSH + 'names = { F = ["m"] }', True, ("'m' is the letter of another quantity",)),
+    Amiss("a name that is a unit", PUSH + 'unit = "N"\nnames = { F = ["N"] }', False, ("'N' is also a unit",)),
+    Amiss("a name for nothing", PUSH + 'names = { q = ["pull"] }', True, ("names.q", "not a quantity of this part")),
+    Amiss(
+        "a point out of reach",
+        'marks = 4\nfind = "F"\ngiven = { m = "2.0 kg", a = "3.0 m/s^2" }\n'
+        'using = ["F = m*a"]\n'
+        'points = [{ kind = "relationship" }, { kind = "substitution" }, { kind = "answer" }, '
+        '{ kind = "value", of = "F", accept = ["7.0 N", "8.0 N"] }]',
+        True,
+        ("no model answer earns the point", "value F"),
+    ),
+    Amiss(
+        "a range that hides a fault",
+        'marks = 3\nfind = "E_k"\ngiven = { m = "4.0 kg", v = "1.02 m/s" }\nusing = ["E_k = m*v^2/2"]',
+        False,
+        ("accepted all the same after", "power left out"),
+    ),
+    Amiss("a wide range", PUSH + 'unit = "N"\naccept = ["5.0 N", "7.0 N"]', False, ("accept", "33 % wide")),
+)
 
 
 @pytest.mark.parametrize("row", AMISS, ids=str)

@@ -127,7 +127,8 @@ def test_questions_in_pasted_text() -> None:
 
 
 def test_answers_after_all_the_questions() -> None:
-    text = "1 (a) Find the current in 12 V across 4.0 Ω.\n(b) Find the power.\nSolutions\n1(a) I = V/R\nI = 12/4.0 = 3.0 A\n(b) P = VI\nP = 36 W"
+    questions = "1 (a) Find the current in 12 V across 4.0 Ω.\n(b) Find the power.\n"
+    text = questions + "Solutions\n1(a) I = V/R\nI = 12/4.0 = 3.0 A\n(b) P = VI\nP = 36 W"
     found = questions_of(text.splitlines())
     assert [(q.name, q.lines) for q in found] == [("1a", ("I = V/R", "I = 12/4.0 = 3.0 A")), ("1b", ("P = VI", "P = 36 W"))]
 

@@ -90,16 +90,30 @@ PART = (
     Row("unknown unit asked for", part(unit='"amperes per"'), ("part 2b, unit", "'amperes per'", "not a unit")),
     Row("one end of a range", part(accept='["7.8 A"]'), ("part 2b, accept", "1 values", "lowest and the highest")),
     Row("a range that is not of values", part(accept='["low", "high"]'), ("part 2b, accept", "430 Ω")),
-    Row("a range beside the answer", part(accept='["9 A", "10 A"]'), ("part 2b, accept", "outside the accepted range", "Correct the range")),
+    Row(
+        "a range beside the answer", part(accept='["9 A", "10 A"]'), ("part 2b, accept", "outside the accepted range", "Correct the range")
+    ),
     Row("a typed answer that differs", part(answer='"9.2 A"'), ("part 2b, answer", "'9.2 A'", "7.826", "Correct one")),
     Row("a value to be shown that differs", part(show='"9.2 A"', marks="2"), ("part 2b, show", "'9.2 A'", "Correct one")),
     Row("marks that fit no pattern", part(marks="9"), ("part 2b, points", "9 marks for 1 relationship", "points")),
     Row("points that do not add up", part(points='[{ kind = "answer" }]'), ("part 2b, marks", "add up to 1", "worth 3")),
     Row("unknown kind of point", part(points='[{ kind = "answr" }]'), ("part 2b, points", "answr")),
-    Row("point of an unknown relationship", part(points='[{ kind = "relationship", of = "E = m*c^2" }]'), ("points 1, of", "not a relationship of this part", "P = I")),
-    Row("point of an unknown quantity", part(points='[{ kind = "value", of = "x" }]'), ("points 1, of", "'x'", "not a quantity of this part")),
-    Row("carried from nowhere", part(carry='{ V = "1a" }'), ("part 2b, carry.V", "'1a'", "not a value of an earlier part", "Parts come in order")),
-)  # fmt: skip
+    Row(
+        "point of an unknown relationship",
+        part(points='[{ kind = "relationship", of = "E = m*c^2" }]'),
+        ("points 1, of", "not a relationship of this part", "P = I"),
+    ),
+    Row(
+        "point of an unknown quantity",
+        part(points='[{ kind = "value", of = "x" }]'),
+        ("points 1, of", "'x'", "not a quantity of this part"),
+    ),
+    Row(
+        "carried from nowhere",
+        part(carry='{ V = "1a" }'),
+        ("part 2b, carry.V", "'1a'", "not a value of an earlier part", "Parts come in order"),
+    ),
+)
 
 
 @pytest.mark.parametrize("row", (*TOML, *PAPER, *PART), ids=str)

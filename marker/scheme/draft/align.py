@@ -100,7 +100,7 @@ def _sums(shape: tuple[Expr, ...], side: tuple[Expr, ...], found: dict[str, Expr
 
 
 def _products(shape: Expr, side: Expr, found: dict[str, Expr]) -> bool:
-    """Factors over and under laid side by side in order, pure numbers on both sides left out; a rate such as 5.00 L/min whole if need be."""
+    """Factors over and under laid side by side in order, pure numbers left out; a rate (5.00 L/min) whole if need be."""
     over, under = _factors(shape)
     if (over, under) == ([shape], []):
         return False
