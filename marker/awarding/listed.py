@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from marker.awarding.evidence import Case
-from marker.expression import Product, Quotient, Symbol, symbols
+from marker.expression import Expr, Number, Product, Quotient, Symbol, symbols, walk
 from marker.judging.leaves import is_numeric
 from marker.judging.model import Evidence, JudgedLine, Kind
 from marker.scheme.compiled import CompiledCalculation, Point
@@ -16,25 +16,33 @@ _WORDS = re.compile(r"[^\W\d_]+(?:_\w+)?")
 
 
 def only_listed(point: Point, case: Case, shown: Sequence[Evidence]) -> bool:
-    """The relationship stands once among others in symbols, and no numbers are put into any.
+    """The relationship stands once among others in symbols, and no numbers are put into it.
 
     Source: from memory (none of several relationships chosen: no mark for one of them).
     """
     if case.convention.unselected_list:
         return False
     here = [e for e in shown if e.relations & point.relations]
-    if len(here) != 1 or not here[0].symbolic or any(e.kind is Kind.SUBSTITUTION for e in case.evidence):
+    used = any(e.kind is Kind.SUBSTITUTION and (e.relations or e.about) for e in case.evidence)
+    if used or len(here) != 1 or not here[0].symbolic:
         return False
     return any(_another(e, case) for e in case.evidence if e is not here[0])
 
 
 def _another(e: Evidence, case: Case) -> bool:
     """An equation in symbols that is no relationship of the goal: of other quantities, or with letters the part does not have."""
-    if e.stated is None or any(is_numeric(side) for side in e.stated):
+    if e.stated is None or any(is_numeric(side) or _has_values(side) for side in e.stated):
         return False
-    if e.kind is Kind.UNKNOWN:
+    if e.tentative or e.stated[0] == e.stated[1]:
+        return False
+    if e.kind is Kind.UNKNOWN or (e.kind is Kind.DATUM and not e.about):
         return len(symbols(e.stated[0]) | symbols(e.stated[1])) > 1
     return e.kind is Kind.RELATIONSHIP and e.symbolic and e.right and bool(e.relations) and not e.relations & case.goal.relations
+
+
+def _has_values(side: Expr) -> bool:
+    """Numbers that are no factors or exponents of a formula."""
+    return any(isinstance(n, Number) and n.value not in (0.5, 1.0, 2.0, 3.0, 4.0) for n in walk(side))
 
 
 def triangles(part: CompiledCalculation, lines: Sequence[JudgedLine]) -> tuple[Evidence, ...]:
