@@ -11,7 +11,7 @@ import re
 from marker.physics import units
 from marker.reading.clean import GREEK, Clean
 from marker.reading.numbers import MULTIPLIER
-from marker.reading.phrasebook import GREEK_INSIDE, Phrase, common_words, leading_index_words, phrases, usual_names
+from marker.reading.phrasebook import GREEK_INSIDE, Phrase, bare_verbs, common_words, leading_index_words, phrases, usual_names
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular
 
 RELATIONS = frozenset("=≈<>≤≥∝")
@@ -362,6 +362,8 @@ class Scanner:
         """Words that mean a sign only between the right neighbours."""
         payload = phrase.payload
         if phrase.kind != "o":
+            if phrase.kind == "x" and len(phrase.words) == 1 and phrase.words[0] in bare_verbs():
+                return after >= len(self.raw) or self.raw[after][0] not in ("word", "number")
             if phrase.kind == "x" and phrase.words == ("no",):
                 mark = self.raw[after][3] if after < len(self.raw) else ""
                 return bool(self.items) and mark in ("", ",", "-", ";", "…") and self.items[-1].kind in "rbm)"

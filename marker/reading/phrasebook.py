@@ -43,9 +43,24 @@ def phrases() -> Mapping[str, tuple[Phrase, ...]]:
     put(data["withdrawn"]["before"], "x", "last")
     put(data["withdrawn"]["all"], "x", "all")
     put(data["withdrawn"]["this"], "x", "this")
+    for verb in data["withdrawn"]["verbs"]:
+        put([_with_object(verb, word) for word in data["withdrawn"]["objects"]], "x", "last")
+        put([_with_object(verb, word) for word in data["withdrawn"]["all_objects"]], "x", "all")
     order = {"x": 0, "w": 0, "r": 1, "o": 2, "b": 3, "f": 4}
     ranked = {first: sorted(group, key=lambda p: (-len(p.words), order[p.kind], p.payload != "this")) for first, group in found.items()}
     return {first: tuple(group) for first, group in ranked.items()}
+
+
+def _with_object(verb: str, what: str) -> str:
+    """cross out, that -> cross that out."""
+    first, _, particle = verb.partition(" ")
+    return f"{first} {what} {particle}".strip()
+
+
+@lru_cache(maxsize=1)
+def bare_verbs() -> frozenset[str]:
+    """Verbs that cross something out only where nothing follows: not "ignore friction"."""
+    return frozenset(words()["withdrawn"]["verbs"])
 
 
 @lru_cache(maxsize=1)

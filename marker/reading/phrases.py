@@ -124,7 +124,10 @@ class Phrases:
             self.items[k].kind in "wnf" or (self.items[k].kind == "b" and self.items[k].text.lower() in prose_words("prepositions"))
         ):
             k += 1
-        if k > j and k < len(self.items) and self.items[k].kind in "r)" and self.items[k - 1].kind in "wn":
+        last = self.items[k - 1]
+        sided = last.kind == "b" and last.text.lower() in ("before", "after")  # momentum before = momentum after
+        ends = last.kind in "wn" or sided or last.text.lower() in ("it", "them")
+        if k > j and ends and (self.items[k].kind in "r)" if k < len(self.items) else sided and bool(self.stretch)):
             return k
         while j > i + 1 and self.items[j - 1].kind == "f":
             j -= 1
@@ -139,6 +142,13 @@ class Phrases:
             return False
         self._join_index(before, before.start, run[0].end, before.text, word)
         return True
+
+    def _index_before_relation(self, i: int) -> bool:
+        """p before = 100: a word that parts statements elsewhere."""
+        following = self.items[i + 1] if i + 1 < len(self.items) else None
+        if following is None or following.kind != "r" or len(self.stretch) != 1:
+            return False
+        return self._index_word(self.stretch[0], [self.items[i]])
 
     def _join_index(self, item: Item, start: int, end: int, letter: str, word: str) -> None:
         name = self.symbols.exact.get(key_of(letter + word))
@@ -207,7 +217,8 @@ class Phrases:
                 return None
         if not any(x.text[:1].isalpha() for x in kept):
             return None
-        name = " ".join(self.clean.text[kept[0].start : kept[-1].end].lower().split())
+        end = run[-1].end if run[-1].kind == "b" else kept[-1].end
+        name = " ".join(self.clean.text[kept[0].start : end].lower().split())
         return (name, False, kept[0].start)
 
     def _related(self, before: Item | None, after: Item | None) -> bool:

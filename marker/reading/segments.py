@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from marker.expression import Number
 from marker.reading.clean import Clean
+from marker.reading.headings import HEADING, QUANTITY, before_colon
 from marker.reading.items import Item, Scanner
 from marker.reading.phrasebook import never_prose
 from marker.reading.phrases import ROOTS, Phrases, ends_operand
@@ -202,7 +203,8 @@ class _Picker(Phrases):
         if not relations or not self.stretch[relations[-1]].word:
             return
         after = self.stretch[relations[-1] + 1 :]
-        if after and _is_one_symbol(after):
+        leads_on = len(relations) > 1 and any(x.text[:1].isalpha() and x.payload != "unit" for x in after)
+        if after and (_is_one_symbol(after) or leads_on):
             self.stretch = self.stretch[: relations[-1]]
             self._flush()
             self.stretch = after
@@ -306,6 +308,10 @@ class _Picker(Phrases):
             return
         if payload == "," and self._goes_on(i):
             return
+        if payload == ":" and self._headed(i, item):
+            return
+        if item.text[:1].isalpha() and self._index_before_relation(i):
+            return
         self._flush()
         if isinstance(payload, tuple):
             self.label = payload[1]
@@ -316,6 +322,20 @@ class _Picker(Phrases):
             self._final(i)
         if item.text[:1].isalpha() and item.text.lower() not in ("and", "which"):
             self.spoken_since = True
+
+    def _headed(self, i: int, colon: Item) -> bool:
+        """Settles what stands before a colon; False when the colon only parts statements."""
+        end = i + 1
+        while end < len(self.items) and self.items[end].kind not in "bx":
+            end += 1
+        meant = before_colon(self.stretch, self.items[i + 1 : end], self.symbols)
+        if meant == QUANTITY:
+            self.stretch.append(Item("r", colon.start, colon.end, ":", "="))
+        elif meant == HEADING and not self.segments:
+            self.stretch = []
+        else:
+            return False
+        return True
 
     def _goes_on(self, i: int) -> bool:
         """A comma before a sign in words: "2.4, divided by 0.85"."""

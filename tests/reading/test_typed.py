@@ -44,6 +44,50 @@ FIRST: tuple[tuple[str, ...], ...] = (
     ("W = 3.2e-19 J", "W = 3.2 × 10⁻¹⁹ J", "charge"),
 )
 
+# one line each: first readings, joined as in FIRST; what the words say is kept apart from what the figures say
+WORDS: tuple[tuple[str, ...], ...] = (
+    # so many times
+    ("74 halved 3.4 times = 7.0 kBq", "74 × (1/2)³·⁴ = 7.0 kBq"),
+    ("74 kBq halved twice is 18.5 kBq", "74 kBq × (1/2)² = 18.5 kBq"),
+    ("3 doubled 4 times = 48", "3 × 2⁴ = 48"),
+    ("the speed is halved", ""),
+    ("d = 1/300 of a millimetre", "d = 1/300 mm"),
+    ("V = c x change in lambda / lambda", "V = cΔλ/λ"),
+    # spreadsheet functions
+    ("=POWER(7.0,2)*3", "= 7.0² × 3"),
+    ("=DEGREES(ASIN(0.59))", "= sin⁻¹ 0.59"),
+    ("=3*EXP(-0.13*18)", "= 3 exp(−0.13 × 18)"),
+    # headings, and quantities before a colon
+    ("Eq: F = ma", "F = ma"),
+    ("Sub: 3 x 4 = 12", "3 × 4 = 12"),
+    ("freezing: mL = 0.65 x 334 = 217", "mL = 0.65 × 334 = 217"),
+    ("y: 0 = 3 - t", "0 = 3 − t"),
+    ("F: 12 N", "F = 12 N", "names"),
+    # words that index a letter, or belong to a name
+    ("p before = 85x1.4 = 119", "p_before = 85 × 1.4 = 119"),
+    ("momentum before = momentum after", "momentum before = momentum after"),
+    ("heat to freeze it = 217 kJ", "heat to freeze = 217 kJ"),
+    # what gives what
+    ("n = 3 gives sin θ = 0.59", "n = 3 ; sin θ = 0.59"),
+    ("V = IR gives V/R = I", "V = IR ; V/R = I"),
+    ("0.5 x 3 gives 1.5", "0.5 × 3 = 1.5"),
+    # letters go on after a power; they are no unit
+    ("T^2 = 4 pi^2 l/g", "T² = 4π²l/g"),
+    ("P = I^2 R", "P = I²R"),
+    ("A = 0.07^2 m^2", "A = 0.07² m²"),
+)
+
+# what is crossed out, and what is not
+CROSSED_OUT = (
+    ("x = 3 scratch it", True),
+    ("x = 3 - cross that out", True),
+    ("x = 3, rub it out", True),
+    ("x = 3 scrap", True),
+    ("ignore friction so F = 3", False),
+    ("cancel m so v = 3", False),
+    ("delete the masses: v = 3", False),
+)
+
 AMONG = (
     # lost superscripts and brackets, all over the line
     (
@@ -89,6 +133,18 @@ def test_the_first_reading_is_what_a_teacher_sees(row: tuple[str, ...]) -> None:
     typed, expected, *table = row
     assert first_readings(typed, *table) == expected
     assert not read(typed, *table).unread
+
+
+@pytest.mark.parametrize("row", WORDS, ids=lambda row: row[0])
+def test_words_and_notation_together(row: tuple[str, ...]) -> None:
+    typed, expected, *table = row
+    assert first_readings(typed, *table) == expected
+    assert not read(typed, *table).unread
+
+
+@pytest.mark.parametrize(("typed", "withdrawn"), CROSSED_OUT, ids=[row[0] for row in CROSSED_OUT])
+def test_crossing_out_has_an_object_or_stands_alone(typed: str, withdrawn: bool) -> None:
+    assert [s.withdrawn for s in read(typed).statements] == [withdrawn]
 
 
 @pytest.mark.parametrize(("typed", "meant", "table"), AMONG, ids=[row[0] for row in AMONG])
