@@ -71,6 +71,8 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("n = 3 gives sin θ = 0.59", "n = 3 ; sin θ = 0.59"),
     ("V = IR gives V/R = I", "V = IR ; V/R = I"),
     ("0.5 x 3 gives 1.5", "0.5 × 3 = 1.5"),
+    ("F is m times a which is 16.5 times 9.81 = 161.9 newtons", "F = ma = 16.5 × 9.81 = 161.9 N"),
+    ("F = m a gives mass = force divided by acceleration = 3", "F = ma ; m = F/a = 3", "names"),
     # letters go on after a power; they are no unit
     ("T^2 = 4 pi^2 l/g", "T² = 4π²l/g"),
     ("P = I^2 R", "P = I²R"),
