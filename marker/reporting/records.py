@@ -87,6 +87,7 @@ def _award(record: Mapping[str, Any]) -> Award:
         reason=str(record["reason"]),
         lines=tuple(int(n) for n in record["lines"]),
         followed_through=bool(record["followed_through"]),
+        fault=str(record.get("fault", "")),
     )
 
 

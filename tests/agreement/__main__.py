@@ -1,6 +1,7 @@
 """Marks a class test and sets the result beside an examiner's marks.
 
     python -m tests.agreement FOLDER [--scheme FILE] [--marks marks.csv] [--parts k1,k2] [--all]
+    python -m tests.agreement FOLDER --between      the engine against each of two readings, beside the readings with each other
 
 FOLDER holds responses.csv and the examiner's marks; the scheme is FOLDER/scheme.toml or, for the shared class
 test, tests/schemes/cable_car.toml. A mark named in the `accept` column counts as agreement, and the report says how often.
@@ -66,6 +67,30 @@ def compare(folder: Path, scheme: Path, marks_file: str = "marks.csv", parts: fr
     return out
 
 
+@dataclass(frozen=True, slots=True)
+class Between:
+    """Responses on which two sets of marks are the same, of all that both marked."""
+
+    names: str
+    same: int
+    of: int
+
+    @property
+    def share(self) -> float:
+        return self.same / self.of
+
+
+def between(folder: Path, scheme: Path, files: tuple[str, str] = ("marks_first.csv", "marks_second.csv")) -> list[Between]:
+    """Exact agreement of the engine with each of two readings, and of the readings with each other; `accept` is not counted."""
+    first, second = ({(f.candidate, f.part): f for f in compare(folder, scheme, name)} for name in files)
+    both = sorted(first.keys() & second.keys())
+    return [
+        Between("engine, first reading", sum(first[k].exact for k in both), len(both)),
+        Between("engine, second reading", sum(second[k].exact for k in both), len(both)),
+        Between("first, second reading", sum(first[k].mark == second[k].mark for k in both), len(both)),
+    ]
+
+
 def table(found: list[Examined], maxima: dict[str, float]) -> list[str]:
     """The report's lines: per part and overall, and the responses without full marks apart."""
     by_part: dict[str, list[Examined]] = defaultdict(list)
@@ -90,10 +115,15 @@ def main() -> None:
     ask.add_argument("--scheme", type=Path)
     ask.add_argument("--marks", default="")
     ask.add_argument("--parts", default="")
+    ask.add_argument("--between", action="store_true", help="set the engine beside two readings, marks_first.csv and marks_second.csv")
     ask.add_argument("--all", action="store_true", help="list referred responses too")
     given = ask.parse_args()
     own = given.folder / "scheme.toml"
     scheme = given.scheme or (own if own.is_file() else HERE / "schemes" / "cable_car.toml")
+    if given.between:
+        for pair in between(given.folder, scheme):
+            print(f"{pair.names:26}{pair.same:5} of {pair.of:4}  {pair.share:6.1%}")
+        return
     marks = given.marks or ("marks.csv" if (given.folder / "marks.csv").is_file() else "marks_first.csv")
     found = compare(given.folder, scheme, marks, frozenset(given.parts.split(",")) if given.parts else frozenset())
     maxima = {f.part: f.result.maximum for f in found}
