@@ -2,60 +2,16 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 from typing import Any
 
-from marker.errors import SchemeError
 from marker.expression import Expr, Negative, Number, Sum, Symbol
-from marker.marking import NOTHING_CARRIED, mark_response
-from marker.scheme.checking.notations import KEYBOARD, Notation, write
-from marker.scheme.checking.solution import in_figures
-from marker.scheme.draft.choose import Equation, Segment, Value
+from marker.scheme.draft.choose import Segment
+from marker.scheme.draft.equations import Equation
+from marker.scheme.draft.makings import Makings, equation_text, safe_name
+from marker.scheme.draft.marks import earned, with_marks
 from marker.scheme.draft.model import DraftedPart
-from marker.scheme.paper import CompiledPart, Paper, build_paper
-
-_SAFE = re.compile(r"[^\w']")
-_PLAIN = Notation(
-    name="scheme",
-    times="*",
-    power=KEYBOARD.power,
-    root=KEYBOARD.root,
-    quotient=None,
-    letter=lambda name: safe_name(name),
-    number=KEYBOARD.number,
-    unit=KEYBOARD.unit,
-    functions={},
-)
-
-
-@dataclass(slots=True, kw_only=True)
-class Makings:
-    """A part while it is being made. `sheet` are constants for the paper's data sheet."""
-
-    name: str
-    stem: str
-    segment: Segment
-    lines: tuple[str, ...]
-    marks: int | None
-    before: Sequence[DraftedPart]
-    sheet: dict[str, str | list[str]]
-    remarks: dict[str, list[str]] = field(default_factory=dict)
-
-    def remark(self, key: str, text: str) -> None:
-        said = self.remarks.setdefault(key, [])
-        if text not in said:
-            said.append(text)
-
-
-def safe_name(name: str) -> str:
-    """A letter as a scheme can name it: v_(0,y) is v_0y, a_∥ is a_par."""
-    return _SAFE.sub("", name.replace("∥", "par").replace("⊥", "perp"))
-
-
-def equation_text(e: Equation) -> str:
-    return f"{write(e.left, _PLAIN)} = {write(e.right, _PLAIN)}"
+from marker.scheme.draft.values import Value
 
 
 def drafted(makings: Makings, title: str, convention: str) -> DraftedPart | None:
@@ -66,10 +22,10 @@ def drafted(makings: Makings, title: str, convention: str) -> DraftedPart | None
         spec = _spec(makings, choice)
         if spec is None:
             continue
-        spec, part = _with_marks(makings, spec, title, convention)
+        spec, part = with_marks(makings, spec, title, convention)
         if part is None:
             continue
-        earned = _earned(part, makings.lines)
+        mark = earned(part, makings.lines)
         found = DraftedPart(
             spec=spec,
             lines=makings.lines,
@@ -77,10 +33,10 @@ def drafted(makings: Makings, title: str, convention: str) -> DraftedPart | None
             sheets=tuple(dict.fromkeys(e.row.name for e in choice if e.row is not None)),
             found={g.find: g.value for g in part.compiled.goals},
         )
-        score = (earned / part.marks, -rank)
+        score = (mark / part.marks, -rank)
         if best is None or score > best[0]:
             best = (score, found)
-        if earned == part.marks:
+        if mark == part.marks:
             break
     return best[1] if best else None
 
@@ -254,106 +210,3 @@ def _answer_keys(value: Value) -> dict[str, Any]:
     if value.unit is None or value.unit.name in ("°",):
         return {"unit": "°"} if value.unit is not None else {}
     return {"unit": value.unit.name}
-
-
-# --- marks, and trying it out ------------------------------------------------------------------------
-
-
-def compiled(spec: Mapping[str, Any], before: Sequence[DraftedPart], sheet: Mapping[str, Any], title: str, convention: str) -> Paper:
-    """The scheme so far with this part at its end. Raises SchemeError."""
-    paper: dict[str, Any] = {"title": title, "convention": convention}
-    if sheet:
-        paper["data"] = dict(sheet)
-    return build_paper({"paper": paper, "part": [*(dict(p.spec) for p in before), dict(spec)]})
-
-
-def _with_marks(makings: Makings, spec: dict[str, Any], title: str, convention: str) -> tuple[dict[str, Any], CompiledPart | None]:
-    """The part with the marks the convention gives it: one a relationship, one for the substitution, one for the answer."""
-    sheet = {k: v for k, v in makings.sheet.items() if any(_names(k, t) for t in (*spec["using"], *spec.get("also", ())))}
-    before = [p for p in makings.before if p.spec["name"] in {c.partition(".")[0] for c in spec.get("carry", {}).values()}]
-    try:
-        part = compiled(spec, before, {**_sheet_of(before, makings), **sheet}, title, convention).parts[-1]
-    except SchemeError:
-        return spec, None
-    goals = part.compiled.goals
-    worth = [max(1, len(g.relations - part.compiled.helpers)) + 2 for g in goals]
-    asked = makings.marks
-    if "step" in spec:
-        spec = {**spec, "marks": sum(worth), "step": [{**s, "marks": w} for s, w in zip(spec["step"], worth, strict=True)]}
-    else:
-        spec = {**spec, "marks": worth[0]}
-    if asked is not None and asked != spec["marks"]:
-        spec = _asked_marks(makings, spec, asked, part)
-    spec = _with_ranges(makings, spec, part)
-    try:
-        return spec, compiled(spec, before, {**_sheet_of(before, makings), **sheet}, title, convention).parts[-1]
-    except SchemeError:
-        return spec, None
-
-
-def _sheet_of(before: Sequence[DraftedPart], makings: Makings) -> dict[str, Any]:
-    texts = [t for p in before for t in (*p.spec["using"], *p.spec.get("also", ()))]
-    return {k: v for k, v in makings.sheet.items() if any(_names(k, t) for t in texts)}
-
-
-def _names(letter: str, text: str) -> bool:
-    return re.search(rf"(?<![\w]){re.escape(letter)}(?![\w'])", text) is not None
-
-
-def _asked_marks(makings: Makings, spec: dict[str, Any], asked: int, part: CompiledPart) -> dict[str, Any]:
-    """The marks the question states: the usual pattern where they fit one, else points written out, as many as there are marks."""
-    usual = spec["marks"]
-    if "step" in spec or asked < 1:
-        makings.remark("marks", f"The question states {asked} marks; the usual points come to {usual}.")
-        return spec
-    goal = part.compiled.goals[0]
-    relations = sorted(goal.relations - part.compiled.helpers)
-    if asked in (1, 2, len(relations) + 1):
-        return {**spec, "marks": asked}
-    names = [part.compiled.system.relations[r].name for r in relations]
-    points: list[dict[str, Any]] = [{"kind": "relationship", "of": n} for n in names[: max(0, asked - 1)]]
-    if asked > len(points) + 1:
-        points.append({"kind": "substitution"})
-    points.append({"kind": "answer"})
-    if asked > len(points):
-        points[-1]["marks"] = asked - len(points) + 1
-    makings.remark(
-        "points", f"The question states {asked} marks; the usual points come to {usual}: look whether these are the points meant."
-    )
-    return {**spec, "marks": asked, "points": points}
-
-
-def _with_ranges(makings: Makings, spec: dict[str, Any], part: CompiledPart) -> dict[str, Any]:
-    """A range that takes in the model answer's own result where it differs from the computed one by rounding on the way."""
-    values = {safe_name(n): v for n, v in makings.segment.values.items()}
-    steps = spec.get("step")
-    ranged = [_range(makings, values.get(g.find), g.value) for g in part.compiled.goals]
-    if steps is None:
-        return {**spec, **({"accept": ranged[0]} if ranged[0] else {})}
-    return {**spec, "step": [{**s, **({"accept": r} if r else {})} for s, r in zip(steps, ranged, strict=True)]}
-
-
-def _range(makings: Makings, value: Value | None, computed: float) -> list[str] | None:
-    if value is None or not computed:
-        return None
-    gap = abs(value.si - computed) / abs(computed)
-    if gap <= 0.004:
-        return None
-    scale, offset = (value.unit.scale, value.unit.offset) if value.unit else (1.0, 0.0)
-    both = sorted((value.si / scale - offset, computed / scale - offset))
-    wide = 0.002 * max(abs(b) for b in both)
-    low, high = both[0] - wide, both[1] + wide
-    unit = f" {value.unit.name}" if value.unit else ""
-    figures = 4
-    shown = in_figures(computed / scale - offset, figures)
-    makings.remark(
-        "accept",
-        f"The model answer is {value.text}; the data give {shown}{unit}. The range takes in both"
-        + (": they differ by more than rounding, so look at the data." if gap > 0.02 else "."),
-    )
-    return [f"{in_figures(x, figures).replace(' × 10^', 'e')}{unit}" for x in (low, high)]
-
-
-def _earned(part: CompiledPart, lines: Sequence[str]) -> float:
-    result = mark_response(part, tuple(lines), NOTHING_CARRIED)
-    return result.mark - (0.5 if result.referral is not None else 0.0)

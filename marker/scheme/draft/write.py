@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from marker.scheme.draft.assemble import Makings, drafted
+from marker.scheme.draft.assemble import drafted
 from marker.scheme.draft.choose import segments_of
+from marker.scheme.draft.makings import Makings
+from marker.scheme.draft.marks import names_letter
 from marker.scheme.draft.model import Draft, DraftedPart, Question
 from marker.scheme.draft.working import working_of
 from marker.scheme.paper import DEFAULT_CONVENTION
@@ -37,9 +39,7 @@ def draft_questions(questions: Sequence[Question], title: str, convention: str =
 
 
 def _uses(part: DraftedPart, letter: str) -> bool:
-    from marker.scheme.draft.assemble import _names
-
-    return any(_names(letter, t) for t in (*part.spec["using"], *part.spec.get("also", ())))
+    return any(names_letter(letter, t) for t in (*part.spec["using"], *part.spec.get("also", ())))
 
 
 def _draft_one(
