@@ -10,6 +10,14 @@ from marker.scheme.compiled import Datum
 
 LONGEST = 60
 _LETTERS = re.compile(r"[^\W\d_]+")
+_SPACES = re.compile(r"\\[,;:! ]")
+_COMMANDS = re.compile(r"\\([A-Za-z]+)")
+_SIGNS = {
+    **{"times": "×", "cdot": "·", "div": "÷", "sqrt": "√", "approx": "≈", "degree": "°", "circ": "°"},
+    **{name: f"{name} " for name in ("sin", "cos", "tan", "ln", "log")},
+    **{"alpha": "α", "epsilon": "ε", "varepsilon": "ε", "eta": "η", "theta": "θ", "lambda": "λ", "mu": "μ", "pi": "π", "rho": "ρ"},
+    **{"sigma": "σ", "tau": "τ", "phi": "φ", "varphi": "φ", "omega": "ω", "Omega": "Ω", "Delta": "Δ"},
+}
 _NUMBERS = re.compile(r"\d+(?:[.,·]\d+)?")
 
 
@@ -25,7 +33,7 @@ def say(lines: Sequence[int]) -> str:
 
 def quoted(text: str) -> str:
     """The candidate's own characters in quotation marks, loose brackets and dollar signs at their ends left off."""
-    plain = " ".join(text.split()).strip("$ ,;")
+    plain = " ".join(_without_latex(text).split()).strip("$ ,;")
     for opening, closing in ("()", "[]", "{}"):
         while plain.endswith(closing) and plain.count(closing) > plain.count(opening):
             plain = plain[:-1].rstrip(" \\")
@@ -34,6 +42,14 @@ def quoted(text: str) -> str:
     if len(plain) > LONGEST:
         plain = plain[: LONGEST - 1].rstrip() + "…"
     return f"“{plain}”"
+
+
+def _without_latex(text: str) -> str:
+    """LaTeX as plain characters, also when only a piece of it is quoted: `V^2}{r` as `V^2/r`, `3.5\\,\\text{mol` as `3.5 mol`."""
+    if "\\" not in text and "}{" not in text:
+        return text
+    plain = _SPACES.sub(" ", text).replace("}{", "/")
+    return _COMMANDS.sub(lambda found: _SIGNS.get(found[1], ""), plain).replace("{", "").replace("}", "")
 
 
 def sentence(text: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isclose
+
 from marker.expression import Expr, Number, Product, Symbol, Unit, UnitFactor, put
 from marker.reading.writing import write_plain
 from marker.scheme.compiled import CompiledCalculation, Goal
@@ -57,7 +59,19 @@ def _number(part: CompiledCalculation, name: str) -> Expr:
         unit = Unit(name="°", scale=0.017453292519943295, dimensions=(0.0,) * 7 + (1.0,))
         degrees = value / unit.scale
         return Product(factors=(Number(text=f"{degrees:.6g}", value=degrees), UnitFactor(unit=unit)))
-    return Number(text=in_figures(value, 6), value=value)
+    return Number(text=_as_given(part, name, value), value=value)
+
+
+def _as_given(part: CompiledCalculation, name: str, value: float) -> str:
+    """A datum in the figures it is given with; any other value to six figures at most, without noughts at the end."""
+    datum = part.data.get(name)
+    if datum is not None:
+        text = in_figures(value, max(1, datum.number.figures[1]))
+        digits, _, power = text.partition(" × 10^")
+        if isclose(float(f"{digits}e{power or 0}"), value, rel_tol=1e-9):
+            return text
+    digits, times, power = in_figures(value, 6).partition(" × 10^")
+    return (digits.rstrip("0").rstrip(".") if "." in digits else digits) + times + power
 
 
 def _value_line(part: CompiledCalculation, name: str, unit: Unit | None, figures: int) -> str:
@@ -66,7 +80,9 @@ def _value_line(part: CompiledCalculation, name: str, unit: Unit | None, figures
         unit = Unit(name="°", scale=0.017453292519943295, dimensions=(0.0,) * 7 + (1.0,))
     shown = value / unit.scale - unit.offset if unit else value
     name_of_unit = unit.name if unit else si_unit(part, name)
-    return f"{name} = {in_figures(shown, figures)} {name_of_unit}".rstrip()
+    digits, times, power = in_figures(shown, figures).partition("^")
+    number = digits + (power.translate(_RAISED) if times else "")
+    return f"{write_plain(Symbol(name=name, known=True))} = {number} {name_of_unit}".rstrip()
 
 
 def si_unit(part: CompiledCalculation, name: str) -> str:
@@ -85,6 +101,7 @@ def si_unit(part: CompiledCalculation, name: str) -> str:
     return " ".join(parts)
 
 
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _NAMED = {
     "N": (1, 1, -2, 0, 0, 0, 0),
     "J": (2, 1, -2, 0, 0, 0, 0),
