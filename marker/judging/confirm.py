@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 from marker.expression import Call, Expr, Number, Power, Root, walk
@@ -16,11 +17,12 @@ LARGEST_EXPONENT = 4.0
 
 @lru_cache(maxsize=5_000)
 def confirmed(part: CompiledCalculation, equation: Equation) -> bool | None:
-    """Whether the statement is an identity once everything found is written in the data; None when it is too long to ask.
+    """Whether the statement is an identity once everything found is written in the data; None when it is too long
+    to ask or has a rounded number in it.
 
     Only short statements with small exponents are asked: a candidate's text must never keep SymPy busy.
     """
-    if not all(_short(side) for side in equation) or any(equation == r.equation for r in part.system.relations):
+    if not all(_short(side) and _exact(side) for side in equation) or any(equation == r.equation for r in part.system.relations):
         return None
     solved = tuple((letter, tree) for step in reversed(part.system.steps) for letter, tree in zip(step.letters, step.trees, strict=True))
     if not all(_short(tree) for _, tree in solved):
@@ -33,6 +35,12 @@ def _short(tree: Expr) -> bool:
     if len(nodes) > MOST_NODES or sum(isinstance(n, Call | Root) for n in nodes) > MOST_CALLS:
         return False
     return all(_small_exponent(n.exponent) for n in nodes if isinstance(n, Power))
+
+
+def _exact(tree: Expr) -> bool:
+    """Without a rounded number in it: 1.414 for √2 is true to its figures and no identity."""
+    numbers = (n.value for n in walk(tree) if isinstance(n, Number))
+    return all(v.is_integer() or math.isclose(v, float(f"{v:.2g}"), rel_tol=1e-12) for v in numbers)
 
 
 def _small_exponent(exponent: Expr) -> bool:

@@ -117,7 +117,13 @@ class Noting(Tracing):
         if not shown:
             return False
         about = self._about(equation)
-        self._add(Kind.SUBSTITUTION, i, about=about, relations=shown, note="agrees with the data put in")
+        implied = implied_by(part, equation, about) if about in part.system.base else None
+        note = "agrees with the data put in"
+        if implied is None:
+            self._add(Kind.SUBSTITUTION, i, about=about, relations=shown, note=note)
+            return True
+        evidence = self._add(Kind.SUBSTITUTION, i, about=about, relations=shown, implied=implied[0], implied_raw=implied[1], note=note)
+        self._remember(about, implied, i, evidence)
         return True
 
     def _found_inside(self, lifted: Lifted, i: int) -> None:

@@ -53,6 +53,9 @@ class Relating(Substituting):
             return True
         if self._true_in_data(equation, i):
             return True
+        if self._names_again(equation, i):
+            self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
+            return True
         faulty = self._lift(equation, plain_only=False) if self._has_data(side) else None
         if faulty is not None:
             self._note_true(equation, faulty, i)
@@ -98,6 +101,15 @@ class Relating(Substituting):
                     if part.system.support(changed):
                         return changed
         return None
+
+    def _names_again(self, equation: Equation, i: int) -> bool:
+        """`P = pd`: a letter said in words to be a quantity of its own kind names it and claims nothing."""
+        left, right = equation
+        words = self.text[i].strip()
+        if not (isinstance(left, Symbol) and isinstance(right, Symbol)) or len(words) < 2 or not words.replace(" ", "").isalpha():
+            return False
+        dims = self.desk.part.dimensions
+        return words != right.name and dims.get(left.name) is not None and dims.get(left.name) == dims.get(right.name)
 
     def _begins_anew(self, head: Expr, side: Expr, after: Expr | None) -> bool:
         if isinstance(side, Symbol) and not isinstance(head, Symbol):

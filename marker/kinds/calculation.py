@@ -34,6 +34,7 @@ def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
     least = min(figures.values(), default=3)
     sensible = {g.find: g.sensible for g in part.goals}
     shown = {g.find: g.shown for g in part.goals}
+    accept = {g.find: g.accept for g in part.goals}
     return {
         f"{part.name}.{name}": Carryable(
             value=value,
@@ -42,6 +43,7 @@ def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
             figures=figures.get(name, least),
             sensible=sensible.get(name),
             shown=shown.get(name),
+            accept=accept.get(name),
         )
         for name, value in part.system.base.items()
     }

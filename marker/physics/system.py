@@ -145,9 +145,11 @@ class System:
         `I₂ = 2 I₁ − 2` follows from a loop of a circuit once its values are in, though none of them can be traced. Typed
         numbers are rounded, so the sides agree to `tolerance`.
         """
+        letters = symbols(equation[0]) | symbols(equation[1])
         for size in range(1, len(self.relations) + 1):
             for chosen in combinations(range(len(self.relations)), size):
-                points = self._points_with_data(frozenset(chosen))
+                reached = self.data.keys() | {"π"} | {name for r in chosen for name in self.relations[r].letters}
+                points = self._points_with_data(frozenset(chosen)) if letters <= reached else ()
                 if points and all(_roughly(equation, p, tolerance) for p in points):
                     return frozenset(chosen)
         return None

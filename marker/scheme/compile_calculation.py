@@ -128,6 +128,7 @@ def _compile_route(
         stem=spec.stem,
         sensible={s: c.sensible for s, c in carried.items() if c.sensible is not None},
         shown={s: c.shown for s, c in carried.items() if c.shown is not None},
+        carried_within={s: c.accept for s, c in carried.items() if c.accept is not None},
     )
 
 

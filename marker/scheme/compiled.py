@@ -112,6 +112,7 @@ class CompiledCalculation:
     dimensions  of every quantity, None where unknown;  carry  symbol -> (part, symbol there)
     helpers     relationships that carry no mark;  routes  the same part compiled for other methods
     sensible    (low, high) in SI of carried quantities, as their own parts name them;  shown  in SI, of those to be shown there
+    carried_within  (low, high) in SI that the answer of its own part may have and be right
     """
 
     name: str
@@ -135,3 +136,4 @@ class CompiledCalculation:
     stem: str = ""
     sensible: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     shown: Mapping[str, float] = field(default_factory=dict)
+    carried_within: Mapping[str, tuple[float, float]] = field(default_factory=dict)

@@ -31,6 +31,7 @@ class Carryable:
     figures: int
     sensible: tuple[float, float] | None = None
     shown: float | None = None
+    accept: tuple[float, float] | None = None
 
 
 def problem(where: str, key: str, seen: str, expected: str = "", mend: str = "") -> SchemeError:
