@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from marker.expression import Number
+from marker.physics import units
 from marker.reading.clean import GREEK
 from marker.reading.model import Assumption
 from marker.reading.numbers import NumberStyle
@@ -29,7 +30,7 @@ _INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
 _TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
 _E_RAISED = re.compile(r"e\s?\^")
 _E_LOST = re.compile(r"e-[\w(.]")
-_INDEX_LETTER = re.compile(r"([^\W\d_])([a-z])(?![^\W_]|_)")
+_INDEX_LETTER = re.compile(r"([A-Za-zα-ω])([a-z])(?![^\W_]|_)")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
 
@@ -254,7 +255,7 @@ class Letters:
         pair, (stem, index) = found.group(), found.groups()
         product = (0.0 if stem in symbols.exact else _UNKNOWN) + _UNKNOWN if symbols.exact else 2 * _UNKNOWN_TO_NOBODY
         own = (pair in self.area.used and pair not in usual_products()) or (index in "xy" and stem in "vu")
-        if not own and not symbols.exact:
+        if not own and (not symbols.exact or stem == index or pair in GREEK or units.is_unit_symbol(pair)):
             return []
         edge = self._symbol_edge(at, found.end(), pair, f"{stem}_{index}", 0.0)
         edge.cost = product + (-0.1 if own else 0.2)

@@ -126,6 +126,8 @@ WHOLE = (
 NEVER = (
     ("42000 x 0.114", "42000x × 0.114", "motion"),
     ("3x2 = 6", "3x₂ = 6", "motion"),
+    ("s = 2.0 mm", "s = 2.0mₘ", "motion"),
+    ("A = pi r^2", "A = pᵢr²", "motion"),
     ("v = 2 x a", "v = 2xa", "motion"),
 )
 
