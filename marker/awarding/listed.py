@@ -33,7 +33,7 @@ def _another(e: Evidence, case: Case) -> bool:
     """An equation in symbols that is no relationship of the goal: of other quantities, or with letters the part does not have."""
     if e.stated is None or any(is_numeric(side) or _has_values(side) for side in e.stated):
         return False
-    if e.tentative or e.stated[0] == e.stated[1]:
+    if e.tentative:
         return False
     if e.kind is Kind.UNKNOWN or (e.kind is Kind.DATUM and not e.about):
         return len(symbols(e.stated[0]) | symbols(e.stated[1])) > 1
