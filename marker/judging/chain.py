@@ -94,6 +94,11 @@ class Chain(Relating):
         if head is not None and self._lift((head, side), plain_only=True) is not None:
             self._substitution(head, side, i)
             self._value(head, leaf.number, i)
+        elif lifted.traced > 1:
+            target, _ = self._what_is(side, i, leaf.number)
+            if target is not None:
+                self._substitution(target, side, i)
+                self._value(target, leaf.number, i)
         line = self.statement.line
         self.desk.own.append(OwnNumber(stands_for=lifted.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=line))
         faulty = self._lifter_now().unconverted([template(side)], line)
