@@ -38,7 +38,7 @@ def mark(
     convention: Annotated[str | None, typer.Option(help="A convention file, or the name of a ready one.")] = None,
     keep: Annotated[Path | None, typer.Option(help="An earlier workbook whose teacher's marks are kept.")] = None,
     jobs: Annotated[int, typer.Option(help="Processes to use; 0 for one a processor.")] = 1,
-    strict: Annotated[bool, typer.Option(help="Exit with 1 when a response is referred or a row was set aside.")] = False,
+    strict: Annotated[bool, typer.Option(help="Exit with 1 when a response is referred or something in the file is to be looked at.")] = False,
 ) -> None:
     """Mark a class test and write its workbook."""
     from marker.classwork import mark_files
@@ -52,9 +52,9 @@ def mark(
     if records is not None:
         write_records(records, marked.responses())
     for problem in problems:
-        typer.echo(f"set aside: {problem.sentence()}", err=True)
+        typer.echo(f"to look at: {problem.sentence()}", err=True)
     referred, total = len(marked.referrals()), len(marked.results)
-    typer.echo(f"{marked.title}: {total} responses of {len(marked.candidates)} candidates marked, {referred} referred to you.")
+    typer.echo(f"{marked.title}: {_count(total, 'response')} of {_count(len(marked.candidates), 'candidate')} marked, {referred} referred to you.")
     typer.echo(f"Workbook: {output}. You remain the marker: a mark typed on the sheet Refer replaces the one proposed.")
     if strict and (referred or problems):
         raise typer.Exit(NEEDS_A_PERSON)
@@ -94,7 +94,11 @@ def feedback(
     pages = write_feedback(output, marked, read_decisions(workbook) if workbook else None, answers)
     if pdf:
         write_pdf(pages[-1], pages[-1].with_suffix(".pdf"))
-    typer.echo(f"{len(pages) - 1} feedback pages and the class's page {pages[-1].name} written to {output}.")
+    typer.echo(f"{_count(len(pages) - 1, 'feedback page')} and the class's page {pages[-1].name} written to {output}.")
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _progress() -> Callable[[int, int], None]:

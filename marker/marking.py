@@ -57,7 +57,7 @@ def _too_long(part: CompiledPart, lines: Sequence[str]) -> PartResult:
         mark=0,
         maximum=part.marks,
         referral=Referral(
-            reason=f"the response has {length:,} characters in {len(lines):,} lines, too long to be marked here",
+            reason=f"the response has {length:,} characters in {len(lines):,} line{'s' if len(lines) != 1 else ''}, too long to be marked here",
             possibilities=(Possibility(text="no mark", mark=0), Possibility(text="full marks", mark=part.marks)),
         ),
     )

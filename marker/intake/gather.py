@@ -60,8 +60,6 @@ def gather(table: Table, parts: Sequence[str]) -> Responses:
     """The responses of a table. Raises ResponsesError for a fault of the headings, no candidates, or one candidate in two rows."""
     places = columns(table, parts)
     kept = Gathering(notes=[*table.notes, *places.notes])
-    for part in places.missing:
-        kept.problems.append(missing_part(table.place, part))
     twice: list[Problem] = []
     first_row: dict[str, int] = {}
     for row in table.rows:
@@ -78,17 +76,25 @@ def gather(table: Table, parts: Sequence[str]) -> Responses:
         raise ResponsesError(twice)
     if not kept.candidates:
         raise ResponsesError(_nobody(table, kept))
+    kept.problems[:0] = missing_parts(table.place, places.missing)
     if kept.numbers:
         kept.notes.append(_NUMBERS_NOTE.format(place=table.place, n=kept.numbers))
     return kept.finish(parts)
 
 
-def missing_part(place: str, part: str) -> Problem:
-    return Problem(
-        where=place,
-        seen=f'nothing for part "{part}"',
-        mend=f'Every candidate counts as having no response there; add a column headed "{part}" if they answered it.',
-    )
+def missing_parts(place: str, parts: Sequence[str]) -> list[Problem]:
+    """One problem that names every part nobody could answer; none when there is no such part."""
+    if not parts:
+        return []
+    names = ", ".join(f'"{part}"' for part in parts)
+    add = f"a column headed {names}" if len(parts) == 1 else "columns with these headings"
+    return [
+        Problem(
+            where=place,
+            seen=f"nothing for part{'s' if len(parts) > 1 else ''} {names}",
+            mend=f"Every candidate counts as having no response there; add {add} if they answered.",
+        )
+    ]
 
 
 def _candidate(table: Table, row: Row, places: Columns, kept: Gathering) -> str | None:

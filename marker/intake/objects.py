@@ -9,7 +9,7 @@ from typing import Any
 
 from marker.errors import Problem, ResponsesError
 from marker.intake.delimited import empty
-from marker.intake.gather import Gathering, missing_part
+from marker.intake.gather import Gathering, missing_parts
 from marker.intake.headers import nearest, unknown_part
 from marker.intake.model import LONGEST_CANDIDATE, Responses
 from marker.intake.typed import number_text, one_line, typed_lines
@@ -132,7 +132,7 @@ def _wrong_value(found: Mapping[str, Any], where: str, parts: Sequence[str]) -> 
 
 def _remark(kept: Gathering, file: str, parts: Sequence[str], unread: set[str]) -> None:
     answered = {part for _, part in kept.lines}
-    kept.problems += [missing_part(file, p) for p in parts if p not in answered]
+    kept.problems += missing_parts(file, [p for p in parts if p not in answered])
     if unread:
         shown = ", ".join(f'"{one_line(k)[:40]}"' for k in sorted(unread)[:9])
         kept.notes.append(f"{file}: keys not read: {shown}.")

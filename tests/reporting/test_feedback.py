@@ -286,7 +286,13 @@ def test_a_right_own_value_is_no_slip() -> None:
     assert sheet.parts[1].messages == ()
     slip = replace(first, mark=0, own=(replace(first.own[0], typed="6.3", right=False),))
     (sheet,) = sheets(paper_of_results("A test", (("1", 1.0), ("2", 2.0)), [("c1", slip), ("c1", second)]), None, {}, WORDS)
+    assert sheet.parts[1].messages == ()  # the wrong value stands in no line of the later part
+    written = replace(second, lines=(replace(LINE, text="W = 6.3 × 2 = 12.6"),))
+    (sheet,) = sheets(paper_of_results("A test", (("1", 1.0), ("2", 2.0)), [("c1", slip), ("c1", written)]), None, {}, WORDS)
     assert sheet.parts[1].messages == (WORDS.part.own_value_named.replace("{values}", "F = 6.3 N"),)
+    longer = replace(second, lines=(replace(LINE, text="W = 16.35 × 2"),))
+    (sheet,) = sheets(paper_of_results("A test", (("1", 1.0), ("2", 2.0)), [("c1", slip), ("c1", longer)]), None, {}, WORDS)
+    assert sheet.parts[1].messages == ()
 
 
 def test_what_to_practise_gathers_faults_over_the_paper() -> None:

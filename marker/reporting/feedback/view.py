@@ -62,10 +62,23 @@ def _sheet(
 
 
 def _own_slips(results: Sequence[PartResult]) -> tuple[str, ...]:
-    """The candidate's own values so far that are not right, as typed; what the last part ends with was not carried on yet."""
-    values = [o for r in results[:-1] for o in r.own] + list(results[-1].own[:-1])
-    found = (f"{o.symbol} = {o.typed} {o.unit}".strip() for o in values if not o.right and o.typed)
+    """The candidate's own values that are not right and stand in a line of the last part, as typed; its last value was not carried on yet."""
+    last = results[-1]
+    written = [plain_text(line.text) for line in last.lines]
+    earlier = [o for r in results[:-1] for o in r.own if any(_stands_in(o.typed, text) for text in written)]
+    found = (f"{o.symbol} = {o.typed} {o.unit}".strip() for o in (*earlier, *last.own[:-1]) if not o.right and o.typed)
     return tuple(dict.fromkeys(plain_text(text) for text in found))
+
+
+def _stands_in(typed: str, text: str) -> bool:
+    """Whether a number stands in a line as typed, not as a piece of a longer one."""
+    at = text.find(typed) if typed else -1
+    while at >= 0:
+        before, after = text[at - 1 : at], text[at + len(typed) : at + len(typed) + 1]
+        if not before.isdigit() and before not in (".", ",") and not after.isdigit():
+            return True
+        at = text.find(typed, at + 1)
+    return False
 
 
 def part_view(
