@@ -129,12 +129,20 @@ class Chain(Relating):
             if is_numeric(head) or not self._symbolic(head, side, i, after):
                 return side
             return self.subject or head
+        head = self._by_its_letter(head)
         if is_value(side):
             return self._value(head, side, i)
         if self.former is not None and self._lift((head, side), plain_only=True, printed=True) is None:
             head = self.former if self._lift((self.former, side), plain_only=True, printed=True) is not None else head
         self._substitution(head, side, i)
         return head
+
+    def _by_its_letter(self, head: Expr) -> Expr:
+        """`E₂/E₁` where the part calls this k: the quantity's own letter, so that its value is recognised in any form."""
+        if isinstance(head, Symbol) or is_numeric(head) or symbols(head) & self.desk.part.data.keys():
+            return head
+        quantity = self._same_as(head)
+        return head if quantity is None else Symbol(name=quantity, known=True)
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:
         """`27.6/64 = 0.431 ohm`: what do these numbers stand for?"""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from marker.expression import Call, Expr, Number, Power, Root, walk
+from marker.expression import Call, Expr, Number, Power, Root, symbols, walk
 from marker.physics.algebra import follows
 from marker.physics.system import Equation
 from marker.scheme.compiled import CompiledCalculation
@@ -18,7 +18,7 @@ LARGEST_EXPONENT = 4.0
 @lru_cache(maxsize=5_000)
 def confirmed(part: CompiledCalculation, equation: Equation) -> bool | None:
     """Whether the statement is an identity once everything found is written in the data; None when it is too long
-    to ask or has a rounded number in it.
+    to ask or has a rounded number in it, or a letter that the part leaves open.
 
     Only short statements with small exponents are asked: a candidate's text must never keep SymPy busy.
     """
@@ -26,6 +26,9 @@ def confirmed(part: CompiledCalculation, equation: Equation) -> bool | None:
         return None
     solved = tuple((letter, tree) for step in reversed(part.system.steps) for letter, tree in zip(step.letters, step.trees, strict=True))
     if not all(_short(tree) for _, tree in solved):
+        return None
+    reached = part.system.data.keys() | {letter for letter, _ in solved} | {"π"}
+    if not symbols(equation[0]) | symbols(equation[1]) <= reached:
         return None
     return follows(equation, solved)
 
