@@ -38,7 +38,7 @@ def mark(
     convention: Annotated[str | None, typer.Option(help="A convention file, or the name of a ready one.")] = None,
     keep: Annotated[Path | None, typer.Option(help="An earlier workbook whose teacher's marks are kept.")] = None,
     jobs: Annotated[int, typer.Option(help="Processes to use; 0 for one a processor.")] = 1,
-    strict: Annotated[bool, typer.Option(help="Exit with 1 when a response is referred or something in the file is to be looked at.")] = False,
+    strict: Annotated[bool, typer.Option(help="Exit with 1 when a response is referred or the file needs a look.")] = False,
 ) -> None:
     """Mark a class test and write its workbook."""
     from marker.classwork import mark_files
@@ -54,7 +54,8 @@ def mark(
     for problem in problems:
         typer.echo(f"to look at: {problem.sentence()}", err=True)
     referred, total = len(marked.referrals()), len(marked.results)
-    typer.echo(f"{marked.title}: {_count(total, 'response')} of {_count(len(marked.candidates), 'candidate')} marked, {referred} referred to you.")
+    candidates = _count(len(marked.candidates), "candidate")
+    typer.echo(f"{marked.title}: {_count(total, 'response')} of {candidates} marked, {referred} referred to you.")
     typer.echo(f"Workbook: {output}. You remain the marker: a mark typed on the sheet Refer replaces the one proposed.")
     if strict and (referred or problems):
         raise typer.Exit(NEEDS_A_PERSON)

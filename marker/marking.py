@@ -52,12 +52,13 @@ def mark_response(part: CompiledPart, lines: Sequence[str], carried: Carried = N
 
 def _too_long(part: CompiledPart, lines: Sequence[str]) -> PartResult:
     length = sum(map(len, lines))
+    counted = f"{len(lines):,} line{'s' if len(lines) != 1 else ''}"
     return PartResult(
         part=part.name,
         mark=0,
         maximum=part.marks,
         referral=Referral(
-            reason=f"the response has {length:,} characters in {len(lines):,} line{'s' if len(lines) != 1 else ''}, too long to be marked here",
+            reason=f"the response has {length:,} characters in {counted}, too long to be marked here",
             possibilities=(Possibility(text="no mark", mark=0), Possibility(text="full marks", mark=part.marks)),
         ),
     )

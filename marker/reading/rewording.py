@@ -19,7 +19,8 @@ _TIMES_OVER = re.compile(
     r"(?<=[\w)°%])\s+(halved|doubled|trebled|tripled)(?![a-z])(?:\s+(?:(\d{1,4}(?:\.\d{1,6})?)|(once|twice|two|three|four|five|six|seven|eight|nine|ten))\b(?:\s+times\b)?)?",
     re.IGNORECASE,
 )
-_COUNTS = {w: str(n) for n, w in enumerate("once twice three four five six seven eight nine ten".split(), start=1)} | {"two": "2"}
+_IN_ORDER = ("once", "twice", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_COUNTS = {word: str(n) for n, word in enumerate(_IN_ORDER, start=1)} | {"two": "2"}
 _FACTORS = {"halved": "(1/2)", "doubled": "2", "trebled": "3", "tripled": "3"}
 _PART_OF = re.compile(r"(?<![\w.])(\d{1,6}\s?/\s?\d{1,6})\s+of\s+an?\s+([a-z]{3,16})")
 _CHANGE = re.compile(r"(?<![A-Za-z])(?:the\s+)?[Cc]hange in (?:the\s+)?(?=([A-Za-z]{1,7}|[α-ω])(?![A-Za-z]))")
@@ -105,7 +106,7 @@ def _spreadsheet(text: str) -> Iterator[_Change]:
 
 def _arguments(text: str, start: int) -> tuple[int, int] | None:
     """Where the comma between two arguments stands, and the bracket that closes them; None when there are not two."""
-    depth, commas = 1, []
+    depth, commas = 1, list[int]()
     for index in range(start, len(text)):
         c = text[index]
         depth += (c == "(") - (c == ")")

@@ -203,7 +203,8 @@ class _Picker(Phrases):
         if not relations or not self.stretch[relations[-1]].word:
             return
         after = self.stretch[relations[-1] + 1 :]
-        leads_on = len(relations) > 1 and any(x.kind == "n" or (x.kind == "m" and x.text[:1].isalpha() and x.payload != "unit") for x in after)
+        quantities = (x.kind == "n" or (x.kind == "m" and x.text[:1].isalpha() and x.payload != "unit") for x in after)
+        leads_on = len(relations) > 1 and any(quantities)
         if after and (_is_one_symbol(after) or leads_on):
             self.stretch = self.stretch[: relations[-1]]
             moved = {k: edges for k, edges in self.overrides.items() if k >= after[0].start}

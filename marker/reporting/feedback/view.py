@@ -62,7 +62,10 @@ def _sheet(
 
 
 def _own_slips(results: Sequence[PartResult]) -> tuple[str, ...]:
-    """The candidate's own values that are not right and stand in a line of the last part, as typed; its last value was not carried on yet."""
+    """The candidate's own values that are not right and stand in a line of the last part, as typed.
+
+    The last value of that part is not carried on yet.
+    """
     last = results[-1]
     written = [plain_text(line.text) for line in last.lines]
     earlier = [o for r in results[:-1] for o in r.own if any(_stands_in(o.typed, text) for text in written)]
