@@ -159,7 +159,7 @@ def test_faults_are_tried_once_a_step(resistor: Proof) -> None:
 
 # Rows of the table as the made-up responses themselves get them, marked by the engine: what is claimed of a fault holds in fact.
 IN_FACT = {
-    "inverted-quotient": 0, "values-exchanged": 1, "arithmetic": 2, "unit-missing": 2, "unit-wrong": 2, "too-many-figures": 2,
+    "inverted-quotient": 0, "values-exchanged": 1, "arithmetic": 2, "unit-missing": 2, "unit-wrong": 2,
     "wrong-rearrangement-of-symbols": 1, "digits-exchanged": 1, "copied-wrongly": 1, "stopped-early": 2,
 }  # fmt: skip
 
@@ -168,6 +168,16 @@ IN_FACT = {
 def test_made_up_responses_get_the_marks_of_the_table(resistor: Proof, code: str, marks: float) -> None:
     trial = next(t for t in resistor.trials if t.code == code)
     assert (trial.mark, trial.came) == (marks, Came.AS_RULED), trial.lines
+
+
+def test_figures_outside_the_window() -> None:
+    """12.6 V and 1.70 A: three figures, one fewer and two more are allowed (LITH), so 7 and 7.41176 Ω are not."""
+    keys = 'marks = 3\ngiven = { V = "12.6 V", I = "1.70 A" }\nfind = "R"\nunit = "Ω"\nusing = ["V = I*R"]'
+    trials = {t.code: t for t in check_part(only(part(keys))).trials if t.code.startswith("too-")}
+    assert {(c, t.mark, t.lines[-1]) for c, t in trials.items()} == {
+        ("too-few-figures", 2, "R = 7 Ω"),
+        ("too-many-figures", 2, "R = 7.41176 Ω"),
+    }
 
 
 @pytest.mark.parametrize("file", FILES, ids=name_of)

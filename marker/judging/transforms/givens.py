@@ -92,13 +92,17 @@ def has_dimensions(node: Expr, datum: Datum, givens: Givens, wanted: Dimensions)
 def with_number(datum: Datum, raw: float, text: str = "") -> Expr:
     """The datum with another number in the same unit; a temperature on a scale of its own in kelvin."""
     if datum.unit is None:
-        return Number(text=text or f"{raw:.10g}", value=raw)
+        return measured(raw, text)
     if datum.unit.offset:
-        si = (raw + datum.unit.offset) * datum.unit.scale
-        return Number(text=f"{si:.10g}", value=si)
-    return Product(factors=(Number(text=text or f"{raw:.10g}", value=raw), UnitFactor(unit=datum.unit)))
+        return measured((raw + datum.unit.offset) * datum.unit.scale)
+    return Product(factors=(measured(raw, text), UnitFactor(unit=datum.unit)))
 
 
 def bare(value: float) -> Number:
     """A number put in where SI is expected."""
-    return Number(text=f"{value:.10g}", value=value)
+    return measured(value)
+
+
+def measured(value: float, text: str = "") -> Number:
+    """A number as of a measurement, not an exact one: 0.5 and not ½."""
+    return Number(text=text or f"{value:.10g}", value=value, half=1e-9 * abs(value))

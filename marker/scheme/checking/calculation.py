@@ -8,7 +8,7 @@ from dataclasses import replace
 from marker.judging.known_faults import known_faults
 from marker.marking import NOTHING_CARRIED, mark_response
 from marker.results import PartResult
-from marker.scheme.checking.cost import NOTHING, points_lost, reach
+from marker.scheme.checking.cost import NOTHING, mark_left, reach
 from marker.scheme.checking.model import Came, Trial
 from marker.scheme.checking.notations import NOTATIONS, UNICODE, in_notation
 from marker.scheme.checking.responses import Response, faulty_responses, slipped
@@ -71,9 +71,9 @@ def _answer_alone(part: CompiledPart, made: CompiledCalculation) -> Iterator[Tri
 
 def _implied(goal: Goal, made: CompiledCalculation) -> float:
     """What a right answer by itself is worth under the convention: marks of type M must be seen, and an A depends on them."""
-    if goal.shown is not None:
-        return 0.0
     ruling = made.convention.answer_only
+    if goal.shown is not None and ruling != "full":
+        return 0.0
     unseen = [p for p in goal.points if p.type == "M" or (ruling == "none" and p.kind != "answer")]
     must = any(p.type == "M" for p in goal.points) or ruling == "none"
     return sum(p.marks for p in goal.points if p not in unseen and not (p.type == "A" and must))
@@ -94,9 +94,7 @@ def _of_fault(
     part: CompiledPart, made: CompiledCalculation, response: Response, *, costs: bool = True, number_right: bool = False
 ) -> Trial:
     lines = _typed(response.lines, made)
-    points = [p for g in made.goals for p in g.points]
-    lost = points_lost(made, response.happened) if costs else frozenset()
-    expected = part.marks - sum(points[i].marks for i in lost)
+    expected = mark_left(made, response.happened, part.marks) if costs else part.marks
     result = mark_response(part, lines, NOTHING_CARRIED)
     hidden = not number_right and _looks_right(made, response)
     if hidden and reach(made.convention, response.happened) != NOTHING and result.mark != expected:

@@ -48,6 +48,17 @@ def _copied(convention: Convention) -> str:
     return {"stop": STOP, "substitution mark, followed": SUBSTITUTION_ONLY, "answer mark": RESULT}[convention.transcription_slip]
 
 
+def mark_left(part: CompiledCalculation, happened: Happened, marks: float) -> float:
+    """The mark a response with one fault should get. Where slips are deducted from the full mark, the points do not matter."""
+    convention = part.convention
+    if convention.direction == "negative":
+        how = reach(convention, happened)
+        off = {NOTHING: 0.0, STOP: convention.blunder_deduction}.get(how, convention.slip_deduction)
+        return max(0.0, marks - off)
+    points = [p for g in part.goals for p in g.points]
+    return marks - sum(points[i].marks for i in points_lost(part, happened))
+
+
 def points_lost(part: CompiledCalculation, happened: Happened) -> frozenset[int]:
     """Places, in the part's whole list of points, of those the fault loses. Later goals follow the candidate's own value."""
     how = reach(part.convention, happened)
@@ -68,15 +79,16 @@ def _lost_in(part: CompiledCalculation, goal: Goal, happened: Happened, how: str
         own = {i for i, p in points if p.kind == ("unit" if happened.family == "unit" else "power of ten")}
         return own or _results(part, goal, happened.stage)
     if how == RESULT:
-        return _results(part, goal, happened.stage)
+        unit = {i for i, p in points if p.kind == "unit"} if happened.code == "stopped-early" else set()
+        return unit | _results(part, goal, happened.stage)
     lost = {i for i, p in points if p.kind == "substitution" and _covers(part, p, happened.stage)}
     if how == SUBSTITUTION_ONLY:
-        return lost or {last}
+        return _with_answers(goal, lost or {last})
     stages = set(happened.stage.letters)
     lost |= {i for i, p in points if p.kind in ("answer", "unit") or (p.kind == "value" and _from_here(part, p, stages))}
     if happened.family == "relationship":
         lost |= {i for i, p in points if p.kind == "relationship" and p.relations & set(happened.stage.relations)}
-    return lost | _dependent(goal, lost)
+    return _with_answers(goal, lost | _dependent(goal, lost))
 
 
 def _results(part: CompiledCalculation, goal: Goal, stage: Stage) -> set[int]:
@@ -107,6 +119,13 @@ def _from_here(part: CompiledCalculation, point: Point, letters: set[str]) -> bo
         for letter in step.letters:
             needs[letter] = used | frozenset[str]().union(*(needs.get(u, frozenset()) for u in used))
     return bool(needs.get(point.quantity, frozenset()) & letters)
+
+
+def _with_answers(goal: Goal, lost: set[int]) -> set[int]:
+    """A method mark lost takes the answer marks that depend on it (CIE01, OCR18: A depends on M)."""
+    if not any(goal.points[i].type in ("M", "dM") for i in lost):
+        return lost
+    return lost | {i for i, p in enumerate(goal.points) if p.type == "A"}
 
 
 def _dependent(goal: Goal, lost: set[int]) -> set[int]:

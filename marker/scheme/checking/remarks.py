@@ -39,7 +39,7 @@ def _remark(weight: Weight, where: str, seen: str, expected: str = "", mend: str
 
 def _relationships(made: CompiledCalculation, where: str) -> Iterator[Remark]:
     """Both sides of a relationship are of one kind, with the data as given."""
-    values = {n: Value(v, v, made.dimensions.get(n) or NO_DIMENSIONS) for n, v in made.system.base.items()}
+    values = {n: Value(v, v, _without_angle(made.dimensions.get(n) or NO_DIMENSIONS)) for n, v in made.system.base.items()}
     for relation in made.system.relations:
         if any(made.dimensions.get(n) is None for n in relation.letters):
             continue
@@ -55,6 +55,11 @@ def _relationships(made: CompiledCalculation, where: str) -> Iterator[Remark]:
                 f"{relation.name!r} does not balance with the data as given: left in {in_units(left)}, right in {in_units(right)}",
                 mend="Correct the relationship, or the unit of a datum in it.",
             )
+
+
+def _without_angle(dimensions: Dimensions) -> Dimensions:
+    """Radians count as numbers: θ = ωt balances whether ω is in rad/s or in s⁻¹."""
+    return (*dimensions[:7], 0.0)
 
 
 def _is_zero(sides: Sequence[object], values: dict[str, Value]) -> bool:

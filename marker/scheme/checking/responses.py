@@ -21,6 +21,7 @@ from marker.scheme.checking.solution import (
     relation_lines,
     shortest,
     stages,
+    typed_number,
     value_line,
 )
 from marker.scheme.compiled import CompiledCalculation, is_angle
@@ -78,6 +79,8 @@ def _at(part: CompiledCalculation, fault: KnownFault, stage: Stage, givens: Give
         equations = _turned(part, fault, stage, givens)
     for equation in equations:
         value = _root(part, equation, stage)
+        if fault.kind == "flip-sign" and value == -part.system.base[stage.letters[0]]:
+            continue  # nobody turns the sign of a whole product
         if value is not None and not math.isclose(value, part.system.base[stage.letters[0]], rel_tol=1e-6):
             yield from _response(part, fault, stage, equation, value)
 
@@ -222,6 +225,6 @@ def _bare(node: Expr) -> Expr:
     match node:
         case Product(factors=(Number() as number, UnitFactor(unit=unit))) if not is_angle(unit):
             si = (number.value + unit.offset) * unit.scale
-            return Number(text=shortest(si), value=si)
+            return typed_number(shortest(si), si)
     inner = inner_of(node)
     return rebuild(node, tuple(_bare(i) for i in inner)) if inner else node

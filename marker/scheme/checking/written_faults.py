@@ -48,7 +48,7 @@ def _written(part: CompiledCalculation, fault: KnownFault, goal: Goal, right: tu
             yield with_answer(Product(factors=(number, UnitFactor(unit=_other_unit(unit))))), True
         case "figures-under" | "figures-over" if goal.shown is None:
             figures = _outside(convention, goal, over=fault.kind == "figures-over")
-            if figures:
+            if figures and not (fault.kind == "figures-over" and _is_round(goal, figures)):
                 yield with_answer(quantity(part, goal.find, goal.value, goal.unit, figures, clear=True)), True
         case "fraction" if number.value and goal.shown is None:
             yield with_answer(_fraction(number, unit)), not convention.fraction_answer
@@ -81,6 +81,12 @@ def _outside(convention: Convention, goal: Goal, *, over: bool) -> int:
     if over:
         return 0 if window.over is None or reference + window.over > 9 else reference + window.over + 1
     return max(0, reference - window.under - 1)
+
+
+def _is_round(goal: Goal, figures: int) -> bool:
+    """A value such as 1.40 × 10⁵ J exactly: more figures of it would only be noughts."""
+    shown = goal.value / goal.unit.scale - goal.unit.offset if goal.unit else goal.value
+    return float(f"{shown:.{figures - 1}e}") == float(f"{shown:.{max(0, figures - 2)}e}")
 
 
 def _fraction(number: Number, unit: Unit | None) -> Expr:

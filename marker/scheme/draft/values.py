@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from marker.expression import Dimensions, Symbol, Unit
 from marker.physics.units import parse_unit
 from marker.scheme.draft.stem import Given, same_value
 from marker.scheme.draft.working import Assigned, Written
-from marker.scheme.lexicon import constants, kinds_of
+from marker.scheme.lexicon import constants, kinds_of, quantity_kinds
 
 SAME = 0.02
 
@@ -42,26 +42,43 @@ def letter_values(assigned: Sequence[Assigned], written: Sequence[Written], give
         if isinstance(e.left, Symbol):
             subjects.setdefault(e.left.name, e.line)
     for letter in dict.fromkeys(a.letter for a in assigned):
-        mine = [a for a in assigned if a.letter == letter and math.isfinite(a.si)]
-        towards = any(a.letter == letter and a.worked and not math.isfinite(a.si) for a in assigned)
-        if not mine:
-            continue
-        constant = _constant(letter, mine, subjects)
-        stem = in_stem(mine, given, letter) if not any(a.worked and not a.put_in for a in mine) or letter not in subjects else None
-        stem = stem or (in_stem([a for a in mine if not a.worked], given, letter) if not any(a.worked for a in mine) else None)
-        best = _best(mine)
-        before = any(not a.worked and not a.put_in and a.line < subjects.get(letter, -1) for a in mine)
-        worked = towards or any(a.worked for a in mine) or (letter in subjects and not best.put_in and not before)
-        if constant is not None:
-            out[letter] = constant
-        elif stem is not None and (letter not in subjects or not (worked and any(a.worked for a in mine))):
-            sign = -1 if best.si < 0 < stem.si else 1
-            text = stem.text if sign > 0 else f"-{stem.text}"
-            out[letter] = Value(letter=letter, si=sign * stem.si, unit=stem.unit, text=text, source="stem", line=best.line)
-        else:
-            source = "found" if worked else "working"
-            out[letter] = Value(letter=letter, si=best.si, unit=best.unit, text=_text(best), source=source, line=best.line)
+        mine = [a for a in assigned if a.letter == letter]
+        valued = [a for a in mine if math.isfinite(a.si)]
+        if valued:
+            out[letter] = _value(letter, valued, len(valued) < len(mine), subjects, given)
     return out
+
+
+def _value(letter: str, mine: Sequence[Assigned], towards: bool, subjects: Mapping[str, int], given: Sequence[Given]) -> Value:
+    """The value of one letter from all that it is given. `towards`: it stands in working before it has a value."""
+    best = _best(mine)
+    if best.si == 0:
+        return _nought(letter, best)
+    constant = _constant(letter, mine, subjects)
+    if constant is not None:
+        return constant
+    by_working = any(a.worked for a in mine)
+    stem = in_stem(mine, given, letter) if not any(a.worked and not a.put_in for a in mine) or letter not in subjects else None
+    if stem is None and not by_working:
+        stem = in_stem(mine, given, letter)
+    before = any(not a.worked and not a.put_in and a.line < subjects.get(letter, -1) for a in mine)
+    worked = towards or by_working or (letter in subjects and not best.put_in and not before)
+    if stem is not None and (letter not in subjects or not by_working):
+        sign = -1 if best.si < 0 < stem.si else 1
+        text = stem.text if sign > 0 else f"-{stem.text}"
+        return Value(letter=letter, si=sign * stem.si, unit=stem.unit, text=text, source="stem", line=best.line)
+    source = "found" if worked else "working"
+    return Value(letter=letter, si=best.si, unit=best.unit, text=_text(best), source=source, line=best.line)
+
+
+def _nought(letter: str, best: Assigned) -> Value:
+    """A start from rest, the origin: nought in the unit the letter usually has. It is given, never what is sought."""
+    unit, stem = best.unit, letter.partition("_")[0].rstrip("0123456789'")
+    if unit is None:
+        kinds = [k for k in quantity_kinds() if letter in k.letters] or [k for k in quantity_kinds() if stem in k.letters]
+        if kinds and len({k.dimensions for k in kinds}) == 1:
+            unit = unit_of(kinds[0].unit)
+    return Value(letter=letter, si=0.0, unit=unit, text=f"0 {unit.name}" if unit is not None else "0", source="working", line=best.line)
 
 
 def _best(mine: Sequence[Assigned]) -> Assigned:
