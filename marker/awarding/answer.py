@@ -155,12 +155,20 @@ def _with_form(part: CompiledCalculation, goal: Goal, answer: Answer, world: Wor
     e = answer.evidence
     assert e is not None and e.value is not None
     unit = answer.unit
+    if unit == "missing" and part.convention.earlier_unit and _unit_before(goal, e, evidence):
+        unit = "ok"
     if unit == "ok" and not part.convention.case_tolerant_units and unit_case(e.value):
         unit = "case"
     if unit == "ok" and not part.convention.equivalent_units and not unit_asked_for(goal, e.value):
         unit = "wrong"
     form = form_of(part, goal, e, world, evidence)
     return replace(answer, unit=unit, figures=figures_of(part, goal, e.value), form=form)
+
+
+def _unit_before(goal: Goal, e: Evidence, evidence: Sequence[Evidence]) -> bool:
+    """The same value stands with a unit in an earlier line. Source: BPHO."""
+    earlier = (b for b in evidence if b.about == goal.find and b.value is not None and b.line <= e.line and b is not e)
+    return any(b.value is not None and b.value.unit is not None and b.right and _same(b, e) for b in earlier)
 
 
 def _unit_state(part: CompiledCalculation, goal: Goal, e: Evidence) -> str:

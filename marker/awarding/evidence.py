@@ -131,6 +131,8 @@ def answer_implies(case: Case, point: Point) -> bool:
     answer, convention = case.answer, case.convention
     if point.type in ("M", "B") or not answer.number or convention.answer_only == "none":
         return False
+    if answer.others and convention.two_answers == "zero":
+        return False
     if case.goal.shown is not None and not own_result(case):
         return False
     if convention.right_from_wrong == "full":

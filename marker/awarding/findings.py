@@ -11,7 +11,8 @@ from marker.scheme.compiled import Point
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """What became of one point. `wrong` is True when a fault lost it rather than something left out; `fault` is its code, if single."""
+    """What became of one point. `wrong` is True when a fault lost it rather than something left out; `dependent` when a
+    point it needs did; `fault` is the code of the fault, if single."""
 
     met: bool
     because: str
@@ -19,6 +20,7 @@ class Finding:
     followed: bool = False
     implied: bool = False
     wrong: bool = False
+    dependent: bool = False
     fault: str = ""
 
 

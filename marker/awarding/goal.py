@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.awarding.answer import Answer, final_answer, offered
 from marker.awarding.evidence import Case
@@ -64,6 +64,7 @@ def _award(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], 
     for point in goal.points:
         findings[point.name] = _depending(point, RULES[point.kind](point, case), findings, case)
         found.append(findings[point.name])
+    found = _without_the_answer(goal, found)
     awards = tuple(_as_award(p, f) for p, f in zip(goal.points, found, strict=True))
     return Awarded(case=case, findings=tuple(found), awards=with_special_case(goal, answer, awards))
 
@@ -93,8 +94,15 @@ def _depending(point: Point, finding: Finding, before: dict[str, Finding], case:
         if need is None or need.met or (point.type == "A" and name in methods and not need.wrong):
             continue
         because = f"Not earned without {name}: {need.because}"
-        return Finding(met=False, because=because, lines=finding.lines, wrong=need.wrong)
+        return Finding(met=False, because=because, lines=finding.lines, wrong=need.wrong, dependent=True)
     return finding
+
+
+def _without_the_answer(goal: Goal, found: list[Finding]) -> list[Finding]:
+    """What only the answer implies goes with an answer lost for want of its method (an A given gives its C: CIE01, OCR18)."""
+    if not any(p.kind == "answer" and f.dependent for p, f in zip(goal.points, found, strict=True)):
+        return found
+    return [replace(f, met=False, implied=False, because="Not shown, and the answer is not credited.") if f.implied else f for f in found]
 
 
 def _as_award(point: Point, finding: Finding) -> Award:

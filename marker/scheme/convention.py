@@ -68,6 +68,11 @@ class Convention(BaseModel):
         "5 How often faults of units cost: once in a part, a question or the paper, or never.",
         "EDX10 (once in a question); IB02, IB03 (once in the paper); part: common practice",
     )
+    earlier_unit: bool = _ruling(
+        False,
+        "5 A unit given with the same value a line or two earlier counts for a final answer written without one.",
+        "BPHO",
+    )
     case_tolerant_units: bool = _ruling(
         True,
         "6 Capital and small letters exchanged in a unit symbol are accepted where only one unit can be meant (hz, PA).",

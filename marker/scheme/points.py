@@ -71,8 +71,8 @@ def _point(name: str, kind: str, relations: frozenset[int] = frozenset()) -> Poi
 
 def _unit(points: Sequence[Point]) -> Point:
     """The unit's own point; it is not earned by a unit behind a number that nothing led to."""
-    before = [p.name for p in points if p.kind == "substitution"] or [p.name for p in points if p.kind in ("relationship", "answer")][-1:]
-    return replace(_point("unit", "unit"), needs=tuple(before))
+    kind = next(k for k in ("substitution", "relationship", "answer") if any(p.kind == k for p in points))
+    return replace(_point("unit", "unit"), needs=tuple(p.name for p in points if p.kind == kind)[-1:])
 
 
 def _name(system: System, index: int, order: list[int]) -> str:

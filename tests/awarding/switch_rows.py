@@ -209,6 +209,8 @@ ROWS = (
     Row("follow_within_part", False, WRONG_E, 4, "definition", "lift"),
     Row("follow_wrong_physics", True, SQUARED, 3, "OCR19", "lift"),
     Row("follow_wrong_physics", False, SQUARED, 1, "from memory", "lift"),
+    Row("earlier_unit", False, "R = V/I = 7.5/1.5 = 5.0 Ω; R = 5.0", 2, "from memory"),
+    Row("earlier_unit", True, "R = V/I = 7.5/1.5 = 5.0 Ω; R = 5.0", 3, "BPHO"),
     Row("equivalent_units", True, "P = E/t = 600/4.0 = 150 J/s", 3, "from memory", "kettle"),
     Row("equivalent_units", False, "P = E/t = 600/4.0 = 150 J/s", 2, "AQA, from memory", "kettle"),
     Row("equivalent_units", False, "P = E/t = 600/4.0 = 0.15 kW", 3, "AQA, from memory", "kettle"),
