@@ -123,6 +123,18 @@ def worksheet(
 
 @scheme_app.command()
 @refusals
+def rulings(
+    convention: Annotated[str, typer.Argument(help="A convention file, or the name of a ready one.")] = "positive three-mark",
+) -> None:
+    """List the rulings of a convention: each with its value there, its options, its meaning and its source."""
+    from marker.scheme.paper import load_convention
+    from marker.scheme.rulings import rulings_page
+
+    typer.echo(rulings_page(load_convention(convention)))
+
+
+@scheme_app.command()
+@refusals
 def schema(
     output: Annotated[Path | None, typer.Option("-o", "--output", help="File to write; else it is printed.", show_default=False)] = None,
 ) -> None:
