@@ -59,6 +59,13 @@ def known_faults() -> tuple[KnownFault, ...]:
 
 
 @cache
+def contexts() -> Mapping[str, frozenset[str]]:
+    """Code of a fault -> kinds of quantity without one of which it makes no sense; from rubrics/fault_contexts.toml."""
+    table = tomllib.loads((rubrics() / "fault_contexts.toml").read_text(encoding="utf-8"))
+    return {code: frozenset(kinds) for code, kinds in table.items()}
+
+
+@cache
 def kinds_of_transform() -> Mapping[str, str]:
     """Kind of transform -> what it changes: "expression", "datum", "value" or "writing"."""
     return {kind: on for on, kinds in _table().get("kinds", {}).items() for kind in kinds}

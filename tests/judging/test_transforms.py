@@ -11,13 +11,13 @@ from typing import Any
 import pytest
 
 from marker.expression import Expr, Symbol
-from marker.judging.known_faults import kinds_of_transform, known_faults
+from marker.judging.known_faults import contexts, kinds_of_transform, known_faults
 from marker.judging.transforms import Givens, apply
 from marker.physics.evaluate import value_at
 from marker.reading import read_expression, read_quantity, write_plain
 from marker.reading.model import SymbolEntry, SymbolTable
 from marker.scheme.compiled import Datum
-from tests.rubrics.files import REAL, constants, faults
+from tests.rubrics.files import REAL, constants, faults, quantities
 from tests.rubrics.plain import evaluate, letters
 from tests.rubrics.transforms import wrong_expressions
 
@@ -186,6 +186,12 @@ _TYPICAL = {
     "a": "-9.8 m/s^2", "u": "15 m/s", "F": "40 %", "A": "2.0 mm^2", "r": "2.0 mm^2", "N_0": "160 kBq", "c": "3.00e8 m/s",
     "h": "6.63e-34 J s",
 }  # fmt: skip
+
+
+def test_contexts_name_faults_and_quantities_of_the_library() -> None:
+    names = set(quantities())
+    for code, kinds in contexts().items():
+        assert code in {f.code for f in known_faults()} and kinds and kinds <= names, code
 
 
 def test_lone_letters_change_to_wrong_quantities() -> None:

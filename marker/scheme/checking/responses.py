@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from marker.expression import Expr, Number, Product, Symbol, UnitFactor, put, rebuild, symbols
 from marker.expression import children as inner_of
-from marker.judging.known_faults import KnownFault, kinds_of_transform
+from marker.judging.known_faults import KnownFault, contexts, kinds_of_transform
 from marker.judging.transforms import Givens, apply, givens_of
 from marker.physics.evaluate import Unknown, compiled
 from marker.physics.system import Equation, near_root
@@ -47,7 +47,10 @@ def faulty_responses(part: CompiledCalculation, faults: tuple[KnownFault, ...]) 
     givens = givens_of(part)
     tried: set[tuple[str, tuple[int, ...], str]] = set()
     every = stages(part)
+    here = frozenset[str]().union(*givens.kinds.values()) if givens.kinds else frozenset()
     for fault in faults:
+        if fault.code in contexts() and not contexts()[fault.code] & here:
+            continue
         for stage in every:
             if len(stage.letters) != 1:
                 continue
