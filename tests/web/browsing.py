@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
+from importlib import resources
 from typing import Any
 
 ARGUMENTS = (
@@ -17,7 +17,6 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
 )
-AXE = Path(__file__).parent / "vendor" / "axe.min.js"
 RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 
 
@@ -46,6 +45,7 @@ def chromium() -> Iterator[Any]:
 def violations(page: Any) -> list[str]:
     """What axe-core finds against WCAG 2.2 A and AA and its best practices: rule, element and reason of each."""
     if not page.evaluate("typeof axe !== 'undefined'"):
-        page.evaluate(AXE.read_text(encoding="utf-8"))
+        script = resources.files("axe_playwright_python") / "axe.min.js"
+        page.evaluate(script.read_text(encoding="utf-8"))
     found = page.evaluate("async (rules) => await axe.run(document, {runOnly: {type: 'tag', values: rules}})", list(RULES))
     return [f"{v['id']}: {n['target']} {n['failureSummary']}" for v in found["violations"] for n in v["nodes"]]
