@@ -27,7 +27,7 @@ def write_workbook(path: Path, marked: MarkedPaper, keep: Decisions | None = Non
     from openpyxl import Workbook
 
     book = Workbook()
-    book.remove(book.active)
+    book.remove(book.worksheets[0])
     styles = shared_styles(book)
     cached: Cached = {}
     pens = {name: Pen(book.create_sheet(name), styles, cached) for name in (MARKS, WORKING, REFER, ITEMS, RECORD)}

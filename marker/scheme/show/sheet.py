@@ -19,7 +19,7 @@ def write_instructions(view: SchemeView, path: Path) -> None:
     from openpyxl import Workbook
 
     book = Workbook()
-    sheet = book.active
+    sheet = book.worksheets[0]
     sheet.title = "Instructions"
     _put(sheet, 1, 1, f"{view.title}: marking instructions", bold=True, colour=_ACCENT, size=14)
     _put(sheet, 2, 1, f"{view.maximum} marks; convention: {view.convention}", colour=_INK)
