@@ -16,11 +16,13 @@ from marker.reading.letters import Area, Letters
 from marker.reading.numbers import is_number_start, scan_numbers
 from marker.reading.tokens import Edge, Tok
 
-_DEAR = 2.5  # 4.592 for 4.59² is no habit
+_DEAR = 1.3  # 4.592 for 4.59² is no habit
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _SIGNS = {c: ("B", kind) for c, kind in _OPERATORS.items() if c != "±"} | {"(": ("O", "LPAR"), ")": ("C", "RPAR"), "^": ("P", "POW")}
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
+_GOES_ON = re.compile(r"\s?(?:[×xX*·/+-]\s?[\d.(√]|/\s?[A-Za-z]|[(^√])")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
+_LOST_ON_BRACKET = re.compile(r"(?:1/2|[23]|-[12])(?![\d.,])")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 
 
@@ -49,7 +51,7 @@ class Lattice(Letters):
     def plain_sign(self, at: int, c: str) -> Edge | None:
         """The one edge of a sign or bracket, where nothing else can be meant."""
         sign = _SIGNS.get(c)
-        if sign is None or self.area.overrides or (c == ")" and self.limit[at + 1 : at + 2] in ("_", "2", "3")):
+        if sign is None or self.area.overrides or (c == ")" and self.limit[at + 1 : at + 2] in ("_", "2", "3", "1", "-")):
             return None
         return Edge(at, at + 1, sign[0], (Tok(sign[1], c, self._starts[at], self._ends[at]),))
 
@@ -77,8 +79,8 @@ class Lattice(Letters):
         if c == ")":
             closing = Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))
             following = self.limit[at + 1 : at + 2]
-            if following in ("2", "3"):
-                return [closing, *self._bracket_power(at, following)]
+            if following in ("2", "3", "1", "-"):
+                return [closing, *self._bracket_power(at)]
             return [closing] if following != "_" else [*self._bracket_index(at), closing]
         kind = _OPERATORS.get(c)
         if kind is not None:
@@ -106,6 +108,8 @@ class Lattice(Letters):
     def _numbers(self, at: int) -> list[Edge]:
         made = []
         for scan in scan_numbers(self.limit, at, self.area.style):
+            if scan.power and not self._worked_with(at, scan.end):
+                continue  # 1.32 Pa is a result, and no square
             note = self.note(scan.code, scan.text, at, scan.end) if scan.code else None
             toks: tuple[Tok, ...] = (self.tok("NUMBER", scan.number, at, scan.end),)
             if scan.power:
@@ -121,6 +125,11 @@ class Lattice(Letters):
         for edge in made if index else ():
             edge.cost += 0.4  # the sine of one degree is not meant
         return index + made
+
+    def _worked_with(self, at: int, end: int) -> bool:
+        """True when a number is part of an expression, and not all there is on its side but for a unit."""
+        before = self.limit[self.area.start : at].strip("-+ ")
+        return bool(before) or _GOES_ON.match(self.limit, end) is not None
 
     def _concise(self, at: int) -> list[Edge]:
         """5.0(2) Ω: the figure in brackets is the uncertainty of the last figure; or a factor."""
@@ -163,15 +172,21 @@ class Lattice(Letters):
         kind = self._bars.get(at, "BOPEN")
         return [Edge(at, at + 1, "O" if kind == "BOPEN" else "C", (self.tok(kind, "|", at, at + 1),))]
 
-    def _bracket_power(self, at: int, figure: str) -> list[Edge]:
-        """(2.0x10-3)2: the superscript of the bracket was lost."""
-        following = self.limit[at + 2 : at + 3]
-        if following.isdigit() or following in (".", ","):
+    def _bracket_power(self, at: int) -> list[Edge]:
+        """(2.0x10-3)2, (m/k)1/2, (1/9 + 1/15)-1: the superscript of the bracket was lost."""
+        found = _LOST_ON_BRACKET.match(self.limit, at + 1)
+        if found is None:
             return []
-        power = Number(text=figure, value=float(figure))
-        toks = (self.tok("RPAR", ")", at, at + 1), self.tok("POW", "^", at + 1, at + 1), self.tok("NUMBER", power, at + 1, at + 2))
-        note = self.note("lost-power", f"the bracket to the power {figure}", at, at + 2)
-        return [Edge(at, at + 2, "C", toks, 0.2, note)]
+        end, power = found.end(), found.group()
+        value = 0.5 if power == "1/2" else float(power)
+        number = Number(text=power.lstrip("-"), value=abs(value), figures=(1, 15))
+        toks = [self.tok("RPAR", ")", at, at + 1), self.tok("POW", "^", at + 1, at + 1)]
+        toks += [self.tok("MINUS", "-", at + 1, at + 2)] if value < 0 else []
+        toks.append(self.tok("NUMBER", number, end - 1, end))
+        note = self.note("lost-power", f"the bracket to the power {power}", at, end)
+        last = not self.limit[end : self.area.end].strip()
+        doubt = 0.2 if value > 0 else 0.2 if self.area.style.lost and last else 1.5
+        return [Edge(at, end, "C", tuple(toks), doubt, note)]
 
     def _bracket_index(self, at: int) -> list[Edge]:
         """(v^2)_avg: the bracket closes and its index is passed over."""

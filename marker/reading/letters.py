@@ -242,8 +242,13 @@ class Letters:
             found += self._known(at)
         if c in symbols.exact or not any(e.cost == 0 and e.kind == "S" and e.end > at + 1 for e in found):
             found += self._indexed(at, at + 1, c, 0.0)
+        elif text[at + 1 : at + 2] == "2":
+            found += [e for e in self._indexed(at, at + 1, c, 0.0) if e.choice is not None and e.choice[1] == "power"]
         if at == 0 or not text[at - 1].isalpha():
             found += self._letter_index(at)
+        if c == "p" and at > 0 and text[at - 1] in "24" and "p" not in symbols.exact:
+            note = self.note("symbol-font", "“p” stands for π", at, at + 1)
+            found.append(Edge(at, at + 1, "S", (self.tok("SYMBOL", ("π", True), at, at + 1),), 0.7, note))
         return found
 
     def _letter_index(self, at: int) -> list[Edge]:
@@ -415,9 +420,10 @@ class Letters:
     def _with_digits(self, at: int, end: int, stem: str, digits: re.Match[str], cost: float) -> list[Edge]:
         number, symbols = digits.group(), self.area.symbols
         typed = stem + number
-        if typed in symbols.exact:
-            return [self._symbol_edge(at, digits.end(), typed, typed, cost)]
         alone = self._symbol_edge(at, end, stem, stem, cost)
+        if typed in symbols.exact:
+            known = self._symbol_edge(at, digits.end(), typed, typed, cost)
+            return [known, self._lost_power(at, end, digits, alone, cost + 0.6)] if number == "2" else [known]
         case = symbols.folded.get(typed.lower()) if stem not in symbols.exact else None
         index = self._symbol_edge(at, digits.end(), typed, f"{stem}_{number}", cost + (0.0 if case else 0.3))
         index.choice = (typed, "index")
@@ -427,13 +433,7 @@ class Letters:
         if number in ("2", "3", "4"):
             others = any(stem + d in symbols.exact for d in "01") or stem + "#" in self.area.used
             power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
-            note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
-            toks = (
-                *alone.toks,
-                self.tok("POW", "^", end, end),
-                self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end()),
-            )
-            found.append(Edge(at, digits.end(), "S", toks, alone.cost + power_cost, note, (typed, "power")))
+            found.append(self._lost_power(at, end, digits, alone, alone.cost + power_cost))
         if number == "0":
             return found
         product_toks = (
@@ -444,6 +444,13 @@ class Letters:
         note = self.note("factor-after", f"{stem} times {number}", at, digits.end())
         found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
         return found
+
+    def _lost_power(self, at: int, end: int, digits: re.Match[str], alone: Edge, cost: float) -> Edge:
+        """v2 for v²."""
+        number, stem = digits.group(), self.limit[at:end]
+        note = self.note("lost-power", f"{stem} to the power {number}", at, digits.end())
+        power = self.tok("NUMBER", Number(text=number, value=float(number)), end, digits.end())
+        return Edge(at, digits.end(), "S", (*alone.toks, self.tok("POW", "^", end, end), power), cost, note, (stem + number, "power"))
 
     def _index_then_power(self, at: int, end: int, stem: str, number: str, cost: float) -> Edge:
         """r12 for r₁²: the figure of an index, and a lost superscript."""

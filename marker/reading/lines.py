@@ -36,6 +36,9 @@ _DASHED = re.compile(r"\s*-\s+(?=\S)")
 _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
+# a superscript typed on the line beyond doubt: 10-34, ms-1, (4.0x10-3)2, mv2/r; and the signs of one that is not
+_LOST = re.compile(r"[×xX*·.]\s?10\s?-\s?\d|[a-z]-[1-4](?![\d.])|\)2(?![\d.])|[A-Za-z][a-z]2(?=\s?[=/+)]|\s*$)", re.MULTILINE)
+_RAISED = re.compile(r"[\^²³⁰¹⁴-⁹⁻]|\*\*")
 _SECOND = re.compile(r"\s*ii\s")
 _SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
 _PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s?[=≈]", re.MULTILINE)
@@ -88,12 +91,14 @@ def _read_lines(lines: tuple[str, ...], table: SymbolTable) -> tuple[Line, ...]:
 
 def _context(lines: tuple[str, ...]) -> Context:
     whole = "\n".join(line[:LONGEST_LINE] for line in lines)
-    style = PLAIN_STYLE
+    lost = _LOST.search(whole) is not None and _RAISED.search(whole) is None
+    style = NumberStyle(lost=True) if lost else PLAIN_STYLE
     if "," in whole or "·" in whole or "⋅" in whole:  # only these are read by what the response does elsewhere
         style = NumberStyle(
             decimal_point=_DECIMAL_POINT.search(whole) is not None,
             decimal_comma=_DECIMAL_COMMA.search(whole) is not None,
             cross=_CROSS.search(whole) is not None,
+            lost=lost,
         )
     roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
     used = {*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
@@ -112,7 +117,7 @@ def _narrowed(context: Context, text: str) -> Context:
     own = subject.group(1) if subject is not None else ""
     # V = IR = 12 V: the line's own subject is no factor of its value
     used = frozenset(letter for letter in context.used if letter.rstrip("#") in text and letter != own)
-    style = context.style if "," in text or "·" in text or "⋅" in text or "." in text else PLAIN_STYLE
+    style = context.style if "," in text or "·" in text or "⋅" in text or "." in text or context.style.lost else PLAIN_STYLE
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"), context.dashed)
 
 

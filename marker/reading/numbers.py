@@ -23,14 +23,17 @@ class NumberStyle:
 
     decimal_point, decimal_comma  some number of it has a decimal point / comma beyond doubt
     cross                         it multiplies with × x or *, so a raised dot may be a decimal point
+    lost                          it has no superscripts, although it should: 10-34, mv2
     """
 
     decimal_point: bool = False
     decimal_comma: bool = False
     cross: bool = False
+    lost: bool = False
 
 
 PLAIN_STYLE = NumberStyle()
+LOST_STYLE = NumberStyle(lost=True)
 
 
 class NumberScan(NamedTuple):
@@ -97,7 +100,7 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
     if text[at] == "∞":
         return [NumberScan(at + 1, Number(text="∞", value=math.inf))]
     plain = _UNDISTURBED.match(text, at)
-    if plain is not None and not text.startswith("10^", at) and not _LOST_SQUARE.search(plain.group(1)):
+    if plain is not None and not text.startswith("10^", at) and not (style.lost or _LOST_SQUARE.search(plain.group(1))):
         return [_scan(text, at, plain.end(1), _Mantissa(plain.end(1), plain.group(1)), 0)]
     found: list[NumberScan] = []
     if text.startswith("10", at):
@@ -108,7 +111,7 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
         if lost is not None:
             found += _bare_ten(text, at, lost.end(), lost.group(1), 2.0, "lost-power")
     for mantissa in _mantissas(text, at, style):
-        found += _with_power(text, at, mantissa)
+        found += _with_power(text, at, mantissa, style)
     return found
 
 
@@ -207,7 +210,7 @@ def _recurring(found: re.Match[str]) -> _Mantissa:
     return _Mantissa(found.end(), found.group(), 0.0, "recurring", "recurring decimal", value)
 
 
-def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
+def _with_power(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[NumberScan]:
     """The mantissa with the power of ten that follows it, and without where that is in doubt."""
     here = m.end
     word = MULTIPLIER.match(text, here)
@@ -217,12 +220,14 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
     if c == " ":
         c = text[here + 1 : here + 2]
     if c == "" or c not in "×xX*·.eE ":
-        return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
+        return [_scan(text, at, here, m, 0), *_lost_square(text, at, m, style)]
     written = _POWER_OF_TEN.match(text, here) or _E_NOTATION.match(text, here)
     if written is not None and not (written.group().lstrip()[0] in "." and "." not in m.digits and text[here] != " "):
         power = int((written.group(1) or written.group(2)).replace(" ", ""))
         if abs(power) <= _LARGEST_EXPONENT:
-            return [_scan(text, at, written.end(), m, power)]
+            # 16e-25/15.5 is a power of e where superscripts are lost
+            doubtful = style.lost and text.startswith("e-", here)
+            return [_scan(text, at, written.end(), m, power), *([_scan(text, at, here, m, 0, 0.5)] if doubtful else [])]
     minus = _LOST_MINUS.match(text, here)
     if minus is not None:
         power = int(minus.group(1).replace(" ", ""))
@@ -234,25 +239,29 @@ def _with_power(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
     if lost is not None and not lost.group(1).startswith("0"):
         power = int(lost.group(1))
         standard = 1 <= _size(m) < 10 and ("." in m.digits or len(m.digits) == 1)
-        usual = standard and ("." in m.digits or power > 9)
+        usual = style.lost or (standard and ("." in m.digits or power > 9))
         note = f"× 10 to the power {power}"
         folded = _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note)
         return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 0.8 if usual else 0.0)._replace(choice="plain")]
-    return [_scan(text, at, here, m, 0), *_lost_square(text, at, m)]
+    return [_scan(text, at, here, m, 0), *_lost_square(text, at, m, style)]
 
 
 def _size(m: _Mantissa) -> float:
     return m.exact if m.exact is not None else float(m.digits)
 
 
-def _lost_square(text: str, at: int, m: _Mantissa) -> list[NumberScan]:
-    """4.592 for 4.59²: only a decimal that ends in 2 or 3, and dear."""
-    if m.exact is not None or m.code or "." not in m.digits or m.digits[-1] not in "23" or len(m.digits.partition(".")[2]) < 2:
+def _lost_square(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[NumberScan]:
+    """4.592 for 4.59², and 212 for 21² where the response has lost its superscripts: a number that ends in 2 or 3, and dear."""
+    if m.exact is not None or m.code or m.digits[-1] not in "23":
+        return []
+    whole, point, places = m.digits.partition(".")
+    if (len(places) < 2) if point else (not style.lost or len(whole) < 3 or m.digits[-1] == "3"):
         return []
     shorter = _Mantissa(m.end - 1, m.digits[:-1])
     power = int(m.digits[-1])
     base = _scan(text, at, m.end - 1, shorter, 0)
-    return [NumberScan(m.end, base.number, 3.0, "lost-power", f"{m.digits[:-1]} to the power {power}", power)]
+    cost = 1.3 if style.lost else 3.0
+    return [NumberScan(m.end, base.number, cost, "lost-power", f"{m.digits[:-1]} to the power {power}", power)]
 
 
 def _scan(text: str, at: int, end: int, m: _Mantissa, power: int, cost: float = 0.0, code: str = "", note: str = "") -> NumberScan:

@@ -305,10 +305,12 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     if before == "N" and (together or not spaced) and _SMALL_FRACTION.search(text, max(area.start, edge.start - 6), edge.start):
         cost += 1.0
     if edge.note is not None and edge.note.code == "unit-case":
-        cost += 1.0 if "^" in typed else 0.0 if spaced else 0.2
+        cost += 1.0 if "^" in typed or typed[-1].isdigit() else 0.0 if spaced else 0.2
     if follows and (follows.isalpha() or (follows in "(√" and onward == edge.end)):
         cost += 0.3
     letters = [c for c in typed if c.isalpha()]
+    if len(letters) == 1 and letters[0] in area.used and _operand_elsewhere(area, letters[0]):
+        cost += 1.2  # 12.0 = 3.0 A + 6.0 (A + B)
     if letters and all(c in area.used or c in area.symbols.exact for c in letters):
         unit = edge.toks[0].value.name
         if unit in area.symbols.units or (spaced and area.several):
@@ -316,6 +318,17 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
         if len(letters) > 1 or area.symbols.units or (letters[0] in area.used and not (area.several and spaced)):
             cost += 0.8 if not spaced or letters[0] in area.used else 0.3
     return cost
+
+
+def _operand_elsewhere(area: Area, letter: str) -> bool:
+    """True when the letter also stands on this side where no unit can: after a sign or a bracket."""
+    text = area.text
+    for at in range(area.start, area.end):
+        if text[at] == letter and not text[at + 1 : at + 2].isalpha():
+            before = text[area.start : at].rstrip()[-1:]
+            if before == "" or before in "(+-×*·=√":
+                return True
+    return False
 
 
 def _in_exponent(chain: tuple[object, ...]) -> bool:

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
 from marker.reading.letters import Area
 from marker.reading.model import Assumption
-from marker.reading.numbers import PLAIN_STYLE, NumberStyle
+from marker.reading.numbers import LOST_STYLE, PLAIN_STYLE, NumberStyle
 from marker.reading.parser import parse
 from marker.reading.search import first_path, paths
 from marker.reading.structure import by_habit, variants
@@ -44,7 +44,7 @@ class Setting(NamedTuple):
 def narrowed(setting: Setting, text: str) -> Setting:
     """The setting with only what can matter to this text, so that equal sides share one reading."""
     used = setting.used and frozenset([x for x in setting.used if x.rstrip("#") in text])
-    style = setting.style if "," in text or "·" in text else PLAIN_STYLE
+    style = setting.style if "," in text or "·" in text else LOST_STYLE if setting.style.lost else PLAIN_STYLE
     several = setting.several and any(c.isdigit() for c in text)
     if used == setting.used and style is setting.style and several == setting.several:
         return setting

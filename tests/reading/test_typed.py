@@ -79,6 +79,21 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("A = 0.07^2 m^2", "A = 0.07² m²"),
 )
 
+# responses without superscripts: the lines before, the line, a reading among its first statement's
+LOST = (
+    (["Ek = 1/2mv2"], "ratio = 212/142 = 2.25", "ratio = 21²/14² = 2.25"),
+    (["v = 3.0 x 10-3"], "k = 4 x 9.87 x 380/0.542", "k = 4 × 9.87 × 380/0.54²"),
+    (["I = 4.6 mWm-2"], "I = 5635/1202 = 0.391", "I = 5635/120² = 0.391"),
+    (["C = 470 x 10-6"], "V = 16e-25/15.51 = 3.19", "V = 16 exp(−25/15.51) = 3.19"),
+    (["h = 6.63 x 10-34"], "E = 3 x 108 x 2", "E = (3 × 10⁸) × 2"),
+)
+# and responses that have them, where the figures are what they seem
+KEPT = (
+    (["Ek = ½mv²"], "ratio = 212/142 = 1.49", "ratio = 21²/14² = 1.49"),
+    (["Ek = 1/2mv^2"], "I = 5635/1202 = 4.69", "I = 5635/120² = 4.69"),
+    (["Ek = 1/2mv2"], "p = 1.32 Pa", "p = 1.3² Pa"),
+)
+
 # what is crossed out, and what is not
 CROSSED_OUT = (
     ("x = 3 scratch it", True),
@@ -103,6 +118,11 @@ AMONG = (
     ("E1r12 = E2r22", "E₁r₁² = E₂r₂²", ""),
     ("m1v12 = m2v22", "m₁v₁² = m₂v₂²", ""),
     ("v = 3x106ms-1", "v = 3 × 10⁶ m s⁻¹", ""),
+    ("a = (v2-u2)/2s", "a = (v² − u²)/(2s)", "motion"),
+    ("T = 2p(m/k)1/2", "T = 2π(m/k)^(½)", ""),
+    ("R = (1/9 + 1/15)-1 = 5.6", "R = (1/9 + 1/15)⁻¹ = 5.6", "circuit"),
+    ("θ2 = 3", "θ² = 3", "refraction"),
+    ("12.0 = 3.0 A + 6.0(A + B)", "12.0 = 3.0A + 6.0(A + B)", ""),
     # a charge, or a power of e
     ("W = 2e-V", "W = 2e − V", "charge"),
     ("I = V/(Rp+R)", "I = V/(Rₚ + R)", "circuit"),
@@ -137,6 +157,18 @@ def test_the_first_reading_is_what_a_teacher_sees(row: tuple[str, ...]) -> None:
     typed, expected, *table = row
     assert first_readings(typed, *table) == expected
     assert not read(typed, *table).unread
+
+
+@pytest.mark.parametrize(("before", "typed", "meant"), LOST, ids=[row[1] for row in LOST])
+def test_lost_superscripts_of_the_response(before: list[str], typed: str, meant: str) -> None:
+    line = read_lines([*before, typed], TABLES[""])[-1]
+    assert meant in [shown(r) for r in line.statements[0].readings]
+
+
+@pytest.mark.parametrize(("before", "typed", "meant"), KEPT, ids=[row[1] for row in KEPT])
+def test_superscripts_that_are_there(before: list[str], typed: str, meant: str) -> None:
+    line = read_lines([*before, typed], TABLES[""])[-1]
+    assert meant not in [shown(r) for r in line.statements[0].readings]
 
 
 @pytest.mark.parametrize("row", WORDS, ids=lambda row: row[0])
