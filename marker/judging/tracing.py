@@ -27,9 +27,13 @@ class Tracing(Bench):
         def accept(values: Sequence[Sequence[float]]) -> str | None:
             return "=" if any(near(values[0], values[1], f) for f in factors) else None
 
+        def as_it_stands(values: Sequence[Sequence[float]]) -> str | None:
+            return "=" if near(values[0], values[1]) else None
+
         if printed or not plain_only:
             for scaled in self._in_printed_units(equation):
-                found = self._lifter_now().lift([template(scaled[0]), template(scaled[1], 20)], accept, self.statement.line, faults=False)
+                templates = [template(scaled[0]), template(scaled[1], 20)]
+                found = self._lifter_now().lift(templates, as_it_stands, self.statement.line, faults=False)
                 if found is not None and found.cost < 1:
                     return found
         return self._lifter_now().lift(sides, accept, self.statement.line, faults=not plain_only)
