@@ -197,4 +197,5 @@ def _in_si(datum: Datum, part: CompiledCalculation) -> str:
 
     if not datum.needs_conversion:
         return datum.text
-    return f"{in_figures(datum.si, max(2, datum.number.figures[1]))} {si_unit(part, datum.symbol)}".strip()
+    further = 1 if datum.unit is not None and datum.unit.offset else 0  # 32 °C is 305 K
+    return f"{in_figures(datum.si, max(2, datum.number.figures[1]) + further)} {si_unit(part, datum.symbol)}".strip()

@@ -33,10 +33,10 @@ class Floor(NamedTuple):
 FLOORS = (  # development data; measured: agree, decided, agree of decided
     Floor(CLASSTESTS / "river_ferry", "marks_first.csv", 158, 155, 155),  # 160, 157, 157 of 160
     Floor(CLASSTESTS / "river_ferry", "marks_second.csv", 158, 155, 155),  # 160, 157, 157 of 160
-    Floor(CLASSTESTS / "observatory", "marks_first.csv", 229, 236, 226),  # 231, 238, 228 of 252
-    Floor(CLASSTESTS / "observatory", "marks_second.csv", 227, 236, 225),  # 229, 238, 227 of 252
-    Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 142, 162, 141),  # 144, 164, 143 of 168
-    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 135, 151, 128),  # 137, 153, 130 of 168
+    Floor(CLASSTESTS / "observatory", "marks_first.csv", 230, 236, 227),  # 232, 238, 229 of 252
+    Floor(CLASSTESTS / "observatory", "marks_second.csv", 228, 236, 226),  # 230, 238, 228 of 252
+    Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 144, 163, 143),  # 146, 165, 145 of 168
+    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 140, 152, 133),  # 142, 154, 135 of 168
     Floor(ROOT / "rubrics" / "demo", "expected.csv", 270, 274, 265),  # 272, 276, 267 of 288
     Floor(SHARED, "marks.csv", 213, 212, 212, HERE / "schemes" / "cable_car.toml"),  # 215, 214, 214 of 216
 )
@@ -76,6 +76,6 @@ def test_engine_beside_two_readings(name: str) -> None:
     """Each reading as the engine's standard in turn; development data, so the allowance is what was measured and a little more."""
     first, second, readings = between(CLASSTESTS / name, CLASSTESTS / name / "scheme.toml")
     assert first.of == second.of == readings.of > 100
-    # Measured: river_ferry 160 of 160 three times; observatory 229, 229 and 252 of 252 (its readings differ in no mark, only in `accept`).
+    # Measured: river_ferry 160 of 160 three times; observatory 230, 230 and 252 of 252 (its readings differ in no mark, only in `accept`).
     allowance = {"river_ferry": 0.01, "observatory": 0.10}[name]
     assert min(first.share, second.share) >= readings.share - allowance
