@@ -273,6 +273,9 @@ def _raised(text: str, at: int, end: int, out: _Out) -> int:
     return stop
 
 
+_DRESSED_INDEX = re.compile(r"\\(?:text|mathrm|textrm|mathit|mathbf|textit|mathsf|operatorname|rm)\s?\{")
+
+
 def _script(text: str, at: int, end: int, out: _Out, depth: int) -> int:
     """^ or _ and its argument: braces kept for a subscript, brackets for a power, a raised o or \\circ is a degree sign."""
     mark, following = text[at], text[at + 1]
@@ -289,15 +292,10 @@ def _script(text: str, at: int, end: int, out: _Out, depth: int) -> int:
         if sign is not None:
             return sign.end()
     if following == "{" or (following == "(" and mark == "_"):
-        close = _matching(text, at + 1, end)
-        inner = _Out()
-        if depth < _DEEPEST:
-            _run(text, at + 2, close, inner, depth + 1)
-        opening, closing = ("^(", ")") if mark == "^" else ("_{", "}")
-        out.put(opening, at, at + 2)
-        _copy(inner, out)
-        out.put(closing, close, min(close + 1, end))
-        return min(close + 1, end)
+        return _braced(text, at, at + 1, end, out, depth)
+    dressed = _DRESSED_INDEX.match(text, at + 1, end) if mark == "_" else None
+    if dressed is not None:
+        return _braced(text, at, dressed.end() - 1, end, out, depth)
     out.put(mark, at, at + 1)
     if mark == "_" and following == "\\":
         command = _LATEX_COMMAND.match(text, at + 1, end)
@@ -305,6 +303,19 @@ def _script(text: str, at: int, end: int, out: _Out, depth: int) -> int:
             out.put("{" + GREEK[command.group(1)] + "}", at + 1, command.end())
             return command.end()
     return at + 1
+
+
+def _braced(text: str, at: int, brace: int, end: int, out: _Out, depth: int) -> int:
+    """The script whose mark is at `at` and whose argument stands in the brackets that open at `brace`."""
+    close = _matching(text, brace, end)
+    inner = _Out()
+    if depth < _DEEPEST:
+        _run(text, brace + 1, close, inner, depth + 1)
+    opening, closing = ("^(", ")") if text[at] == "^" else ("_{", "}")
+    out.put(opening, at, brace + 1)
+    _copy(inner, out)
+    out.put(closing, close, min(close + 1, end))
+    return min(close + 1, end)
 
 
 def _copy(inner: _Out, out: _Out) -> None:

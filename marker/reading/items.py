@@ -64,6 +64,9 @@ class Item:
         return self.kind == "m" and (self.payload == "unit" or self.text[:1].isdigit() or self.text[:1] in ".½¼¾")
 
 
+_JOINING = frozenset("=≈≃<>≤≥∝+−-±*×·/÷^")
+
+
 class Scanner:
     """Cuts a cleaned text into items."""
 
@@ -73,12 +76,16 @@ class Scanner:
         self.symbols = symbols
         self.used = used
         found = [(m.lastgroup or "", m.start(), m.end(), m.group()) for m in _ITEM.finditer(self.text)]
-        # a wide gap parts what stands on either side
+        # a wide gap parts what stands on either side, unless a sign there joins them
         self.raw = [
-            ("other", a, b, "\n") if g == "space" and b - a > 2 else (g, a, b, t) for g, a, b, t in found if g != "space" or b - a > 2
+            ("other", a, b, "\n") if g == "space" else (g, a, b, t) for g, a, b, t in found if g != "space" or self._parts(a, b)
         ]
         self.lower = [r[3].lower() for r in self.raw]
         self.items: list[Item] = []
+
+    def _parts(self, start: int, end: int) -> bool:
+        """A gap of three spaces or more with no relation or operation beside it."""
+        return end - start > 2 and not {self.text[start - 1 : start], self.text[end : end + 1]} & _JOINING
 
     def run(self) -> list[Item]:
         i = 0
@@ -136,7 +143,9 @@ class Scanner:
             return self._unit_after(self._index_at(i + 1, word.end()) - 1, word.end())
         self._put("m", start, end)
         before = self.text[start - 1 : start]
-        index = before == "_" or (before == "^" and self.text[start - 3 : start - 1] != "10") or (before.isalpha() and before not in "xX")
+        exponent = before in ("e", "E") and self.text[start - 2 : start - 1].isdigit()
+        lettered = before.isalpha() and before not in "xX" and not exponent
+        index = before == "_" or (before == "^" and self.text[start - 3 : start - 1] != "10") or lettered
         return i + 1 if index else self._unit_after(i, end)
 
     # ---- units ----
@@ -211,6 +220,8 @@ class Scanner:
             self._put("o", start, end)
         elif text == "≀":
             self._put("x", start, end, "mark")
+        elif text == ":" and self._divides(i, start):
+            self._put("o", start, end, "/", word=True)
         elif text in ",;:?!⇒⇔∴∵\n":
             self._put("b", start, end, text)
         elif text == ".":
@@ -232,6 +243,18 @@ class Scanner:
             self._put("w", start, end)
         else:
             self._put("o", start, end)
+
+    def _divides(self, i: int, start: int) -> bool:
+        """p = 4120 : 0.312, a ratio after a relation."""
+        following = self.raw[i + 1] if i + 1 < len(self.raw) else None
+        if following is None or not (following[0] == "number" or following[3] == "(") or self.text[start - 1 : start] != " ":
+            return False
+        k = len(self.items) - 1
+        if k < 0 or not (self.items[k].is_value or self.items[k].kind == ")"):
+            return False
+        while k >= 0 and self.items[k].kind in "mo)(n":
+            k -= 1
+        return k >= 0 and self.items[k].kind == "r"
 
     def _percent(self, i: int, start: int, end: int) -> int:
         """% after a number is a unit; before a letter, or words and a letter, it names that quantity's percentage: "% in s = "."""
@@ -373,7 +396,7 @@ class Scanner:
         if payload == "^":
             return following[0] == "number" or following[3] in ("-", "minus") or (following[0] == "word" and len(following[3]) == 1)
         if payload.isdigit():
-            operator = following[0] == "word" and self._operator_at(after)
+            operator = following[0] == "word" and (self._operator_at(after) or following[3] in GREEK or following[3] == "π")
             due = previous is not None and previous.kind in "or" and following[0] in ("end", "other")
             return operator or (due and (payload != "0" or (previous is not None and previous.kind == "r")))
         return True

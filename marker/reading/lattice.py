@@ -23,6 +23,7 @@ _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-
 _GOES_ON = re.compile(r"\s?(?:[×xX*·/+-]\s?[\d.(√]|/\s?[A-Za-z]|[(^√])")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _LOST_ON_BRACKET = re.compile(r"(?:1/2|[23]|-[12])(?![\d.,])")
+_SMALL_UNITS = frozenset("vwnj")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 
 
@@ -188,6 +189,14 @@ class Lattice(Letters):
         doubt = 0.2 if value > 0 else 0.2 if self.area.style.lost and last else 1.5
         return [Edge(at, end, "C", tuple(toks), doubt, note)]
 
+    def _small_unit(self, at: int) -> Edge:
+        """3.2v for 3.2 V."""
+        letter, area = self.limit[at], self.area
+        note = self.note("unit-case", f"“{letter}” is taken for the unit {letter.upper()}", at, at + 1)
+        cost = 1.2 if letter in area.symbols.exact or letter in area.used else 0.2
+        unit = units.scan_from(letter.upper(), 0)[0].unit
+        return Edge(at, at + 1, "U", (self.tok("UNIT", unit, at, at + 1),), cost, note)
+
     def _bracket_index(self, at: int) -> list[Edge]:
         """(v^2)_avg: the bracket closes and its index is passed over."""
         index = _INDEX.match(self.limit, at + 1)
@@ -202,6 +211,8 @@ class Lattice(Letters):
         text = self.limit
         if text.startswith(("sin", "cos", "tan"), at):
             return
+        if text[at] in _SMALL_UNITS and not text[at + 1 : at + 2].isalnum() and text[at + 1 : at + 2] not in ("_", "^"):
+            yield self._small_unit(at)
         for scan in units.scan_from(text, at):
             end = at + scan.end
             following = text[end : end + 1]

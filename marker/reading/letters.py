@@ -246,6 +246,9 @@ class Letters:
             found += [e for e in self._indexed(at, at + 1, c, 0.0) if e.choice is not None and e.choice[1] == "power"]
         if at == 0 or not text[at - 1].isalpha():
             found += self._letter_index(at)
+        if text.startswith("PI", at) and LETTER_RUN.fullmatch(text, at, at + 2) and not text[at + 2 : at + 3].isalnum():
+            doubt = 0.3 if "P" in symbols.exact and "I" in symbols.exact else 0.0
+            found.append(Edge(at, at + 2, "S", (self.tok("SYMBOL", ("π", True), at, at + 2),), doubt))
         if c == "p" and at > 0 and text[at - 1] in "24" and "p" not in symbols.exact:
             note = self.note("symbol-font", "“p” stands for π", at, at + 1)
             found.append(Edge(at, at + 1, "S", (self.tok("SYMBOL", ("π", True), at, at + 1),), 0.7, note))

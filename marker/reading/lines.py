@@ -159,8 +159,8 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     if len(text) > LONGEST_LINE:
         why = f"the line has more than {LONGEST_LINE} characters"
         return _Read(Line(number=1, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)), "")
-    cleaned = reworded(clean(text))
     symbols = compiled(table)
+    cleaned = reworded(clean(text), symbols)
     label, start = _label(cleaned.text, context, symbols)
     body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
     prose = pick_out(body, symbols, context.used)

@@ -6,8 +6,10 @@ candidate's own. Elsewhere they are prose and end the stretch.
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
+from marker.physics import units
 from marker.reading.clean import Clean
 from marker.reading.items import Item
 from marker.reading.model import Assumption
@@ -32,6 +34,12 @@ def symbol_of(item: Item) -> tuple[str, bool, int]:
     payload = item.payload
     assert isinstance(payload, tuple)
     return str(payload[0]), bool(payload[1]), item.start
+
+
+def _in_small_letters(text: str) -> str:
+    """The words of a name; letters that stand for something, as in "volts on Y", keep their size."""
+    first, *others = text.split()
+    return " ".join([first.lower(), *(w if len(w) <= 2 else w.lower() for w in others)])
 
 
 class Phrases:
@@ -76,7 +84,7 @@ class Phrases:
         self.joined = None
         a, b = self.clean.place(first, end)
         edges = [Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),))]
-        if known and any(x.kind == "w" for x in run):
+        if known and any(x.kind in "wm" for x in run):
             edges.append(self._own_quantity(run))
         self.overrides[first] = tuple(e for e in edges if e.start == first)
         self.stretch.append(Item("n", first, end, self.clean.text[first:end], (symbol, known)))
@@ -86,12 +94,12 @@ class Phrases:
     def _own_quantity(self, run: list[Item]) -> Edge:
         """ "time to the top" may be the part's time, or one the candidate brings in."""
         first = next(x for x in run if x.kind in "wn")
-        last = next(x for x in reversed(run) if x.kind in "wn")
+        last = next(x for x in reversed(run) if x.kind in "wnm")
         start, end = first.start, last.end
         if first.kind == "w":
             start = next((x.start for x in run if x.kind == "n"), start)
         a, b = self.clean.place(start, end)
-        name = " ".join(self.clean.text[first.start : end].lower().split())
+        name = _in_small_letters(self.clean.text[first.start : end])
         note = Assumption(code="own-quantity", text=f"“{name}” is a quantity of the candidate's own", at=(a, b))
         return Edge(start, end, "S", (Tok("SYMBOL", (name, False), a, b),), 0.6, note)
 
@@ -125,13 +133,33 @@ class Phrases:
         ):
             k += 1
         last = self.items[k - 1]
-        sided = last.kind == "b" and last.text.lower() in ("before", "after")  # momentum before = momentum after
+        sided = last.kind == "b" and last.text.lower() in ("before", "after", "in")  # momentum before = momentum after
+        numbered = self._numbered_end(k)
+        if numbered > k:
+            return numbered
         ends = last.kind in "wn" or sided or last.text.lower() in ("it", "them")
         if k > j and ends and (self.items[k].kind in "r)" if k < len(self.items) else sided and bool(self.stretch)):
             return k
         while j > i + 1 and self.items[j - 1].kind == "f":
             j -= 1
         return j
+
+    def _numbered_end(self, k: int) -> int:
+        """Where a phrase ends that goes on with a letter or a figure: voltage across R2 =, let A = current of battery 1."""
+        if k >= len(self.items) or self.items[k].kind != "m" or k == 0:
+            return k
+        before, end = self.items[k - 1], k + 1
+        while end < len(self.items) and self.items[end].kind == "m" and self.items[end].start == self.items[end - 1].end:
+            end += 1
+        after = self.items[end] if end < len(self.items) else None
+        letters = self.items[k].text.isalpha() and len(self.items[k].text) <= 2 and self.items[k].payload != "unit"
+        if letters and before.text.lower() == "in" and units.is_unit_symbol(self.items[k].text):
+            return k  # dose in Sv =
+        if letters and before.kind in "bw" and before.text.lower() in prose_words("prepositions") and after is not None:
+            return end if after.kind == "r" and not after.word else k
+        related = bool(self.stretch) and self.stretch[-1].kind == "r" and self.stretch[-1].payload == "="
+        figure = re.fullmatch(r"[1-9]", self.items[k].text) is not None
+        return end if figure and before.kind == "w" and related and (after is None or after.kind == "b") else k
 
     def _index_word(self, before: Item, run: list[Item]) -> bool:
         """R total: the word is the letter's index."""
@@ -218,7 +246,7 @@ class Phrases:
         if not any(x.text[:1].isalpha() for x in kept):
             return None
         end = run[-1].end if run[-1].kind == "b" else kept[-1].end
-        name = " ".join(self.clean.text[kept[0].start : end].lower().split())
+        name = _in_small_letters(self.clean.text[kept[0].start : end])
         return (name, False, kept[0].start)
 
     def _related(self, before: Item | None, after: Item | None) -> bool:

@@ -229,7 +229,7 @@ class _Picker(Phrases):
         joined = chunk[-1].end == relation.start and self.clean.text[relation.end : relation.end + 1].strip() != ""
         symbol = _is_one_symbol(chunk)
         subject = self.stretch[: relations[0]]
-        again = symbol and _is_one_symbol(subject) and subject[0].text == chunk[0].text and not value[-1].text[-1:].isdigit()
+        again = symbol and _is_one_symbol(subject) and _typed(subject) == _typed(chunk) and not value[-1].text[-1:].isdigit()
         number = len(chunk) == 1 and chunk[0].is_value and chunk[0].payload != "unit"
         in_subject = (
             symbol and len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(chunk[0].text) for x in subject) and len(subject) > 0
@@ -313,7 +313,7 @@ class _Picker(Phrases):
             return
         if payload == ":" and self._headed(i, item):
             return
-        if item.text[:1].isalpha() and self._index_before_relation(i):
+        if item.text[:1].isalpha() and (self._index_before_relation(i) or self._names_by_itself(i, item)):
             return
         self._flush()
         if isinstance(payload, tuple):
@@ -331,6 +331,9 @@ class _Picker(Phrases):
         end = i + 1
         while end < len(self.items) and self.items[end].kind not in "bx":
             end += 1
+        if len(self.stretch) == 1 and self.stretch[0].is_value and self._follows_word(self.stretch[0]):
+            self.stretch = []  # step 1: …
+            return True
         meant = before_colon(self.stretch, self.items[i + 1 : end], self.symbols)
         if meant == QUANTITY:
             self.stretch.append(Item("r", colon.start, colon.end, ":", "="))
@@ -339,6 +342,21 @@ class _Picker(Phrases):
         else:
             return False
         return True
+
+    def _names_by_itself(self, i: int, item: Item) -> bool:
+        """in = 12.4 × 400: a word that parts statements elsewhere, alone before a typed relation."""
+        following = self.items[i + 1] if i + 1 < len(self.items) else None
+        if following is None or following.kind != "r" or following.word or self.stretch or item.text.lower() not in ("in", "before", "after"):
+            return False
+        a, b = self.clean.place(item.start, item.end)
+        self.overrides[item.start] = (Edge(item.start, item.end, "S", (Tok("SYMBOL", (item.text.lower(), False), a, b),)),)
+        self.stretch.append(Item("n", item.start, item.end, item.text, (item.text.lower(), False)))
+        return True
+
+    def _follows_word(self, item: Item) -> bool:
+        """True when a word of prose stands before the item."""
+        k = next((k for k, x in enumerate(self.items) if x.start == item.start), 0)
+        return k > 0 and self.items[k - 1].kind in "wf"
 
     def _goes_on(self, i: int) -> bool:
         """A comma before a sign in words: "2.4, divided by 0.85"."""
@@ -383,7 +401,7 @@ class _Picker(Phrases):
         """Ends the stretch. cut  by words that stand in the middle of it: what is open in brackets then cannot be read."""
         items, self.stretch = self.stretch, []
         leads = _leading_sign(items, "x" not in self.symbols.exact)
-        if leads >= 0 and items[0].word and self.spoken_since and not any(x.kind == "r" for x in items):
+        if leads >= 0 and items[0].word and not any(x.kind == "r" for x in items) and self._follows_word(items[0]):
             leads = -1  # "the activity has been divided by 3.4"
         items = self._trimmed(items, cut)
         depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
@@ -452,7 +470,7 @@ class _Picker(Phrases):
 
 def _leading_sign(items: list[Item], crosses: bool) -> int:
     """Where the sign stands that a stretch begins with, before a number; -1 when there is none. crosses  an x can only multiply."""
-    if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√"):
+    if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√" or items[1].text.lower() in ROOTS):
         return -1
     first = items[0]
     sign = first.kind == "o" and (str(first.payload) in ("×", "/", "+", "-") if first.word else first.text in "×*·/+")
@@ -460,6 +478,10 @@ def _leading_sign(items: list[Item], crosses: bool) -> int:
 
 
 _NUMBER_ALONE = re.compile(r"[-+±]?\s?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\s?\)?|[eE][-+]?\d+)?")
+
+
+def _typed(items: list[Item]) -> str:
+    return "".join(x.text for x in items)
 
 
 def _last_chunk(items: list[Item]) -> int:

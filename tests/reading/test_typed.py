@@ -53,6 +53,27 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("the speed is halved", ""),
     ("d = 1/300 of a millimetre", "d = 1/300 mm"),
     ("V = c x change in lambda / lambda", "V = cΔλ/λ"),
+    # numbers in words beside letters
+    ("T = two pi times the square root of mass over k", "T = 2π√(m/k)", "names"),
+    ("A = four pi r squared", "A = 4πr²"),
+    # slips of the finger
+    ("v = 7.8 meters per secund", "v = 7.8 m s⁻¹"),
+    ("p = 13200 pascles", "p = 13200 Pa"),
+    ("k = 51400 newtens per meter", "k = 51400 N m⁻¹"),
+    ("R = 2.05 omhs", "R = 2.05 Ω"),
+    ("f = 693 hurtz", "f = 693 Hz"),
+    ("T = 2 pi squer root m over k", "T = 2π√(m/k)"),
+    ("A = pi r sqerd", "A = πr²"),
+    ("a = 3.2 metals", "a = 3.2"),
+    ("V = 3.2v", "V = 3.2 V", "circuit"),
+    ("s = 3.2v", "s = 3.2v", "motion"),
+    # a ratio
+    ("p = 4120,2 : 0,312 = 13,2 kPa", "p = 4120.2/0.312 = 13.2 kPa"),
+    ("step 1 : 3 x 4 = 12", "3 × 4 = 12"),
+    # typeset indices
+    (r"P_\text{out} = \frac{mgh}{t} = 3.7\,\text{W}", "P_out = mgh/t = 3.7 W"),
+    (r"$V_{\mathrm{peak}} = \sqrt{2}\,V_s$", "V_peak = √2Vₛ"),
+    ("V=2*PI*1.35", "V = 2π × 1.35"),
     # spreadsheet functions
     ("=POWER(7.0,2)*3", "= 7.0² × 3"),
     ("=DEGREES(ASIN(0.59))", "= sin⁻¹ 0.59"),
@@ -66,7 +87,12 @@ WORDS: tuple[tuple[str, ...], ...] = (
     # words that index a letter, or belong to a name
     ("p before = 85x1.4 = 119", "p_before = 85 × 1.4 = 119"),
     ("momentum before = momentum after", "momentum before = momentum after"),
+    ("230 x 96/1840 = 12 V then times root 2", "230 × 96/1840 = 12 V ; 12 V × √2"),
     ("heat to freeze it = 217 kJ", "heat to freeze = 217 kJ"),
+    ("energy in = 12 x 3 = 36 J", "energy in = 12 × 3 = 36 J"),
+    ("in = I V = 36 J", "in = IV = 36 J"),
+    ("volts on Y = 3", "volts on Y = 3", "names"),
+    ("voltage across R2 = 4 V", "V = 4 V", "names"),
     # what gives what
     ("n = 3 gives sin θ = 0.59", "n = 3 ; sin θ = 0.59"),
     ("V = IR gives V/R = I", "V = IR ; V/R = I"),
