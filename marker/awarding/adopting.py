@@ -104,11 +104,11 @@ def _as_value(part: CompiledCalculation, goal: Goal, e: Evidence, before: Sequen
 
 
 def with_fractions(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
-    """Adds the value that a fraction or surd of whole numbers stands for, where it is the last thing said of a goal."""
+    """Adds the value that a fraction or surd of whole numbers stands for, where a goal has no other value."""
     out = list(evidence)
     for goal in part.goals:
         about = [i for i, e in enumerate(out) if e.about == goal.find and (e.value is not None or e.implied is not None)]
-        if not about or out[about[-1]].value is not None:
+        if not about or any(out[i].value is not None for i in about):
             continue
         e = out[about[-1]]
         value = _fraction(part, e)
