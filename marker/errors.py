@@ -28,6 +28,9 @@ class Problem:
         return f"{self.where}: {middle}." + (f" {self.mend}" if self.mend else "")
 
 
+MOST_TOLD = 12
+
+
 class MarkerError(Exception):
     """A refusal a teacher can act on. `problems` is never empty."""
 
@@ -36,7 +39,10 @@ class MarkerError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(p.sentence() for p in self.problems)
+        """The first problems a sentence each, and how many more there are."""
+        told = [p.sentence() for p in self.problems[:MOST_TOLD]]
+        more = len(self.problems) - len(told)
+        return "\n".join([*told, *([f"And {more} more."] if more else [])])
 
 
 class SchemeError(MarkerError):

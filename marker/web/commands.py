@@ -74,7 +74,7 @@ def _take_in(store: Store, scheme: Path, responses: Path | None, convention: str
         return
     taken = take_in(store, scheme, responses, convention=convention, keep=keep, jobs=jobs, who=who)
     for sentence in taken.set_aside:
-        typer.echo(f"set aside: {sentence}", err=True)
+        typer.echo(f"to look at: {sentence}", err=True)
     typer.echo(taken.told)
 
 

@@ -219,7 +219,8 @@ def test_a_scheme_that_cannot_be_meant_is_refused_with_its_key(ask: dict[str, An
 
 
 def test_a_typed_answer_that_agrees_is_accepted() -> None:
-    part({"of": "force on the wire", "rule": "force on a current", "current": "left", "field": "into the page", "answer": "down the page"})
+    wire = {"of": "force on the wire", "rule": "force on a current", "current": "left", "field": "into the page", "answer": "down the page"}
+    assert part(wire) is not None
 
 
 def test_marks_that_cannot_be_shared_are_refused() -> None:
