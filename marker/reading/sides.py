@@ -93,10 +93,18 @@ def plainest_at(text: str, setting: Setting, column: int) -> SideReading | None:
     return SideReading(found.cost, placed(found.tree, *columns, 0), notes, found.choices)
 
 
+def plainest_with_words(
+    text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
+) -> SideReading | None:
+    """The first reading of a side in which words stand for signs or quantities; places are in typed columns already."""
+    area = Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several)
+    return _at_first_sight(area) or next(_read(area), None)
+
+
 def forget() -> None:
     """Empties what is kept, for measuring."""
     _STOOD.clear()
-    for kept in (plainest, all_readings):
+    for kept in (plainest, all_readings, habitual):
         kept.cache_clear()
 
 

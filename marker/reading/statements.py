@@ -24,6 +24,7 @@ from marker.reading.sides import (
     placed_note,
     plainest,
     plainest_at,
+    plainest_with_words,
     read_with_words,
     why_unread,
 )
@@ -112,7 +113,7 @@ def _has_words(shape: _Shape, span: tuple[int, int]) -> bool:
 
 def _first(shape: _Shape, span: tuple[int, int]) -> SideReading | None:
     if _has_words(shape, span):
-        return next(iter(_all(shape, span)), None)
+        return plainest_with_words(shape.clean.text, *span, shape.setting, shape.clean.starts, shape.clean.ends, shape.segment.overrides)
     text = shape.clean.text[span[0] : span[1]]
     setting = narrowed(shape.setting, text)
     if isinstance(shape.clean.starts, range):
