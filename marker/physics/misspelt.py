@@ -23,7 +23,10 @@ def _plain_names() -> Mapping[str, tuple[str, ...]]:
 
 @lru_cache(maxsize=4096)
 def meant_unit(word: str) -> str | None:
-    """The unit's name that `word` is a slip for: one slip, or two in a word of seven letters or more. None for a right word, or a strange one."""
+    """The unit's name that `word` is a slip for: one slip, or two in a word of seven letters or more.
+
+    None for a right word, or a strange one.
+    """
     lower = word.lower()
     if not _SHORTEST <= len(lower) <= _LONGEST or not lower.isascii() or not lower.isalpha() or is_unit_word(lower):
         return None

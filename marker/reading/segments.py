@@ -346,7 +346,8 @@ class _Picker(Phrases):
     def _names_by_itself(self, i: int, item: Item) -> bool:
         """in = 12.4 × 400: a word that parts statements elsewhere, alone before a typed relation."""
         following = self.items[i + 1] if i + 1 < len(self.items) else None
-        if following is None or following.kind != "r" or following.word or self.stretch or item.text.lower() not in ("in", "before", "after"):
+        led = following is not None and following.kind == "r" and not following.word
+        if not led or self.stretch or item.text.lower() not in ("in", "before", "after"):
             return False
         a, b = self.clean.place(item.start, item.end)
         self.overrides[item.start] = (Edge(item.start, item.end, "S", (Tok("SYMBOL", (item.text.lower(), False), a, b),)),)
