@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from marker.awarding.form import cut_off, figures_of, form_of, unit_asked_for, unit_case
 from marker.awarding.worlds import (
-    OwnValues,
+    Own,
     World,
     family,
     in_world,
@@ -71,13 +71,13 @@ def offered(goal: Goal, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
 
 
 def final_answer(
-    part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues, chosen: Evidence | None = None
+    part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], own: Own, chosen: Evidence | None = None
 ) -> Answer:
     """The last value given for the goal (or the one chosen of several), judged in every world the convention allows."""
     values = [e for e in evidence if e.kind is Kind.VALUE and e.about == goal.find and e.value is not None]
     if not values:
         return Answer(evidence=None)
-    worlds = [*right_worlds(part, goal), *worlds_with(part, goal, own_values(part, goal, evidence, carried))]
+    worlds = [*right_worlds(part, goal), *worlds_with(part, goal, own_values(part, goal, evidence, own))]
     worlds.sort(key=lambda w: bool(w.limit))
     final = chosen or _the_final(values if goal.shown is None else _own_results(goal, values))
     if chosen is None and (part.convention.later_work == "ignored" or any(p.isw for p in goal.points)):

@@ -12,7 +12,7 @@ from marker.awarding.recurring import settle_in_part
 from marker.awarding.refer import referral_of
 from marker.awarding.report import faults_of, line_reports, own_values_of
 from marker.awarding.standing import standing_evidence
-from marker.awarding.worlds import OwnValues
+from marker.awarding.worlds import Own, OwnValues
 from marker.judging.model import Evidence
 from marker.judging.script import judge_script
 from marker.results import Award, OwnValue, PartResult
@@ -26,6 +26,7 @@ class Marked:
     """One way to mark a response by one route: the evidence that stands, and what it earns."""
 
     evidence: tuple[Evidence, ...]
+    own: Own
     awards: tuple[Award, ...]
     answers: Mapping[str, Answer]
 
@@ -60,8 +61,8 @@ def _is_taken(route: CompiledCalculation, main: CompiledCalculation, evidence: S
 
 def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> tuple[PartResult, tuple[Evidence, ...]]:
     script = judge_script(part, lines, carried)
-    own = _carried_values(part, carried)
-    marked = max((_marked(part, evidence, own) for evidence in standing_evidence(part, script)), key=lambda m: m.mark)
+    values = _carried_values(part, carried)
+    marked = max((_marked(part, one, Own(carried=values, mended=mended)) for one, mended in standing_evidence(part, script)), key=_by_mark)
     result = PartResult(
         part=part.name,
         mark=marked.mark,
@@ -69,40 +70,44 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
         awards=marked.awards,
         faults=faults_of(part, marked.evidence, marked.answers, marked.mark < part.marks),
         lines=line_reports(script, marked.evidence),
-        referral=referral_of(part, script, marked.evidence, marked.answers, marked.awards, _otherwise(part, marked, own)),
+        referral=referral_of(part, script, marked.evidence, marked.answers, marked.awards, _otherwise(part, marked)),
         own=own_values_of(part, marked.evidence),
         notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),
     )
     return result, marked.evidence
 
 
-def _marked(part: CompiledCalculation, evidence: tuple[Evidence, ...], carried: OwnValues) -> Marked:
-    goals = [award_goal(part, goal, evidence, carried) for goal in part.goals]
+def _by_mark(marked: Marked) -> float:
+    return marked.mark
+
+
+def _marked(part: CompiledCalculation, evidence: tuple[Evidence, ...], own: Own) -> Marked:
+    goals = [award_goal(part, goal, evidence, own) for goal in part.goals]
     negative = part.convention.direction == "negative"
     awards = [a for goal in goals for a in (deducted(part, goal) if negative else goal.awards)]
     answers = {g.case.goal.find: g.answer for g in goals}
-    return Marked(evidence=evidence, awards=settle_in_part(awards, part.convention), answers=answers)
+    return Marked(evidence=evidence, own=own, awards=settle_in_part(awards, part.convention), answers=answers)
 
 
-def _otherwise(part: CompiledCalculation, marked: Marked, carried: OwnValues) -> tuple[tuple[str, float], ...]:
+def _otherwise(part: CompiledCalculation, marked: Marked) -> tuple[tuple[str, float], ...]:
     """(doubt, mark if it is settled for the candidate) for rulings that leave the decision to a person."""
     found = []
     convention = part.convention
     blocked = [a for a in marked.answers.values() if a.blocked is not None and a.evidence is not None]
     if convention.right_from_wrong == "refer" and blocked:
-        other = _under(part, marked, carried, right_from_wrong="full")
+        other = _under(part, marked, right_from_wrong="full")
         text = blocked[0].evidence.text if blocked[0].evidence else ""
         found.append((f"“{text}” is the right number, from wrong working", other))
     if any(a.limit == "easier" for a in marked.answers.values()):
-        other = _under(part, marked, carried, follow_unless_easier=False)
+        other = _under(part, marked, follow_unless_easier=False)
         found.append(("the candidate's own value makes the question easier", other))
     return tuple((doubt, mark) for doubt, mark in found if mark != marked.mark)
 
 
-def _under(part: CompiledCalculation, marked: Marked, carried: OwnValues, **rulings: object) -> float:
+def _under(part: CompiledCalculation, marked: Marked, **rulings: object) -> float:
     """The mark of the same evidence under other rulings."""
     other = replace(part, convention=part.convention.with_rulings(dict(rulings)))
-    return _marked(other, marked.evidence, carried).mark
+    return _marked(other, marked.evidence, marked.own).mark
 
 
 def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> OwnValues:

@@ -11,7 +11,7 @@ from marker.awarding.findings import Finding
 from marker.awarding.onward import shown_by_value
 from marker.awarding.points import RULES
 from marker.awarding.special import with_special_case
-from marker.awarding.worlds import OwnValues
+from marker.awarding.worlds import Own
 from marker.judging.model import Evidence, Kind
 from marker.results import Award, Outcome
 from marker.scheme.compiled import CompiledCalculation, Goal, Point
@@ -34,29 +34,29 @@ class Awarded:
         return sum(a.mark for a in self.awards)
 
 
-def award_goal(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues) -> Awarded:
+def award_goal(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], own: Own) -> Awarded:
     """The goal's points under the convention's ruling on two answers."""
     given = offered(goal, evidence)
     ruling = part.convention.two_answers
     if len(given) < 2 or ruling == "zero":
-        return _award(part, goal, evidence, carried, None)
+        return _award(part, goal, evidence, own, None)
     if ruling in ("first", "last"):
-        return _with_only(part, goal, evidence, carried, given, given[0 if ruling == "first" else -1])
-    tried = [_with_only(part, goal, evidence, carried, given, one) for one in given]
+        return _with_only(part, goal, evidence, own, given, given[0 if ruling == "first" else -1])
+    tried = [_with_only(part, goal, evidence, own, given, one) for one in given]
     return (min if ruling == "lowest" else max)(tried, key=lambda t: t.mark)
 
 
 def _with_only(
-    part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues, given: Sequence[Evidence], chosen: Evidence
+    part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], own: Own, given: Sequence[Evidence], chosen: Evidence
 ) -> Awarded:
     """The goal as if only one of the answers offered had been given."""
     others = [o for o in given if o is not chosen]
     kept = [e for e in evidence if not any(e is o for o in others) and (chosen.alternative or not e.alternative)]
-    return _award(part, goal, kept, carried, chosen)
+    return _award(part, goal, kept, own, chosen)
 
 
-def _award(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues, chosen: Evidence | None) -> Awarded:
-    answer = final_answer(part, goal, evidence, carried, chosen)
+def _award(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], own: Own, chosen: Evidence | None) -> Awarded:
+    answer = final_answer(part, goal, evidence, own, chosen)
     more = shown_by_value(part, goal, evidence, answer)
     case = Case(part=part, goal=goal, evidence=_of_goal(part, goal, (*evidence, *more)), answer=answer)
     findings: dict[str, Finding] = {}

@@ -12,14 +12,19 @@ from marker.scheme.compiled import CompiledCalculation
 WORK = frozenset({Kind.RELATIONSHIP, Kind.SUBSTITUTION, Kind.VALUE, Kind.ARITHMETIC})
 
 
-def standing_evidence(part: CompiledCalculation, script: JudgedScript) -> tuple[tuple[Evidence, ...], ...]:
-    """The evidence to be marked, under the ruling on crossed-out work; more than one where the best counts."""
+Standing = tuple[tuple[Evidence, ...], tuple[Evidence, ...]]
+
+
+def standing_evidence(part: CompiledCalculation, script: JudgedScript) -> tuple[Standing, ...]:
+    """(evidence to be marked, attempts mended later) under the ruling on crossed-out work; more than one pair where the best counts."""
     return tuple(_made_ready(part, script, one) for one in _by_ruling(part, script))
 
 
-def _made_ready(part: CompiledCalculation, script: JudgedScript, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
+def _made_ready(part: CompiledCalculation, script: JudgedScript, evidence: Sequence[Evidence]) -> Standing:
     drawn = triangles(part, script.lines) if part.convention.unselected_list else ()
-    return without_superseded(with_fractions(part, adopt_lone_values(part, (*drawn, *evidence))))
+    ready = with_fractions(part, adopt_lone_values(part, (*drawn, *evidence)))
+    kept = without_superseded(ready)
+    return kept, tuple(e for e in ready if not any(e is k for k in kept))
 
 
 def _by_ruling(part: CompiledCalculation, script: JudgedScript) -> tuple[tuple[Evidence, ...], ...]:

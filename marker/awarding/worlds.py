@@ -20,6 +20,14 @@ Overrides = Sequence[tuple[str, tuple[float, ...]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Own:
+    """Own values from elsewhere: carried from other parts, and the wrong attempts of this one that were mended later."""
+
+    carried: OwnValues
+    mended: tuple[Evidence, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class World:
     """One allowed value of a goal in SI.
 
@@ -93,16 +101,17 @@ def _limit(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> 
     return ""
 
 
-def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], carried: OwnValues) -> Overrides:
+def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], own: Own) -> Overrides:
     """Quantities whose own values may be followed here: carried from other parts, found on the way, or miscopied."""
     convention = part.convention
     found: dict[str, list[float]] = {}
     if convention.follow_across_parts:
-        for symbol, values in carried.items():
+        for symbol, values in own.carried.items():
             found.setdefault(symbol, []).extend(values)
     if convention.follow_within_part:
         for name in _charged_before(part, goal):
-            values = [e.value.si for e in evidence if e.value is not None and e.about == name and _is_followed(e, convention)]
+            typed = (e for e in (*own.mended, *evidence) if e.value is not None and e.about == name and _is_followed(e, convention))
+            values = [e.value.si for e in typed if e.value is not None]
             found.setdefault(name, []).extend(values[-LAST_FEW:])
     for symbol, value in _put_in(evidence, _paid_for(convention), convention):
         found.setdefault(symbol, []).append(value)
