@@ -11,7 +11,7 @@ import re
 from marker.physics import units
 from marker.reading.clean import GREEK, Clean
 from marker.reading.numbers import MULTIPLIER
-from marker.reading.phrasebook import GREEK_INSIDE, Phrase, bare_verbs, common_words, leading_index_words, phrases, usual_names
+from marker.reading.phrasebook import GREEK_INSIDE, Phrase, asides, bare_verbs, common_words, leading_index_words, phrases, usual_names
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular
 
 RELATIONS = frozenset("=≈<>≤≥∝")
@@ -445,6 +445,8 @@ class Scanner:
     def _is_prose(self, i: int) -> bool:
         """True for a word that is no run of letters, function, Greek name or symbol."""
         text, lower = self.raw[i][3], self.lower[i]
+        if lower in asides() and text not in self.symbols.exact:
+            return True
         if (
             text in self.symbols.exact
             or text in usual_names()

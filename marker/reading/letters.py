@@ -250,8 +250,10 @@ class Letters:
             doubt = 0.3 if "P" in symbols.exact and "I" in symbols.exact else 0.0
             found.append(Edge(at, at + 2, "S", (self.tok("SYMBOL", ("π", True), at, at + 2),), doubt))
         if c == "p" and at > 0 and text[at - 1] in "24" and "p" not in symbols.exact:
-            note = self.note("symbol-font", "“p” stands for π", at, at + 1)
-            found.append(Edge(at, at + 1, "S", (self.tok("SYMBOL", ("π", True), at, at + 1),), 0.7, note))
+            for edge in self._indexed(at, at + 1, "π", 0.7):
+                if edge.toks[0].value == ("π", True):
+                    edge.note = self.note("symbol-font", "“p” stands for π", at, at + 1)
+                    found.append(edge)
         return found
 
     def _letter_index(self, at: int) -> list[Edge]:
@@ -299,7 +301,7 @@ class Letters:
         if key == "π":
             return Edge(at, end, "S", (self.tok("SYMBOL", ("π", True), at, end),), cost)
         other = symbols.folded.get(key.lower()) if symbols.folded and key.isascii() else None
-        if other is not None and key not in self.area.used and len(key) > 1:
+        if other is not None and len(key) > 1 and not any(u != key and u.lower() == key.lower() for u in self.area.used):
             note = self.note("case", f"“{shown}” stands for {other}", at, end)
             return Edge(at, end, "S", (self.tok("SYMBOL", (other, True), at, end),), cost + 0.4, note)
         crossing = 0.4 if key == "x" and self.limit[at - 1 : at].isdigit() else 0.0
@@ -426,7 +428,8 @@ class Letters:
         alone = self._symbol_edge(at, end, stem, stem, cost)
         if typed in symbols.exact:
             known = self._symbol_edge(at, digits.end(), typed, typed, cost)
-            return [known, self._lost_power(at, end, digits, alone, cost + 0.6)] if number == "2" else [known]
+            power = number == "2" and stem + "#" not in self.area.used  # no I₁ beside it
+            return [known, self._lost_power(at, end, digits, alone, cost + 0.6)] if power else [known]
         case = symbols.folded.get(typed.lower()) if stem not in symbols.exact else None
         index = self._symbol_edge(at, digits.end(), typed, f"{stem}_{number}", cost + (0.0 if case else 0.3))
         index.choice = (typed, "index")

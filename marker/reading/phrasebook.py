@@ -69,6 +69,12 @@ def usual_names() -> frozenset[str]:
 
 
 @lru_cache(maxsize=1)
+def asides() -> frozenset[str]:
+    """Short words that are no letters of physics wherever they stand: lol, qed."""
+    return frozenset(words()["prose"]["asides"])
+
+
+@lru_cache(maxsize=1)
 def leading_index_words() -> frozenset[str]:
     """Words that index the letter after them: net F, total R."""
     return frozenset(words()["symbols"]["leading_indices"])
@@ -83,6 +89,8 @@ def common_words() -> frozenset[str]:
 def never_prose(run: str, symbols: Symbols) -> bool:
     """True for letters that are no word whatever stands around them: F_net's net aside, sin, kg, mgh, KE."""
     lower = run.lower()
+    if lower in asides():
+        return False
     if run in ("sin", "cos", "tan", "ln", "log") or run in usual_names() or (run in symbols.exact and not run.islower()):
         return True
     if lower in phrases() or lower in common_words() or singular(lower) in symbols.vocabulary:

@@ -206,6 +206,8 @@ class Phrases:
             return symbol_of(names[0] if len(names) > 1 and run[0] is not names[-1] and any(x.kind == "b" for x in run) else names[-1])
         if any(x.text.lower() in prose_words("not_names") for x in others):
             return None
+        if before is not None and before.kind == "r" and before.word and not names and (after is None or after.kind in "bx"):
+            return None  # "which is about right"
         if others[0].text.lower() in ("percentage", "percent", "%") and len(names) == 1:
             return ("%" + str(names[0].payload[0]), False, others[0].start)  # type: ignore[index]
         if names and len(content) <= 6:

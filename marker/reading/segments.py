@@ -73,7 +73,7 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
 
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
-    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s\d|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
     r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?="
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6

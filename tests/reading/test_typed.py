@@ -93,6 +93,15 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("in = I V = 36 J", "in = IV = 36 J"),
     ("volts on Y = 3", "volts on Y = 3", "names"),
     ("voltage across R2 = 4 V", "V = 4 V", "names"),
+    # remarks after a value
+    ("d = 22862 m thats deep lol", "d = 22862 m"),
+    ("g = 8.3 N/kg , this was to show", "g = 8.3 N kg⁻¹"),
+    ("v = 3 m/s as required", "v = 3 m s⁻¹"),
+    ("E = 5 J which is about right i think", "E = 5 J"),
+    ("a = 2 QED", "a = 2"),
+    ("p=13200 pa ish", "p = 13200 Pa"),
+    ("x = 3.2 m (3sf)", "x = 3.2 m"),
+    ("F = 12 N hope this is right", "F = 12 N"),
     # what gives what
     ("n = 3 gives sin θ = 0.59", "n = 3 ; sin θ = 0.59"),
     ("V = IR gives V/R = I", "V = IR ; V/R = I"),
@@ -148,6 +157,8 @@ AMONG = (
     ("T = 2p(m/k)1/2", "T = 2π(m/k)^(½)", ""),
     ("R = (1/9 + 1/15)-1 = 5.6", "R = (1/9 + 1/15)⁻¹ = 5.6", "circuit"),
     ("θ2 = 3", "θ² = 3", "refraction"),
+    ("T2 = 4p2m/k", "T² = 4π²m/k", ""),
+    ("V = I x 5R", "V = I × 5 Ω", "circuit"),
     ("12.0 = 3.0 A + 6.0(A + B)", "12.0 = 3.0A + 6.0(A + B)", ""),
     # a charge, or a power of e
     ("W = 2e-V", "W = 2e − V", "charge"),
