@@ -133,7 +133,8 @@ class Phrases:
         ):
             k += 1
         last = self.items[k - 1]
-        sided = last.kind == "b" and last.text.lower() in ("before", "after", "in")  # momentum before = momentum after
+        sided = last.kind == "b" and last.text.lower() in ("before", "after")  # momentum before = momentum after
+        sided = sided or (last.kind == "b" and last.text.lower() == "in" and k - i == 2)  # energy in =
         numbered = self._numbered_end(k)
         if numbered > k:
             return numbered
@@ -155,7 +156,7 @@ class Phrases:
         letters = self.items[k].text.isalpha() and len(self.items[k].text) <= 2 and self.items[k].payload != "unit"
         if letters and before.text.lower() == "in" and units.is_unit_symbol(self.items[k].text):
             return k  # dose in Sv =
-        if letters and before.kind in "bw" and before.text.lower() in prose_words("prepositions") and after is not None:
+        if letters and before.kind in "bw" and before.text.lower() in prose_words("places") and after is not None:
             return end if after.kind == "r" and not after.word else k
         related = bool(self.stretch) and self.stretch[-1].kind == "r" and self.stretch[-1].payload == "="
         figure = re.fullmatch(r"[1-9]", self.items[k].text) is not None
@@ -206,7 +207,9 @@ class Phrases:
             return symbol_of(names[0] if len(names) > 1 and run[0] is not names[-1] and any(x.kind == "b" for x in run) else names[-1])
         if any(x.text.lower() in prose_words("not_names") for x in others):
             return None
-        if before is not None and before.kind == "r" and before.word and not names and (after is None or after.kind in "bx"):
+        ends = after is None or after.kind in "bx"
+        constant = any(x.text.lower() in ("constant", "const", "same") for x in others)
+        if before is not None and before.kind == "r" and before.word and ends and not names and not constant:
             return None  # "which is about right"
         if others[0].text.lower() in ("percentage", "percent", "%") and len(names) == 1:
             return ("%" + str(names[0].payload[0]), False, others[0].start)  # type: ignore[index]

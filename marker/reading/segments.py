@@ -346,7 +346,7 @@ class _Picker(Phrases):
     def _names_by_itself(self, i: int, item: Item) -> bool:
         """in = 12.4 × 400: a word that parts statements elsewhere, alone before a typed relation."""
         following = self.items[i + 1] if i + 1 < len(self.items) else None
-        led = following is not None and following.kind == "r" and not following.word
+        led = following is not None and following.kind == "r" and not following.word and not self._follows_word(item)
         if not led or self.stretch or item.text.lower() not in ("in", "before", "after"):
             return False
         a, b = self.clean.place(item.start, item.end)

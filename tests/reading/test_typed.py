@@ -91,6 +91,9 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("heat to freeze it = 217 kJ", "heat to freeze = 217 kJ"),
     ("energy in = 12 x 3 = 36 J", "energy in = 12 × 3 = 36 J"),
     ("in = I V = 36 J", "in = IV = 36 J"),
+    ("putting the numbers in = 3 x 4", "= 3 × 4"),
+    ("found from F = ma", "F = ma"),
+    ("brightness x distance squared is constant", "brightness × distance² = constant"),
     ("volts on Y = 3", "volts on Y = 3", "names"),
     ("voltage across R2 = 4 V", "V = 4 V", "names"),
     # remarks after a value
