@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from marker.awarding.evidence import Case, credits, own_result
 from marker.awarding.findings import Finding
-from marker.awarding.wording import form_clause, missing_answer, quoted, say, sentence, slip_words, unit_clause
+from marker.awarding.wording import form_clause, letters, missing_answer, quoted, say, sentence, slip_words, unit_clause
 from marker.awarding.worlds import family
 from marker.scheme.compiled import Point
 
@@ -39,7 +39,7 @@ def answer_complete(point: Point, case: Case) -> Finding:
     if answer.converted:
         return Finding(met=True, because=f"{quoted(typed)} is right apart from its power of ten ({say(line)}).", lines=line)
     if answer.followed:
-        because = f"{quoted(typed)} is right on the candidate's own {answer.followed} ({say(line)})."
+        because = f"{quoted(typed)} is right on the candidate's own {letters(answer.followed)} ({say(line)})."
         return Finding(met=True, because=because, lines=line, followed=True)
     return Finding(met=True, because=f"{quoted(typed)} is right ({say(line)}).", lines=line)
 
@@ -63,7 +63,7 @@ def _unacceptable(point: Point, case: Case) -> Finding | None:
     if not working and convention.answer_only == "none" and point.type == "A":
         return Finding(met=False, because=sentence(f"the answer alone, without working, earns nothing ({say(line)})"))
     if answer.followed and not point.follow:
-        because = f"{quoted(typed)} is right on the candidate's own {answer.followed}, which is not followed here ({say(line)})."
+        because = f"{quoted(typed)} is right on the candidate's own {letters(answer.followed)}, which is not followed here ({say(line)})."
         return Finding(met=False, because=because, wrong=True)
     return None
 
@@ -74,7 +74,7 @@ def _wrong_number(point: Point, case: Case) -> Finding:
     typed, line = answer.evidence.text, (answer.evidence.line,)
     if answer.limit:
         why = LIMITS[answer.limit]
-        because = f"{quoted(typed)} rests on the candidate's own {answer.followed}, {why}, and is not followed ({say(line)})."
+        because = f"{quoted(typed)} rests on the candidate's own {letters(answer.followed)}, {why}, and is not followed ({say(line)})."
         return Finding(met=False, because=because, lines=line, wrong=True)
     slip = answer.slip
     if slip is None:

@@ -22,7 +22,7 @@ from marker.awarding.final import answer_complete, powers_right, unit_given
 from marker.awarding.findings import Finding, Rule
 from marker.awarding.listed import only_listed
 from marker.awarding.showing import shown_backwards, state_of_result
-from marker.awarding.wording import quoted, say, sentence, slip_words
+from marker.awarding.wording import letter, quoted, say, sentence, slip_words
 from marker.judging.model import Kind
 from marker.scheme.compiled import CompiledCalculation, Point
 
@@ -116,14 +116,15 @@ def value_found(point: Point, case: Case) -> Finding:
         half = e.value.half
         within = min(low, high) - half <= e.value.si <= max(low, high) + half or (e.value.unit is None and e.right)
         if within and not e.tainted:
-            return Finding(met=True, because=f"{point.quantity} is right ({say((e.line,))}).", lines=(e.line,))
+            return Finding(met=True, because=f"{letter(point.quantity)} is right ({say((e.line,))}).", lines=(e.line,))
     if last is None:
         if answer_implies(case, point):
-            return _implied(f"the value of {point.quantity} is implied", case)
-        return Finding(met=False, because=f"{point.quantity} is not found.")
+            return _implied(f"the value of {letter(point.quantity)} is implied", case)
+        return Finding(met=False, because=f"{letter(point.quantity)} is not found.")
     slip = next(iter((*last.inherited, *last.slips)), None)
     why = f": {slip_words(slip, case.part.data, last.text)}" if slip else f" ({say((last.line,))})"
-    return Finding(met=False, because=f"{quoted(last.text)} is not the right {point.quantity}{why}.", lines=(last.line,), wrong=True)
+    because = f"{quoted(last.text)} is not the right {letter(point.quantity)}{why}."
+    return Finding(met=False, because=because, lines=(last.line,), wrong=True)
 
 
 def relation_text(part: CompiledCalculation, relations: frozenset[int]) -> str:

@@ -36,9 +36,9 @@ def settle_in_part(awards: Sequence[Award], convention: Convention) -> tuple[Awa
     for award in awards:
         kind, scope = _charge(award, convention)
         if scope == "never":
-            award = _given_back(award, "this convention does not charge it")
+            award = _given_back(award, "the convention does not charge this fault")
         elif kind and kind in charged:
-            award = _given_back(award, f"charged once in a {scope}, and has been already")
+            award = _given_back(award, f"this fault is charged once in a {scope}, and has been already")
         elif kind:
             charged.add(kind)
         out.append(award)
@@ -62,10 +62,10 @@ def _settled(award: Award, part: HasConvention, charged: set[tuple[str, str]]) -
     if not kind or scope == "part":
         return award
     if scope == "never":
-        return _given_back(award, "this convention does not charge it")
+        return _given_back(award, "the convention does not charge this fault")
     key = (kind, part.question if scope == "question" else "")
     if key in charged:
-        return _given_back(award, f"charged once in a {scope}, and has been already")
+        return _given_back(award, f"this fault is charged once in a {scope}, and has been already")
     charged.add(key)
     return award
 

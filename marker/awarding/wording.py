@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from marker.expression import Symbol
 from marker.judging.model import Slip
+from marker.reading.writing import write_plain
 from marker.scheme.compiled import Datum
 
 LONGEST = 60
@@ -18,6 +20,9 @@ _SIGNS = {
     **{"alpha": "α", "epsilon": "ε", "varepsilon": "ε", "eta": "η", "theta": "θ", "lambda": "λ", "mu": "μ", "pi": "π", "rho": "ρ"},
     **{"sigma": "σ", "tau": "τ", "phi": "φ", "varphi": "φ", "omega": "ω", "Omega": "Ω", "Delta": "Δ"},
 }
+_RAISED = re.compile(r"\^(-?\d+)")
+_EXPONENT = re.compile(r"(\d)[eE]([+-]?\d{1,3})\b")
+_SUPERSCRIPTS = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 _NUMBERS = re.compile(r"\d+(?:[.,·]\d+)?")
 
 
@@ -32,16 +37,29 @@ def say(lines: Sequence[int]) -> str:
 
 
 def quoted(text: str) -> str:
-    """The candidate's own characters in quotation marks, loose brackets and dollar signs at their ends left off."""
+    """The candidate's own characters in quotation marks: loose brackets at the ends left off, brackets left open closed."""
     plain = " ".join(_without_latex(text).split()).strip("$ ,;")
-    for opening, closing in ("()", "[]", "{}"):
-        while plain.endswith(closing) and plain.count(closing) > plain.count(opening):
-            plain = plain[:-1].rstrip(" \\")
-        while plain.startswith(opening) and plain.count(opening) > plain.count(closing):
-            plain = plain[1:].lstrip()
+    while plain[:1] in _PAIRS and plain.count(plain[0]) > plain.count(_PAIRS[plain[0]]):
+        plain = plain[1:].lstrip()
+    while plain[-1:] in _PAIRS.values() and _left_open(plain) is None:
+        plain = plain[:-1].rstrip(" \\")
     if len(plain) > LONGEST:
-        plain = plain[: LONGEST - 1].rstrip() + "…"
-    return f"“{plain}”"
+        return f"“{plain[: LONGEST - 1].rstrip()}…”"
+    return f"“{plain}{_left_open(plain) or ''}”"
+
+
+_PAIRS = {"(": ")", "[": "]", "{": "}"}
+
+
+def _left_open(text: str) -> str | None:
+    """The closing brackets a text lacks at its end; None where one is closed that was not opened."""
+    waiting: list[str] = []
+    for sign in text:
+        if sign in _PAIRS:
+            waiting.append(_PAIRS[sign])
+        elif sign in _PAIRS.values() and (not waiting or waiting.pop() != sign):
+            return None
+    return "".join(reversed(waiting))
 
 
 def _without_latex(text: str) -> str:
@@ -70,8 +88,24 @@ def clause(text: str) -> str:
     return text.rstrip(".")
 
 
+def letter(name: str) -> str:
+    """A quantity's letter as a person writes it: Eₖ, θ₂."""
+    return write_plain(Symbol(name=name, known=True))
+
+
+def letters(names: str) -> str:
+    """Several letters with commas between them, as a person writes them."""
+    return ", ".join(letter(name) for name in names.split(", "))
+
+
+def printed(text: str) -> str:
+    """A datum as the question would print it: 1.67 × 10⁻²⁷ kg, 4.18 kJ kg⁻¹ K⁻¹."""
+    raised = _RAISED.sub(lambda found: found[1].translate(_SUPERSCRIPTS), text)
+    return _EXPONENT.sub(lambda found: f"{found[1]} × 10{str(int(found[2])).translate(_SUPERSCRIPTS)}", raised)
+
+
 def missing_answer(symbol: str) -> str:
-    return f"no value of {symbol} is given"
+    return f"no value of {letter(symbol)} is given"
 
 
 def unit_clause(state: str, typed: str) -> str:
@@ -133,14 +167,15 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
     if said and slip.code in _SHORT and (slip.typed == said or not slip.typed):
         return _SHORT[slip.code]
     datum = data.get(slip.symbol)
-    expected = slip.expected or (datum.text if datum else "") or slip.symbol or "a value"
+    symbol = letter(slip.symbol) if slip.symbol else "another"
+    expected = printed(slip.expected or (datum.text if datum else "")) or (symbol if slip.symbol else "a value")
     if slip.code == "power-of-ten" and slip.family == "digit place":
         return f"{expected} is copied as {quoted(slip.typed)}, with its decimal point moved"
     if slip.code == "wrong-relationship" and _in_numbers(slip.typed):
         return f"{quoted(slip.typed)} is not the relationship with the values put in"
     pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
     typed = quoted(slip.typed) if slip.typed else "a value"
-    return pattern.format(typed=typed, plain=slip.typed, expected=expected, symbol=slip.symbol or "another")
+    return pattern.format(typed=typed, plain=slip.typed, expected=expected, symbol=symbol)
 
 
 def _in_numbers(text: str) -> bool:
