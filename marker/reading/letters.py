@@ -30,6 +30,7 @@ _INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
 _TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
 _E_RAISED = re.compile(r"e\s?\^")
 _E_LOST = re.compile(r"e-[\w(.]")
+_WAITING = ("sin", "cos", "tan", "ln", "log", "sqrt", "root")
 _INDEX_LETTER = re.compile(r"([A-Za-zα-ω])([a-z])(?![^\W_]|_)")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
@@ -149,8 +150,11 @@ class Letters:
             left, right = text[at - 2 : at - 1], text[at + 2 : at + 3]
         elif right == " ":
             right = text[at + 2 : at + 3]
-        if not (left.isalnum() or left in ")°%'") or not right or not (right.isalnum() or right in "(√.-½¼¾"):
+        if not (left.isalnum() or left in ")°%'") or not right or not (right.isalnum() or right in "(√.½¼¾"):
             return False
+        before = text[max(self.area.start, at - 6) : at].rstrip()
+        if before.endswith(_WAITING):
+            return False  # sin x
         figures = left.isdigit() and (right.isdigit() or right in ".(√" or bool(symbols.exact))
         return spaced or figures
 

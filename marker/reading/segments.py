@@ -117,7 +117,7 @@ def _words_before(segments: list[Segment], said: list[tuple[int, int, str]]) -> 
 
 # ---- segments --------------------------------------------------------------------------------------------------------
 
-_TRIMMED_SIGNS = frozenset(("×", "/", "+", "-", "±", "^"))
+_TRIMMED_SIGNS = frozenset(("×", "/", "+", "-", "±", "^", "^(2)", "^(3)"))
 
 
 class _Picker(Phrases):
@@ -253,6 +253,9 @@ class _Picker(Phrases):
         self.tentative = True
         edge = self._sign_edge(item, str(item.payload))
         last = self.stretch[-1] if self.stretch else None
+        if last is not None and last.kind == "r" and last.word and item.payload in ("×", "/"):
+            self._flush(cut=True)  # "is shared by", with nothing to share
+            return
         if edge.kind == "N" and last is not None and ends_operand(last):
             self._flush()
         self.overrides[item.start] = (edge,)

@@ -96,6 +96,12 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("brightness x distance squared is constant", "brightness × distance² = constant"),
     ("volts on Y = 3", "volts on Y = 3", "names"),
     ("voltage across R2 = 4 V", "V = 4 V", "names"),
+    ("F = w sin x - R", "F = w sin x − R"),
+    ("R = ρA/L ... oh wait", "R = ρA/L"),
+    ("v = u + at? so v = 3", "v = u + at ; v = 3"),
+    ("R = 9.0,15", "R = 9.0 ; 15"),
+    ("m = 1.234,5 kg", "m = 1234.5 kg"),
+    ("momentum is shared by 2080 kg", "2080 kg"),
     # remarks after a value
     ("d = 22862 m thats deep lol", "d = 22862 m"),
     ("g = 8.3 N/kg , this was to show", "g = 8.3 N kg⁻¹"),
