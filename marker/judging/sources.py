@@ -109,8 +109,15 @@ class Sources:
     def composite(self, leaf: Leaf) -> list[Source]:
         """The number as a multiple, square, sum, product or quotient of data worked out in the head."""
         if leaf.number.figures[1] < 2 and leaf.raw < 10:
-            return []
+            return self._small_squares(leaf)
         return list(self._composites(leaf))
+
+    def _small_squares(self, leaf: Leaf) -> list[Source]:
+        """A number of one figure as the square of a datum, exactly: 9 of 3.0²."""
+        if leaf.unit is not None or leaf.raw == 1.0:
+            return []
+        squares = [s for s, d in self.part.data.items() if math.isclose(leaf.raw, d.si * d.si, rel_tol=1e-9)]
+        return [Source(cost=1.1, stands_for=Product(factors=(letter(s), letter(s)))) for s in squares]
 
     def faulty(self, leaf: Leaf, line: int) -> list[Source]:
         """Explanations that are a fault of copying or converting, likeliest first."""

@@ -83,6 +83,7 @@ class Goal:
     value    the right answer in SI;  accept  (low, high) in SI that the scheme names;  figures  of the least precise datum
     shown    the value of a "show that" in SI, None otherwise;  unit  the unit an answer is written in
     relations  indexes of the relationships its derivation uses
+    fewest_figures  the fewest the least precise datum may have (200 may have one), 0 for as many as `figures`
     sensible  (low, high) in SI beyond which an own value may not be followed;  special  special cases
     """
 
@@ -97,6 +98,7 @@ class Goal:
     relations: frozenset[int]
     label: str = ""
     shown_figures: int = 1
+    fewest_figures: int = 0
     sensible: tuple[float, float] | None = None
     special: tuple[Special, ...] = ()
 

@@ -37,7 +37,9 @@ def goal_of(
     shown = read_quantity(step.show).si if step.show else None
     value = system.base[step.find]
     check_answer(step, value, accept, shown, where)
-    figures = step.figures or least_figures([data[n] for n in letters if n in data and not data[n].constant], carried, letters)
+    used_data = [data[n] for n in letters if n in data and not data[n].constant]
+    figures = step.figures or least_figures(used_data, carried, letters)
+    fewest = step.figures or min((figures, *(d.number.figures[0] for d in used_data if d.number.half > 0)))
     given = points or step.points
     relations = used - helpers
     marks = step.marks if step.marks is not None else spec.marks
@@ -59,6 +61,7 @@ def goal_of(
         relations=used,
         label=step.label,
         shown_figures=read_quantity(step.show).number.figures[1] if step.show else 1,
+        fewest_figures=fewest,
         sensible=accept_range(step.sensible, where, "sensible"),
         special=tuple(special_of(s, where) for s in step.special),
     )
