@@ -14,6 +14,7 @@ from marker.judging.leaves import is_numeric, is_value
 from marker.judging.letters import Pair, match_letters
 from marker.judging.model import Evidence, JudgedLine, JudgedScript
 from marker.judging.sources import OwnNumber, Sources, letter
+from marker.judging.two_values import with_either_sign
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
 from marker.reading.model import Line, Reading, Statement
@@ -60,7 +61,7 @@ def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
     """
     best: tuple[float, Desk, Reading] | None = None
     plain: frozenset[int] | None = None
-    for reading in statement.readings:
+    for reading in (r for one in statement.readings for r in with_either_sign(one)):
         trial = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
         shown = _shown(trial.evidence[len(desk.evidence) :])
         plain = shown if plain is None else plain

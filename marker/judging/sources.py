@@ -109,15 +109,19 @@ class Sources:
     def composite(self, leaf: Leaf) -> list[Source]:
         """The number as a multiple, square, sum, product or quotient of data worked out in the head."""
         if leaf.number.figures[1] < 2 and leaf.raw < 10:
-            return self._small_squares(leaf)
+            return self._small_multiples(leaf)
         return list(self._composites(leaf))
 
-    def _small_squares(self, leaf: Leaf) -> list[Source]:
-        """A number of one figure as the square of a datum, exactly: 9 of 3.0²."""
+    def _small_multiples(self, leaf: Leaf) -> list[Source]:
+        """A number of one figure as the square or the double of a datum, exactly: 9 of 3.0², 4 of 2 × 2.0."""
         if leaf.unit is not None or leaf.raw == 1.0:
             return []
         squares = [s for s, d in self.part.data.items() if math.isclose(leaf.raw, d.si * d.si, rel_tol=1e-9)]
-        return [Source(cost=1.1, stands_for=Product(factors=(letter(s), letter(s)))) for s in squares]
+        doubles = [s for s, d in self.part.data.items() if math.isclose(leaf.raw, 2.0 * d.si, rel_tol=1e-9)]
+        return [
+            *(Source(cost=1.1, stands_for=Product(factors=(letter(s), letter(s)))) for s in squares),
+            *(Source(cost=1.2, stands_for=Product(factors=(constant(2.0), letter(s)))) for s in doubles),
+        ]
 
     def faulty(self, leaf: Leaf, line: int) -> list[Source]:
         """Explanations that are a fault of copying or converting, likeliest first."""
@@ -376,6 +380,7 @@ def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[floa
     yield x / y, Quotient(over=first, under=second)
     yield y / x, Quotient(over=second, under=first)
     yield x * y / 2, Product(factors=(constant(0.5), first, second))
+    yield 2 * x * y, Product(factors=(constant(2.0), first, second))
     yield x + y, Sum(terms=(first, second))
     yield x - y, Sum(terms=(first, Product(factors=(constant(-1.0), second))))
     yield y - x, Sum(terms=(second, Product(factors=(constant(-1.0), first))))
