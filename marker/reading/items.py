@@ -30,7 +30,6 @@ _PERCENT_LABEL = re.compile(
 )
 _DOTTED = re.compile(r"p\.\s?d(?:\.|\b)|e\.\s?m\.\s?f(?:\.|\b)", re.IGNORECASE)
 _INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s\s?[A-Za-z\dπ½√])|([ivx]{1,4}|[a-h])\)(?=\s)")
-_LISTED = re.compile(r"(\d+\.\d{1,2}),(\d+(?:\.\d+)?)")
 _FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
 _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\)?)?\s*$")
@@ -68,16 +67,6 @@ class Item:
 _JOINING = frozenset("=≈≃<>≤≥∝+−-±*×·/÷^")
 
 
-def _pieces(found: re.Match[str]) -> list[tuple[str, int, int, str]]:
-    """(group, start, end, text) of a match; R=9.0,15 has two numbers, since the first has its point already."""
-    group, start, text = found.lastgroup or "", found.start(), found.group()
-    listed = _LISTED.fullmatch(text) if group == "number" else None
-    if listed is None:
-        return [(group, start, found.end(), text)]
-    comma = start + listed.end(1)
-    return [(group, start, comma, listed.group(1)), ("other", comma, comma + 1, ","), (group, comma + 1, found.end(), listed.group(2))]
-
-
 class Scanner:
     """Cuts a cleaned text into items."""
 
@@ -86,11 +75,9 @@ class Scanner:
         self.text = clean.text
         self.symbols = symbols
         self.used = used
-        found = [piece for m in _ITEM.finditer(self.text) for piece in _pieces(m)]
+        found = [(m.lastgroup or "", m.start(), m.end(), m.group()) for m in _ITEM.finditer(self.text)]
         # a wide gap parts what stands on either side, unless a sign there joins them
-        self.raw = [
-            ("other", a, b, "\n") if g == "space" else (g, a, b, t) for g, a, b, t in found if g != "space" or self._parts(a, b)
-        ]
+        self.raw = [("other", a, b, "\n") if g == "space" else (g, a, b, t) for g, a, b, t in found if g != "space" or self._parts(a, b)]
         self.lower = [r[3].lower() for r in self.raw]
         self.items: list[Item] = []
 

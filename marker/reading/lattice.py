@@ -21,6 +21,7 @@ _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "T
 _SIGNS = {c: ("B", kind) for c, kind in _OPERATORS.items() if c != "±"} | {"(": ("O", "LPAR"), ")": ("C", "RPAR"), "^": ("P", "POW")}
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
 _GOES_ON = re.compile(r"\s?(?:[×xX*·/+-]\s?[\d.(√]|/\s?[A-Za-z]|[(^√])")
+_LONE_LETTER = re.compile(r"(?:^|[A-Za-zα-ω)] |[=+*×·(/-] ?)[A-Za-zα-ω] $")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _LOST_ON_BRACKET = re.compile(r"(?:1/2|[23]|-[12])(?![\d.,])")
 _SMALL_UNITS = frozenset("vwnj")
@@ -107,7 +108,7 @@ class Lattice(Letters):
     # ---- numbers ----
 
     def _numbers(self, at: int) -> list[Edge]:
-        made = []
+        made = self._spaced_power(at)
         for scan in scan_numbers(self.limit, at, self.area.style):
             if scan.power and not self._worked_with(at, scan.end):
                 continue  # 1.32 Pa is a result, and no square
@@ -126,6 +127,18 @@ class Lattice(Letters):
         for edge in made if index else ():
             edge.cost += 0.4  # the sine of one degree is not meant
         return index + made
+
+    def _spaced_power(self, at: int) -> list[Edge]:
+        """1/2 m v 2: a lost superscript that stands apart."""
+        text, figure = self.limit, self.limit[at]
+        if figure not in "23" or text[at - 1 : at] != " " or not _LONE_LETTER.search(text, max(0, at - 4), at):
+            return []
+        after = text[at + 1 : self.area.end].lstrip()[:1]
+        if text[at + 1 : at + 2].isalnum() or after.isalnum() or after in (".", ",", "^", "(", "√", "×", "*"):
+            return []
+        number = self.tok("NUMBER", Number(text=figure, value=float(figure)), at, at + 1)
+        note = self.note("lost-power", f"{text[at - 2]} to the power {figure}", at, at + 1)
+        return [Edge(at, at + 1, "P", (self.tok("POW", "^", at, at), number), 0.5, note, last="C")]
 
     def _worked_with(self, at: int, end: int) -> bool:
         """True when a number is part of an expression, and not all there is on its side but for a unit."""

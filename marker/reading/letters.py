@@ -31,6 +31,7 @@ _TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
 _E_RAISED = re.compile(r"e\s?\^")
 _E_LOST = re.compile(r"e-[\w(.]")
 _WAITING = ("sin", "cos", "tan", "ln", "log", "sqrt", "root")
+_NAMED_LETTER = re.compile(r"[a-z]{3,7}(?![A-Za-z0-9_'^])")
 _INDEX_LETTER = re.compile(r"([A-Za-zα-ω])([a-z])(?![^\W_]|_)")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
@@ -117,6 +118,10 @@ class Letters:
             if found and self._only_multiplies(at):
                 return found
         symbols = self._symbols(at, names)
+        whole = _NAMED_LETTER.match(text, at, self.area.end) if c.islower() and not text[at - 1 : at].isalpha() else None
+        if whole is not None and whole.group() in GREEK and not all(x in self.area.symbols.exact for x in whole.group()):
+            greek = [e for e in symbols if e.end >= whole.end()]
+            return found + greek if greek else found + symbols
         if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
             for e in symbols:
                 e.cost += 0.25  # a lone x between spaces multiplies

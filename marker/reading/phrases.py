@@ -82,6 +82,9 @@ class Phrases:
         symbol, known, first = name
         end = run[-1].end if self.joined is None else self.joined[1]
         self.joined = None
+        for x in run:
+            if x.end <= first:  # words before the name: "= the initial speed"
+                self.overrides[x.start] = (Edge(x.start, x.end, "K", ()),)
         a, b = self.clean.place(first, end)
         edges = [Edge(first, end, "S", (Tok("SYMBOL", (symbol, known), a, b),))]
         if known and any(x.kind in "wm" for x in run):

@@ -1,10 +1,10 @@
 """Words and spreadsheet functions that stand for notation, put into notation before a line is cut.
 
-    74 halved 3.4 times         74×(1/2)^(3.4)
-    1/300 of a millimetre       (1/300) millimetre
-    change in lambda            Δlambda
-    POWER(7.0,2)                ((7.0)^(2))
-    7.8 meters per secund       7.8 meters per second
+74 halved 3.4 times         74×(1/2)^(3.4)
+1/300 of a millimetre       (1/300) millimetre
+change in lambda            Δlambda
+POWER(7.0,2)                ((7.0)^(2))
+7.8 meters per secund       7.8 meters per second
 """
 
 from __future__ import annotations

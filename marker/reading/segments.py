@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from marker.expression import Number
+from marker.physics import units
 from marker.reading.clean import Clean
 from marker.reading.headings import HEADING, QUANTITY, before_colon
 from marker.reading.items import Item, Scanner
@@ -74,7 +75,7 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
     r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
-    r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?="
+    r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?=|[=≈].*\d\s?[A-Za-zΩμ°][A-Za-z/]{0,5}\s\d"
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
 _AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
@@ -162,8 +163,27 @@ class _Picker(Phrases):
         elif item.kind == "o" and item.word:
             self._operator(item)
         else:
+            if item.is_value and self._begins_anew(i, item):
+                self._flush()
             self.stretch.append(item)
         return i + 1
+
+    def _begins_anew(self, i: int, item: Item) -> bool:
+        """λ = 656 nm 300 lines per mm: a number after a unit and a space, but for 3 min 54 s."""
+        last = self.stretch[-1] if self.stretch else None
+        if (
+            last is None
+            or last.payload != "unit"
+            or last.end == item.start
+            or item.text in ("2", "3")
+            or not any(x.kind == "r" for x in self.stretch)
+        ):
+            return False
+        following = self.items[i + 1] if i + 1 < len(self.items) else None
+        if following is None or following.payload != "unit":
+            return True
+        mixed = [units.parse_unit(x.text) for x in (last, following)]
+        return not all(mixed) or mixed[0][0][0].dimensions != mixed[1][0][0].dimensions
 
     # ---- signs and relations ----
 
@@ -445,7 +465,8 @@ class _Picker(Phrases):
         ):
             items = items[:-1]
         while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/"):
-            items = items[1:]
+            dash = items[0].word and len(items) > 1 and items[1].text == "-"  # "hang on, squared - 0.20": the sign is a dash
+            items = items[2:] if dash else items[1:]
         if self.skip_relation and items and items[0].kind == "r":
             items, self.skip_relation = items[1:], False
         first = next((k for k, x in enumerate(items) if x.kind == "r"), None)

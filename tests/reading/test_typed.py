@@ -99,9 +99,13 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("F = w sin x - R", "F = w sin x − R"),
     ("R = ρA/L ... oh wait", "R = ρA/L"),
     ("v = u + at? so v = 3", "v = u + at ; v = 3"),
-    ("R = 9.0,15", "R = 9.0 ; 15"),
     ("m = 1.234,5 kg", "m = 1234.5 kg"),
     ("momentum is shared by 2080 kg", "2080 kg"),
+    ("v^2 = initial speed squared + 2 x acceleration", "v² = v² + 2a", "names"),
+    ("n=3 lambda=656nm 300 per mm", "n = 3 ; λ = 656 nm ; 300/mm"),
+    ("t = 3 min 54 s", "t = 3 min + 54 s"),
+    ("E = 1/2 m v 2", "E = (1/2)mv²", "motion"),
+    ("v 2 = u 2 + 2 a s", "v² = u² + 2as", "motion"),
     # remarks after a value
     ("d = 22862 m thats deep lol", "d = 22862 m"),
     ("g = 8.3 N/kg , this was to show", "g = 8.3 N kg⁻¹"),
@@ -194,6 +198,7 @@ NEVER = (
     ("3x2 = 6", "3x₂ = 6", "motion"),
     ("s = 2.0 mm", "s = 2.0mₘ", "motion"),
     ("A = pi r^2", "A = pᵢr²", "motion"),
+    ("nλ = d sin theta", "nλ = d sin(theta)", "one angle"),
     ("v = 2 x a", "v = 2xa", "motion"),
 )
 
