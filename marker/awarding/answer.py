@@ -57,12 +57,17 @@ class Answer:
 
 
 def offered(goal: Goal, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
-    """The final answers offered for a goal, in the order written: the one that stands, and others beside it."""
+    """The final answers offered for a goal, in the order written: the one that stands, and others beside it.
+
+    A value written after the alternatives chooses among them (`t = 4.0 or -9.0; t = 4.0 s`).
+    """
     values = [e for e in evidence if e.kind is Kind.VALUE and e.about == goal.find and e.value is not None]
     if not values:
         return ()
     final = _the_final(values if goal.shown is None else _own_results(goal, values))
-    others = [v for v in values if v is not final and _offered_beside(v, final)]
+    place = next(i for i, v in enumerate(values) if v is final)
+    later = values if final.alternative else values[place + 1 :]
+    others = [v for v in later if v is not final and _offered_beside(v, final)]
     distinct: list[Evidence] = []
     for v in others:
         if not any(_same(v, d) for d in distinct):

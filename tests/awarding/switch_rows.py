@@ -232,6 +232,7 @@ ROWS = (
     Row("two_answers", "best", TURNED, 3, "IE14"),
     Row("two_answers", "last", TURNED, 3, "common practice, no source"),
     Row("two_answers", "zero", "R = V/I = 7.5/1.5 = 5.0 Ω or 0.0050 kΩ", 3, "one answer in two units is one answer: common practice"),
+    Row("two_answers", "zero", "R = 5.0 or 4.0 Ω; R = 5.0 Ω", 3, "chosen in the end: CCEA (the one on the answer line)"),
     # 13 crossed out
     Row("crossed_out", "if not replaced", "~~R = V/I = 7.5/1.5 = 5.0 Ω~~", 3, "EDX11"),
     Row("crossed_out", "never", "~~R = V/I = 7.5/1.5 = 5.0 Ω~~", 0, "IBS, CCEA"),
