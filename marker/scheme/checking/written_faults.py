@@ -77,10 +77,12 @@ def _other_unit(unit: Unit) -> Unit:
 def _outside(convention: Convention, goal: Goal, *, over: bool) -> int:
     """A number of figures the ruling does not allow; 0 when it allows any."""
     window = convention.significant_figures
-    reference = goal.figures if window.reference == "least datum" else window.fixed
+    against_data = window.reference == "least datum"
     if over:
-        return 0 if window.over is None or reference + window.over > 9 else reference + window.over + 1
-    return max(0, reference - window.under - 1)
+        most = goal.figures if against_data else window.fixed
+        return 0 if window.over is None or most + window.over > 9 else most + window.over + 1
+    fewest = (goal.fewest_figures or goal.figures) if against_data else window.fixed
+    return max(0, fewest - window.under - 1)
 
 
 def _is_round(goal: Goal, figures: int) -> bool:
