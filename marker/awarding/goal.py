@@ -71,8 +71,10 @@ def _award(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], 
 
 def _of_goal(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
     """Evidence that belongs to a goal: all of it but what is about another goal and shows nothing of this one."""
-    others = {g.find for g in part.goals} - {goal.find}
-    return tuple(e for e in evidence if e.about not in others or _shows(goal, e))
+    order = [g.find for g in part.goals]
+    later = set(order[order.index(goal.find) + 1 :])
+    others = set(order) - {goal.find}
+    return tuple(e for e in evidence if e.about not in others or (e.about in later and _shows(goal, e)))
 
 
 def _shows(goal: Goal, e: Evidence) -> bool:

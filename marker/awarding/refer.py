@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from marker.awarding.answer import Answer
 from marker.awarding.wording import quoted, say
 from marker.judging.leaves import is_numeric
 from marker.judging.model import Evidence, JudgedScript, Kind
+from marker.judging.values import nearly
 from marker.results import Award, Possibility, Referral
 from marker.scheme.compiled import CompiledCalculation
 
@@ -28,7 +30,7 @@ def referral_of(
     if mark >= maximum:
         return None
     unsettled = _right_all_the_same(part, evidence, answers, awards) if part.convention.right_from_wrong != "full" else []
-    doubts = [*script.doubts, *_misread(evidence), *unsettled, *_not_understood(evidence, awards)]
+    doubts = [*script.doubts, *_misread(evidence), *unsettled, *_not_understood(evidence, awards), *_sign_in_words(part, script, answers)]
     if not doubts and not otherwise:
         return None
     possible = [Possibility(text="as read: what is in doubt earns nothing more", mark=mark)]
@@ -81,6 +83,25 @@ def _not_understood(evidence: Sequence[Evidence], awards: Sequence[Award]) -> li
         return []
     unknown = [e for e in evidence if e.kind is Kind.UNKNOWN and not _beside_the_point(e, evidence)]
     return [f"{say((e.line,))}: it is not clear what {quoted(e.text)} stands for" for e in unknown[:2]]
+
+
+_DIRECTIONS = re.compile(
+    r"\b(?:down|up|back|for|left|right|out|in)wards?\b|\b(?:down|up|left|right|back|opposite|reverse|north|south|east|west)\b",
+    re.IGNORECASE,
+)
+
+
+def _sign_in_words(part: CompiledCalculation, script: JudgedScript, answers: Mapping[str, Answer]) -> list[str]:
+    """An answer of the right size without its sign, and a direction in words beside it."""
+    found = []
+    for goal in part.goals:
+        e = answers[goal.find].evidence
+        if goal.find not in part.signed or answers[goal.find].number or e is None or e.value is None:
+            continue
+        text = next((line.text for line in script.lines if line.number == e.line), "")
+        if nearly(-e.value.si, goal.value, e.value.half) and _DIRECTIONS.search(text):
+            found.append(f"{quoted(e.text)} has the right size, and words for its direction stand in {say((e.line,))}")
+    return found
 
 
 def _beside_the_point(e: Evidence, evidence: Sequence[Evidence]) -> bool:

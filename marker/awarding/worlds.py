@@ -9,7 +9,7 @@ from itertools import product
 from marker.awarding.limits import easier, outside, replaces_shown, to_be_shown
 from marker.judging.model import Evidence, Slip, TypedValue
 from marker.physics.evaluate import DEGREE, same_dimensions
-from marker.physics.system import Point
+from marker.physics.system import Point, near_root
 from marker.scheme.compiled import CompiledCalculation, Goal
 from marker.scheme.convention import Convention
 
@@ -86,7 +86,22 @@ def worlds_with(part: CompiledCalculation, goal: Goal, overrides: Overrides) -> 
                 return
             env = part.system.solve({**constant, **chosen})
             if env is not None:
+                env = _found_together(part, goal, chosen, env)
                 yield World(value=env[goal.find], followed=", ".join(sorted(chosen)), limit=_limit(part, goal, chosen, env))
+
+
+def _found_together(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> Point:
+    """With the goal from one relationship and the own value of an unknown that the system finds together with it."""
+    step = next((s for s in part.system.steps if goal.find in s.letters), None)
+    if step is None or not set(step.letters) & chosen.keys():
+        return env
+    for r in sorted(step.relations):
+        relation = part.system.relations[r]
+        if goal.find in relation.letters and relation.letters & chosen.keys() and relation.letters <= env.keys():
+            root = near_root(relation.equation, goal.find, env, env[goal.find])
+            if root is not None:
+                return {**env, goal.find: root}
+    return env
 
 
 def _limit(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> str:

@@ -24,7 +24,7 @@ _GOES_ON = re.compile(r"\s?(?:[×xX*·/+-]\s?[\d.(√]|/\s?[A-Za-z]|[(^√])")
 _LONE_LETTER = re.compile(r"(?:^|[A-Za-zα-ω)] |[=+*×·(/-] ?)[A-Za-zα-ω] $")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _LOST_ON_BRACKET = re.compile(r"(?:1/2|[23]|-[12])(?![\d.,])")
-_SMALL_UNITS = frozenset("vwnj")
+_SMALL_UNITS = frozenset("vwnja")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 
 

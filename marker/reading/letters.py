@@ -237,7 +237,7 @@ class Letters:
         c = text[at]
         if c == "Δ" or (c in "dD" and text.startswith("elta", at + 1)):
             found += self._change(at)
-        elif c == "d":
+        elif c in "dD":
             found += self._differential(at)
         names = names or _NAMES.get(c)
         if names is not None:
@@ -296,7 +296,7 @@ class Letters:
             if not known and not (joined and (symbols.exact or name in _CHANGING)):
                 continue
             edge = self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0)
-            edge.cost = (0.1 if known else 0.45 if symbols.exact else 0.3) + (0.6 if "d" in symbols.exact else 0.0)
+            edge.cost = (0.1 if known else 0.45 if symbols.exact else 0.3) + (0.6 if text[at] in symbols.exact else 0.0)
             edge.note = self.note("differential", f"“{text[at : inner.end]}” is read as Δ{name}", at, inner.end)
             found.append(edge)
         return found

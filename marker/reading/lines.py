@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from marker.reading.carrying import LEADS, from_line_before, go_on, is_value, last_value
 from marker.reading.clean import Clean, clean
-from marker.reading.model import Fragment, Line, Readings, Statement, SymbolTable
+from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
 from marker.reading.rewording import reworded
 from marker.reading.segments import Prose, Segment, pick_out
@@ -160,11 +160,12 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
         why = f"the line has more than {LONGEST_LINE} characters"
         return _Read(Line(number=1, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)), "")
     symbols = compiled(table)
-    cleaned = reworded(clean(text), symbols)
+    cleaned, slips = reworded(clean(text), symbols)
     label, start = _label(cleaned.text, context, symbols)
     body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
     prose = pick_out(body, symbols, context.used)
     statements, unread = _statements(text, body, prose, symbols, context, label)
+    statements = tuple(_with_slips(s, slips) for s in statements) if slips else statements
     words = f"{label}) {prose.words}" if label and not statements else prose.words
     withdrawn = bool(statements) and all(s.withdrawn for s in statements)
     points = tuple(body.place(a, b) for a, b in prose.points)
@@ -172,6 +173,19 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
         number=1, text=text, statements=statements, unread=unread, words=words.strip(), withdrawn=withdrawn, points=_points(text, points)
     )
     return _Read(line, prose.withdraws)
+
+
+def _with_slips(statement: Statement, slips: tuple[Assumption, ...]) -> Statement:
+    """The statement with the slips of the finger that were mended in it among its readings' assumptions."""
+    here = tuple(s for s in slips if s.at is not None and statement.at[0] <= s.at[0] < statement.at[1])
+    if not here:
+        return statement
+    found = statement.readings
+
+    def noted(reading: Reading) -> Reading:
+        return replace(reading, assumptions=(*reading.assumptions, *here))
+
+    return replace(statement, readings=Readings([noted(found[0])], lambda: [noted(r) for r in found]))
 
 
 def _label(text: str, context: Context, symbols: Symbols) -> tuple[str, int]:

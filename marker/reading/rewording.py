@@ -10,15 +10,19 @@ POWER(7.0,2)                ((7.0)^(2))
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from marker.physics import units
 from marker.physics.misspelt import meant_unit
 from marker.reading.clean import GREEK, Clean
+from marker.reading.model import Assumption
 from marker.reading.phrasebook import common_words, phrases
 from marker.reading.symbols import Symbols, singular, words
 
-_ANY = re.compile(r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}", re.ASCII)
+_ANY = re.compile(
+    r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
+    re.ASCII,
+)
 _TIMES_OVER = re.compile(
     r"(?<=[\w)°%])\s+(halved|doubled|trebled|tripled)(?![a-z])(?:\s+(?:(\d{1,4}(?:\.\d{1,6})?)|(once|twice|two|three|four|five|six|seven|eight|nine|ten))\b(?:\s+times\b)?)?",
     re.IGNORECASE,
@@ -31,16 +35,37 @@ _CHANGE = re.compile(r"(?<![A-Za-z])(?:the\s+)?[Cc]hange in (?:the\s+)?(?=([A-Za
 _POWER = re.compile(r"(?<![A-Za-z])(?:POWER|Power|power)\(")
 _UNIT_DUE = re.compile(r"\d\s?([A-Za-z]{4,16})(?![A-Za-z_^(])(?:(?:\s+per\s+|\s?/\s?)([A-Za-z]{4,16})(?![A-Za-z_^(]))?")
 
+_PREFIXED = re.compile(r"(?<=\d)(\s?)(kilo|mega|giga|centi|milli|micro|nano|pico)[ -]([a-z]{3,14})(?![A-Za-z])", re.IGNORECASE)
+_THING = r"((?:[a-z]{2,12} ){0,2}[a-z]{2,12}|[A-Za-z](?:_?\w{1,3})?)(?![A-Za-z])"
+_SQUARE_OF = re.compile(r"(?<![A-Za-z])(?:the )?square of (?:the )?" + _THING)
+_INVERSELY = re.compile(r"(?<![A-Za-z])(?:(?:is|are|varies|vary) )?inversely (?:(?:proportional|prop) to|as|with) (?:the )?")
+_INVERSE_SQUARE = re.compile(
+    r"(?<![A-Za-z])(?:goes down|decreases|falls off|falls|drops|gets weaker) (?:with|as) (?:the )?"
+    r"(?=" + _THING + r" ?(?:squared|\^\(?2)|(?:the )?square of )"
+)
+
 # what stands in the place start to end: text of ours, or a stretch of the line as it is
 _Piece = str | tuple[int, int]
 _Change = tuple[int, int, tuple[_Piece, ...]]
 
 
-def reworded(clean: Clean, symbols: Symbols) -> Clean:
-    """The line with such words as notation; each character keeps the typed columns it stands for. Never raises."""
+def reworded(clean: Clean, symbols: Symbols) -> tuple[Clean, tuple[Assumption, ...]]:
+    """The line with such words as notation, and remarks on slips of the finger; characters keep the typed columns they stand for.
+
+    Never raises.
+    """
     if not _ANY.search(clean.text):
-        return clean
-    changes = sorted(_changes(clean.text, symbols), key=lambda c: c[0])
+        return clean, ()
+    slips = list(_unit_names(clean.text, symbols))
+    return _changed(clean, sorted([*_changes(clean.text), *slips], key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
+
+
+def _remark(clean: Clean, slip: _Change) -> Assumption:
+    start, end, pieces = slip
+    return Assumption(code="unit-spelling", text=f"“{clean.text[start:end].strip()}” is taken for {pieces[-1]}", at=clean.place(start, end))
+
+
+def _changed(clean: Clean, changes: Sequence[_Change]) -> Clean:
     text: list[str] = []
     starts: list[int] = []
     ends: list[int] = []
@@ -68,7 +93,7 @@ def reworded(clean: Clean, symbols: Symbols) -> Clean:
     return Clean("".join(text), starts, ends)
 
 
-def _changes(text: str, symbols: Symbols) -> Iterator[_Change]:
+def _changes(text: str) -> Iterator[_Change]:
     yield from _halvings(text)
     for part in _PART_OF.finditer(text):
         if units.is_unit_word(part.group(2)):
@@ -77,11 +102,24 @@ def _changes(text: str, symbols: Symbols) -> Iterator[_Change]:
         if len(change.group(1)) == 1 or change.group(1) in GREEK:
             yield (*change.span(), ("Δ",))
     yield from _spreadsheet(text)
-    yield from _unit_names(text, symbols)
+    yield from _proportions(text)
+
+
+def _proportions(text: str) -> Iterator[_Change]:
+    """Inversely proportional to, the square of."""
+    for found in (*_INVERSELY.finditer(text), *_INVERSE_SQUARE.finditer(text)):
+        yield (*found.span(), ("∝ 1/",))
+    for square in _SQUARE_OF.finditer(text):
+        yield (*square.span(), (square.span(1), " squared"))
 
 
 def _unit_names(text: str, symbols: Symbols) -> Iterator[_Change]:
-    """Names of units with slips of the finger, after a number."""
+    """Names of units with slips of the finger, after a number; kilo ohms, which is one word."""
+    for found in _PREFIXED.finditer(text):
+        name = (found.group(2) + found.group(3)).lower()
+        meant = name if units.is_unit_word(name) else meant_unit(name)
+        if meant is not None:
+            yield (*found.span(), (found.span(1), meant))
     for found in _UNIT_DUE.finditer(text):
         for group in (1, 2):
             word = found.group(group)

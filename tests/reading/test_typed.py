@@ -67,6 +67,17 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("a = 3.2 metals", "a = 3.2"),
     ("V = 3.2v", "V = 3.2 V", "circuit"),
     ("s = 3.2v", "s = 3.2v", "motion"),
+    ("R = 4.7 kilo oms", "R = 4.7 kΩ"),
+    ("R = 4.7 kilo ohms", "R = 4.7 kΩ"),
+    ("R = 2.05 oms", "R = 2.05 Ω"),
+    ("I = 3a", "I = 3 A", "circuit"),
+    ("v = 3a", "v = 3a", "motion"),
+    ("Q = mcDT", "Q = mcΔT", "heating"),
+    # proportions in words
+    ("I is inversely proportional to d squared", "I ∝ 1/d²"),
+    ("intensity goes down with distance squared", "intensity ∝ 1/distance²"),
+    ("F is proportional to the square of the speed", "F ∝ v²", "names"),
+    ("the current goes down with time", ""),
     # a ratio
     ("p = 4120,2 : 0,312 = 13,2 kPa", "p = 4120.2/0.312 = 13.2 kPa"),
     ("step 1 : 3 x 4 = 12", "3 × 4 = 12"),
@@ -245,6 +256,14 @@ def test_the_meaning_is_among_the_readings(typed: str, meant: str, table: str) -
 def test_lines_are_read_with_those_around_them(lines: list[str], expected: list[str]) -> None:
     found = [" ; ".join(shown(s.readings[0]) for s in line.statements) for line in read_lines(lines, TABLES[""])]
     assert found == expected
+
+
+def test_a_mended_slip_is_said() -> None:
+    line = read("p = 13200 pascles")
+    reading = line.statements[0].readings[0]
+    assert [(a.code, a.text) for a in reading.assumptions] == [("unit-spelling", "“pascles” is taken for pascals")]
+    assert reading.assumptions[0].at is not None
+    assert line.text[slice(*reading.assumptions[0].at)] == "pascles"
 
 
 def test_what_goes_on_from_a_value_keeps_its_places() -> None:
