@@ -123,6 +123,9 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
     if convention.follow_across_parts:
         for symbol, values in own.carried.items():
             found.setdefault(symbol, []).extend(values)
+    if convention.follow_assumed:
+        for symbol in part.carry.keys() - own.carried.keys():
+            found.setdefault(symbol, []).extend(e.value.si for e in evidence if e.value is not None and e.about == symbol)
     if convention.follow_within_part:
         for name in _charged_before(part, goal):
             typed = (e for e in (*own.mended, *evidence) if e.value is not None and e.about == name and _is_followed(e, convention))

@@ -137,6 +137,11 @@ class Convention(BaseModel):
         "11 An own wrong value is followed in place of one that the question gave to be shown; if not, the value given is to be used.",
         "common practice",
     )
+    follow_assumed: bool = _ruling(
+        True,
+        "11 Where the part before gave no value, one that the candidate states in its place ('assume Q = 50 C') is followed.",
+        "common practice",
+    )
     follow_unless_absurd: bool = _ruling(
         False,
         "11 An own value, or an answer followed from one, outside the `sensible` range of the scheme is not followed.",

@@ -146,6 +146,7 @@ LARGEST = "V: 1.3 %, I: 3.3 %; the largest is 3.33 %"
 OWN_FOR_SHOWN = "v = sqrt(2gh) = sqrt(2*9.8*1.25) = 3.5 m/s / p = mv = 2.0*3.5 = 7.0 kg m/s"
 SHOWN_USED = "- / p = mv = 2.0*5.0 = 10 kg m/s"
 EXACT_USED = "v^2 = 2gh = 2*9.8*1.25; v = 4.95 m/s / p = mv = 2.0*4.95 = 9.9 kg m/s"
+ASSUMED = "not sure / assume Q = 50 C; E = QV = 50*6.0 = 300 J"
 POWER = {"conversion_fault": "power of ten"}
 
 ROWS = (
@@ -176,6 +177,9 @@ ROWS = (
     Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 5.0", 3, "AP09", "resistor, 4 marks"),
     Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 4.0 Ω", 3, "AP09", "resistor, 4 marks"),
     Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 4.0", 2, "AP09", "resistor, 4 marks"),
+    # 5 once in a part, however many steps it has
+    Row("unit_fault_scope", "part", "E = 2.0*9.8*5.0 = 98; P = 98/0.40 = 245", 5, "definition", "lift"),
+    Row("unit_fault_scope", "never", "E = 2.0*9.8*5.0 = 98; P = 98/0.40 = 245", 6, "definition", "lift"),
     # 6 letters of the unit
     Row("case_tolerant_units", True, "f = 1/T = 1/0.25 = 4.0 hz", 3, "EDX10", "pulse"),
     Row("case_tolerant_units", False, "f = 1/T = 1/0.25 = 4.0 hz", 2, "SP330", "pulse"),
@@ -324,6 +328,8 @@ PAPERS = (
     Row("conversion_fault", "answer mark", MILLI, 6, "each time: from memory", "milliamps", {"power_of_ten_scope": "paper"}),
     Row("follow_across_parts", True, CARRIED, 5, "AH2022, N5-2019", "charge"),
     Row("follow_across_parts", False, CARRIED, 4, "definition", "charge"),
+    Row("follow_assumed", True, ASSUMED, 3, "common practice, no source", "charge"),
+    Row("follow_assumed", False, ASSUMED, 2, "common practice, no source", "charge"),
     Row("follow_shown", True, OWN_FOR_SHOWN, 4, "common practice, no source", "drop"),
     Row("follow_shown", False, OWN_FOR_SHOWN, 3, "common practice, no source", "drop"),
     Row("follow_shown", False, SHOWN_USED, 3, "common practice, no source", "drop"),

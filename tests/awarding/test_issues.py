@@ -124,7 +124,8 @@ PAPERS = (
     Row("carried across parts", "Q = It = 2.5*8.0 = 22 C / E = QV = 22*6.0 = 132 J", 5, "N5-2019, AH2022 (GMP 17)", "charge"),
     Row("carried across parts, wrong physics before", "Q = I/t = 2.5/8.0 = 0.31 C / E = QV = 0.31*6.0 = 1.9 J", 3, "AH2022", "charge"),
     Row("the right value used all the same", "Q = It = 2.5*8.0 = 22 C / E = QV = 20*6.0 = 120 J", 5, "common practice", "charge"),
-    Row("nothing before, the value assumed", "- / E = QV; 50*6.0 = 300 J", 1, "common practice, no source", "charge"),
+    Row("nothing before, a value assumed", "- / assume Q = 50 C; E = QV = 50*6.0 = 300 J", 3, "common practice, no source", "charge"),
+    Row("nothing before, a value from nowhere", "- / E = QV; 50*6.0 = 300 J", 1, "common practice, no source", "charge"),
     Row(
         "same unit fault in a later part",
         "R = 7.5/1.5 = 5.0 / R = 9.0/1.5 = 6.0 / R = 3.0/1.5 = 2.0",
