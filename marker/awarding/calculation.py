@@ -69,7 +69,7 @@ def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByP
         maximum=part.marks,
         awards=marked.awards,
         faults=faults_of(part, marked.evidence, marked.answers, marked.mark < part.marks),
-        lines=line_reports(script, marked.evidence),
+        lines=line_reports(part, script, marked.evidence, marked.answers),
         referral=referral_of(part, script, marked.evidence, marked.answers, marked.awards, _otherwise(part, marked)),
         own=own_values_of(part, marked.evidence),
         notes=tuple(dict.fromkeys(a for line in script.lines for a in line.assumptions)),

@@ -45,12 +45,15 @@ def faults_of(part: CompiledCalculation, evidence: Sequence[Evidence], answers: 
     return tuple(out.values())
 
 
-def line_reports(script: JudgedScript, evidence: Sequence[Evidence]) -> tuple[LineReport, ...]:
-    """One report a typed line: verdict from the evidence it gave."""
-    return tuple(_report(line, [e for e in evidence if e.line == line.number]) for line in script.lines)
+def line_reports(
+    part: CompiledCalculation, script: JudgedScript, evidence: Sequence[Evidence], answers: Mapping[str, Answer]
+) -> tuple[LineReport, ...]:
+    """One report a typed line: verdict from the evidence it gave, and from the answers that were followed."""
+    followed = {(a.evidence.line, a.evidence.about) for a in answers.values() if a.evidence is not None and a.number and a.followed}
+    return tuple(_report(part, line, [e for e in evidence if e.line == line.number], followed) for line in script.lines)
 
 
-def _report(line: JudgedLine, evidence: Sequence[Evidence]) -> LineReport:
+def _report(part: CompiledCalculation, line: JudgedLine, evidence: Sequence[Evidence], followed: set[tuple[int, str]]) -> LineReport:
     slips = [s for e in evidence for s in e.slips if s.line == line.number]
     columns = next((e.columns for e in evidence if e.slips and e.columns), None)
     note = "; ".join(dict.fromkeys(slip_words(s, {}) for s in slips)) or "; ".join(line.assumptions)
@@ -58,21 +61,23 @@ def _report(line: JudgedLine, evidence: Sequence[Evidence]) -> LineReport:
         number=line.number,
         text=line.text,
         readings=line.readings,
-        verdict=_verdict(line, evidence, bool(slips)),
+        verdict=_verdict(part, line, evidence, bool(slips), followed),
         note=note,
         columns=None if columns is None else (columns[0] + 1, columns[1] + 1),
         mathml=line.mathml,
     )
 
 
-def _verdict(line: JudgedLine, evidence: Sequence[Evidence], slips: bool) -> str:
+def _verdict(
+    part: CompiledCalculation, line: JudgedLine, evidence: Sequence[Evidence], slips: bool, followed: set[tuple[int, str]]
+) -> str:
     if line.withdrawn:
         return "withdrawn"
     if line.unread and not evidence:
         return "unread"
     if line.remark or not evidence:
         return "remark" if line.remark else "unused"
-    if slips or any(not e.right and e.kind is not Kind.UNKNOWN and not e.inherited for e in evidence):
+    if slips or any(not e.right and not _stands(part, e, followed) for e in evidence):
         return "wrong"
     if any(e.inherited or (e.kind is Kind.VALUE and not e.right) for e in evidence):
         return "follows"
@@ -82,6 +87,12 @@ def _verdict(line: JudgedLine, evidence: Sequence[Evidence], slips: bool) -> str
     if kinds == {Kind.UNKNOWN}:
         return "unused"
     return "value" if kinds == {Kind.VALUE} else "right"
+
+
+def _stands(part: CompiledCalculation, e: Evidence, followed: set[tuple[int, str]]) -> bool:
+    """What is not the right thing and is no fault of this line: it follows from an own value, or brings one from another part."""
+    brought = e.kind is Kind.VALUE and e.about in part.carry
+    return e.kind is Kind.UNKNOWN or bool(e.inherited) or brought or (e.line, e.about) in followed
 
 
 def own_values_of(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[OwnValue, ...]:
