@@ -11,7 +11,17 @@ import re
 from marker.physics import units
 from marker.reading.clean import GREEK, Clean
 from marker.reading.numbers import MULTIPLIER
-from marker.reading.phrasebook import GREEK_INSIDE, Phrase, asides, bare_verbs, common_words, leading_index_words, phrases, usual_names
+from marker.reading.phrasebook import (
+    GREEK_INSIDE,
+    Phrase,
+    asides,
+    bare_verbs,
+    common_words,
+    holds_function,
+    leading_index_words,
+    phrases,
+    usual_names,
+)
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular
 
 RELATIONS = frozenset("=≈<>≤≥∝")
@@ -35,7 +45,6 @@ _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\)?)?\s*$")
 _OWN_SUBJECT = re.compile(r"\s*([^\W\d_][\w]*)\s?=")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
-_LETTER_WORDS = ("sin", "cos", "tan", "sqrt", "ln", "log", "pi", "theta")
 
 
 class Item:
@@ -468,7 +477,7 @@ class Scanner:
             return False
         if any(name in text and len(text) - len(name) <= 3 for name in GREEK_INSIDE):
             return False
-        if tight and any(name in text and len(text) - len(name) <= 5 for name in _LETTER_WORDS):
+        if tight and holds_function(text):
             return False
         capitals = sum(c.isupper() for c in text)
         return not (len(text) <= 5 and capitals and (capitals > 1 or text[0].islower()))

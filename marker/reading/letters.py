@@ -68,7 +68,7 @@ def usual_products() -> frozenset[str]:
 
 def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:
     """First letter -> (functions and roots, Greek names, usual names of quantities), each longest first."""
-    functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())}
+    functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())} - {"Asin", "Acos", "Atan"}  # A cos ωt
     functions |= {"sqrt", "SQRT", "Sqrt", "root", "rt", "cbrt"}
     groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi")} | {"pie"}, set(words()["symbols"]["usual"]))
     letters = {name[0] for group in groups for name in group} | {"e"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -83,6 +84,31 @@ def leading_index_words() -> frozenset[str]:
 @lru_cache(maxsize=1)
 def common_words() -> frozenset[str]:
     return frozenset(words()["common"]["words"].split())
+
+
+_INSIDE = re.compile("sin|cos|tan|ln|log|sqrt|theta|pi")
+_MOST_AROUND = 5
+
+
+@lru_cache(maxsize=4096)
+def holds_function(run: str) -> bool:
+    """True for letters joined to signs that are a product with a function, mgsin or ucosa, and no word with one inside: distance."""
+    lower = run.lower()
+    if len(run) - 2 > _MOST_AROUND + 5 or (len(lower) > 3 and (lower in common_words() or lower in phrases())):
+        return False
+    return any(_cut_at(run, m.group(), m.start(), m.end()) for m in _INSIDE.finditer(run))
+
+
+def _cut_at(run: str, name: str, start: int, end: int) -> bool:
+    """What stands before is a few letters; after a function its argument is a letter or a Greek name."""
+    after = run[end:]
+    if name in ("sqrt", "theta"):
+        return len(run) - len(name) <= _MOST_AROUND
+    if name == "pi":
+        return start <= 1 and len(after) <= 3
+    if after and after not in GREEK and len(after) > 1 and not after[0].isupper() and after not in ("wt", "kx"):
+        return False
+    return start <= (2 if len(after) == 1 and after.islower() else 3) or any(g in run[:start] for g in GREEK_INSIDE)
 
 
 @lru_cache(maxsize=8192)

@@ -20,7 +20,8 @@ from marker.reading.phrasebook import common_words, phrases
 from marker.reading.symbols import Symbols, singular, words
 
 _ANY = re.compile(
-    r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
+    r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of"
+    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
 )
 _TIMES_OVER = re.compile(

@@ -76,6 +76,13 @@ WORDS: tuple[tuple[str, ...], ...] = (
     # proportions in words
     ("I is inversely proportional to d squared", "I ∝ 1/d²"),
     ("intensity goes down with distance squared", "intensity ∝ 1/distance²"),
+    # a function's name inside a word is none; between letters it is one
+    ("power=energy/instant", "power = energy/instant"),
+    ("k=constant*extension", "k = constant × extension"),
+    ("q=distance/resistance²", "q = distance/resistance²"),
+    ("W=mgsintheta*d", "W = mg sin θ d"),
+    ("x=Acoswt", "x = A cos(wt)"),
+    ("x=Acosωt", "x = A cos(ωt)"),
     ("F is proportional to the square of the speed", "F ∝ v²", "names"),
     ("the current goes down with time", ""),
     # a ratio
