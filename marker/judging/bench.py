@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.desk import Desk
@@ -27,7 +27,8 @@ class Bench:
     statement: Statement
     reading: Reading
     text: tuple[str, ...]
-    partial: set[int] = field(default_factory=set)
+    end: int | None = None
+    awaited: Expr | None = None
     subject: Expr | None = None
     former: Expr | None = None
 

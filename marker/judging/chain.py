@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from marker.expression import Expr, Symbol, symbols
+from marker.expression import Expr, Quotient, Symbol, symbols
 from marker.judging.bench import (
     NOT_RECOGNISED,
     UNKNOWN_COST,
@@ -19,11 +19,12 @@ from marker.judging.bench import (
     WRONG_SUBSTITUTION,
     own_number,
 )
-from marker.judging.desk import Desk, unknown_letters
+from marker.judging.desk import Desk, goal_symbols, unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind, Slip
 from marker.judging.relating import Relating
+from marker.judging.runs import Breath, breaths
 from marker.judging.sources import OwnNumber
 from marker.judging.values import implied_by, nearly, typed_value
 from marker.judging.valuing import alike
@@ -41,17 +42,9 @@ class Chain(Relating):
             self._proportion(self.reading.sides)
             return self.desk
         head = self._continued(sides) if self.reading.opens else None
-        pending: list[int] = []
-        self._run_on(sides)
-        for i, side in enumerate(sides):
-            after = sides[i + 1] if i + 1 < len(sides) else None
-            if i in self.partial and after is not None:
-                self._partial_result(head, side, after, i)
-                head = None
-                continue
-            head = self._without_head(sides, i, pending, after) if head is None else self._under(head, side, i, after)
-        if head is None and pending:
-            self._bare([sides[i] for i in pending], pending)
+        whole, parts = breaths(self.desk.part, sides, self._is_step)
+        for breath in parts:
+            head = self._breath(whole, breath, head, breath is parts[-1])
         if len(sides) == 1 and unknown_letters(self.desk.part, symbols(sides[0])):
             self.desk.wrongs += UNKNOWN_COST
         elif len(sides) == 1 and not is_numeric(sides[0]) and not isinstance(sides[0], Symbol):
@@ -72,40 +65,79 @@ class Chain(Relating):
                 return None
         return head
 
-    def _run_on(self, sides: Sequence[Expr]) -> None:
-        """`a × b = 6.0 / 2 = 3.0`: a result that the next side begins with is the value of the side before, and nothing else."""
-        self.partial = set()
-        for i, (side, after) in enumerate(pairwise(sides)):
-            if not (is_numeric(side) and is_numeric(after)) or is_value(after):
-                continue
-            first = template(after).leaves[:1]
-            implied = implied_by(self.desk.part, (Symbol(name="#", known=True), side), "#")
-            if not first or implied is None or not nearly(first[0].raw, implied[1], first[0].number.half):
-                continue
-            whole = implied_by(self.desk.part, (Symbol(name="#", known=True), after), "#")
-            if whole is not None and nearly(whole[1], implied[1]):
-                continue
-            self.partial.add(i)
+    def _breath(self, sides: Sequence[Expr], breath: Breath, head: Expr | None, last: bool) -> Expr | None:
+        """Judges one breath of a chain, and gives the head that the next one may go on under."""
+        self.end = breath.end
+        kept, aside = head, False
+        if breath.subject is not None:
+            head = self._opened(sides, breath)
+        elif breath.start:
+            head = self._taken_further(sides[breath.start], head, last)
+        else:
+            aside = not last and self._found_on_the_way(sides, breath, head)
+        pending: list[int] = []
+        for i in range(breath.start, breath.end):
+            after = sides[i + 1] if i + 1 < breath.end else None
+            if aside and is_numeric(sides[i]):
+                pending.append(i)
+            else:
+                head = self._without_head(sides, i, pending, after) if head is None else self._under(head, sides[i], i, after)
+        if pending:
+            self._bare([sides[i] for i in pending], pending)
+        if breath.closes is not None:
+            self._closes(None if aside else head, sides[breath.end - 1], breath)
+        return head if head is not None else kept
 
-    def _partial_result(self, head: Expr | None, side: Expr, after: Expr, i: int) -> None:
-        """Remembers the value a run-on side begins with as what the side before stands for (and as its head's, when that is true)."""
-        lifted = self._lifter_now().explain([template(side)])
-        leaf = template(after).leaves[0]
+    def _taken_further(self, side: Expr, head: Expr | None, last: bool) -> Expr | None:
+        """The head a later breath goes on under: the chain's own where its numbers follow, or where it waited for the last."""
+        if not is_numeric(side):
+            return None
+        if head is not None and self._lift((head, side), plain_only=True, printed=True) is not None:
+            self.awaited = None
+            return head
+        return self.awaited if last else None
+
+    def _is_step(self, side: Expr) -> bool:
+        """Numbers that by themselves stand for a quantity of the part."""
+        return not is_value(side) and self._what_is(side, 0, None)[0] is not None
+
+    def _found_on_the_way(self, sides: Sequence[Expr], breath: Breath, head: Expr | None) -> bool:
+        """`Ek = 640×9.81×9 = 56506 − 37200`: the numbers of this breath are on the way to what the chain begins with."""
+        first = breath.start if head is not None else breath.start + 1
+        under = head if head is not None else sides[breath.start]
+        numbers = [s for s in sides[first : breath.end] if is_numeric(s) and not is_value(s)]
+        if is_numeric(under) or not numbers or self._lift((under, numbers[0]), plain_only=True, printed=True) is not None:
+            return False
+        target = self._what_is(numbers[0], breath.start, None)[0]
+        if isinstance(under, Symbol) and under.name in goal_symbols(self.desk.part):
+            self.awaited = under
+            return True
+        return target is not None and target != under
+
+    def _opened(self, sides: Sequence[Expr], breath: Breath) -> Expr | None:
+        """The letter that the equation in numbers just before had open, with the value that equation gives it."""
+        assert breath.subject is not None
+        held = next((s for s in reversed(sides[: breath.start - 1]) if is_numeric(s)), None)
+        name = next(iter(symbols(breath.subject)))
+        if held is not None and name in self.desk.part.system.base:
+            implied = implied_by(self.desk.part, (held, sides[breath.start - 1]), name)
+            if implied is not None:
+                self._remember(name, implied, breath.start - 1)
+        return breath.subject
+
+    def _closes(self, head: Expr | None, side: Expr, breath: Breath) -> None:
+        """Remembers the value that only the next breath writes as what the side before stands for (and its head, when that is true)."""
+        assert breath.closes is not None
+        made, i = template(side), breath.end - 1
+        number, line = breath.closes, self.statement.line
         if head is not None and self._lift((head, side), plain_only=True) is not None:
-            self._substitution(head, side, i)
-            self._value(head, leaf.number, i)
-        elif lifted.traced > 1:
-            target, _ = self._what_is(side, i, leaf.number)
-            if target is not None:
-                self._substitution(target, side, i)
-                self._value(target, leaf.number, i)
-        line = self.statement.line
-        self.desk.own.append(OwnNumber(stands_for=lifted.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=line))
-        faulty = self._lifter_now().unconverted([template(side)], line)
+            self._value(head, number, i)
+        lifted = self._lifter_now().explain([made])
+        value = OwnNumber(stands_for=lifted.trees[0], si=number.value, raw=number.value, half=number.half, line=line)
+        self.desk.own.append(value)
+        faulty = self._lifter_now().unconverted([made], line)
         if faulty is not None:
-            own = OwnNumber(
-                stands_for=faulty.trees[0], si=leaf.si, raw=leaf.raw, half=leaf.number.half, line=line, slips=faulty.slips, right=False
-            )
+            own = replace(value, stands_for=faulty.trees[0], slips=faulty.slips, right=False)
             self.desk.own.insert(0, own)
 
     def _without_head(self, sides: Sequence[Expr], i: int, pending: list[int], after: Expr | None) -> Expr | None:
@@ -116,12 +148,36 @@ class Chain(Relating):
         if not pending:
             return side
         if isinstance(side, Symbol):
-            for j in pending:
-                self._under(side, sides[j], j, None)
+            self._labelled(sides, side, pending)
         else:
+            if len(pending) > 1 and not all(is_value(sides[j]) for j in pending):
+                self._bare([sides[j] for j in pending], pending)
             self._equation(sides[pending[-1]], side, i)
         pending.clear()
         return side
+
+    def _labelled(self, sides: Sequence[Expr], label: Symbol, pending: Sequence[int]) -> None:
+        """Numbers and then the letter they are for; of 1/R, v², √x where the letter was put to it without the last step."""
+        first = next((sides[j] for j in pending if not is_value(sides[j])), None)
+        if first is not None and self._lift((label, first), plain_only=True, printed=True) is None:
+            target = self._what_is(first, pending[0], None)[0]
+            if target is not None and symbols(target) == {label.name} and is_value(sides[pending[-1]]):
+                self._bare([sides[j] for j in pending], pending)
+                code = "last-reciprocal" if isinstance(target, Quotient) else "root-forgotten"
+                self._without_last_step(label, sides[pending[-1]], pending[-1], code)
+                return
+        for j in pending:
+            self._under(label, sides[j], j, None)
+
+    def _without_last_step(self, label: Symbol, value: Expr, i: int, code: str) -> None:
+        """A value of 1/R or v² called R or v: the value the candidate goes on with, with the step left out."""
+        typed = typed_value(value, self.text[i])
+        if typed is None or label.name not in self.desk.part.system.base:
+            return
+        slip = Slip(code=code, family="arithmetic", line=self.statement.line, symbol=label.name, typed=typed.text)
+        self._add(Kind.VALUE, i, about=label.name, right=False, slips=(slip,), value=typed)
+        self.desk.own.append(own_number(label, typed, self.statement.line, symbol=label.name, slips=(slip,), right=False))
+        self.desk.wrongs += WRONG_ARITHMETIC
 
     def _under(self, head: Expr, side: Expr, i: int, after: Expr | None) -> Expr:
         if not is_numeric(side):

@@ -7,11 +7,11 @@ does; a letter that only ever abbreviates an expression ("F = mg" on the way) ke
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import permutations
 
-from marker.expression import Expr, Number, Product, Symbol, put, symbols
+from marker.expression import Call, Expr, Number, Product, Symbol, children, put, rebuild, symbols
 from marker.judging.families import states, stem
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifter
@@ -22,6 +22,7 @@ from marker.physics.system import agrees
 from marker.scheme.compiled import CompiledCalculation
 
 MOST_LETTERS = 3
+_OF_ANGLES = frozenset({"sin", "cos", "tan"})
 MOST_ASSIGNMENTS = 2000
 
 
@@ -31,15 +32,27 @@ class Letters:
 
     quantities: Mapping[str, str]
     expressions: Mapping[str, Expr]
+    angle: str = ""
+    angles: frozenset[str] = frozenset()
 
     def resolve(self, tree: Expr) -> Expr:
-        """A tree in the part's own letters, as far as they are known."""
+        """A tree in the part's own letters, as far as they are known; a letter under a sine that is no angle is the one angle there is."""
+        if self.angle:
+            tree = self._with_angle(tree)
         unknown = symbols(tree)
         if not (unknown & (self.quantities.keys() | self.expressions.keys())):
             return tree
         mapping: dict[str, Expr] = {n: Symbol(name=q, known=True) for n, q in self.quantities.items() if n in unknown}
         mapping.update({n: e for n, e in self.expressions.items() if n in unknown})
         return put(tree, mapping)
+
+    def _with_angle(self, tree: Expr) -> Expr:
+        """`mg sin a` in a part that calls its acceleration a and its angle θ."""
+        if isinstance(tree, Call) and tree.function in _OF_ANGLES and isinstance(tree.inner, Symbol):
+            taken = tree.inner.name in self.angles or tree.inner.name == "π"
+            return tree if taken else replace(tree, inner=Symbol(name=self.angle, known=True))
+        parts = children(tree)
+        return rebuild(tree, tuple(map(self._with_angle, parts))) if parts else tree
 
 
 Pair = tuple[Expr, Expr]
@@ -53,6 +66,8 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     known = frozenset(part.system.base) | {"π"}
     quantities: dict[str, str] = {}
     expressions: dict[str, Expr] = {}
+    found = Letters(quantities=quantities, expressions=expressions, angle=_one_angle(part), angles=part.angles)
+    pairs = [(found.resolve(a), found.resolve(b)) for a, b in pairs]
     waiting = [p for p in pairs if (symbols(p[0]) | symbols(p[1])) - known]
     given = _given_values(waiting)
     _by_value(part, waiting, known, quantities)
@@ -72,10 +87,16 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     _by_dimensions(part, waiting, known, quantities, expressions)
     for left, right in waiting:
         if isinstance(left, Symbol) and left.name not in known and left.name not in quantities and left.name not in expressions:
-            tree = Letters(quantities=quantities, expressions=expressions).resolve(right)
+            tree = found.resolve(right)
             if not is_numeric(tree) and symbols(tree) <= known:
                 expressions[left.name] = tree
-    return Letters(quantities=quantities, expressions=expressions)
+    return found
+
+
+def _one_angle(part: CompiledCalculation) -> str:
+    """The angle of a part that has just one; "" otherwise."""
+    names = sorted(part.angles & part.system.base.keys())
+    return names[0] if len(names) == 1 else ""
 
 
 def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:

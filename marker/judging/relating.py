@@ -118,7 +118,9 @@ class Relating(Substituting):
             return False
         if isinstance(side, Symbol) and side != head and self.reading.sides.index(self.reading.sides[-1]) > 1:
             return is_numeric(after) or self._lift((side, after), plain_only=True) is not None
-        return len(symbols(side)) == 1 and self._lift((side, after), plain_only=True) is not None
+        if len(symbols(side)) != 1:
+            return False
+        return (is_value(after) and _is_function_of_one(side)) or self._lift((side, after), plain_only=True) is not None
 
     def _proportion(self, sides: Sequence[Expr]) -> None:
         """`I ∝ 1/d²`: a relationship between two states of the same quantities."""
@@ -129,3 +131,8 @@ class Relating(Substituting):
             else:
                 self._add(Kind.UNKNOWN, 0)
                 self.desk.wrongs += UNKNOWN_COST
+
+
+def _is_function_of_one(side: Expr) -> bool:
+    """t², 1/v, sin θ: one letter and no number of the candidate's but those that belong to the shape."""
+    return not isinstance(side, Symbol) and all(leaf.raw == 1.0 for leaf in template(side).leaves)

@@ -194,7 +194,8 @@ class Sources:
             if symbol in self.part.data or symbol in held or symbol in self.part.free:
                 continue
             low, high = self.part.carried_within.get(symbol, (value, value))
-            if leaf.number.figures[1] >= 2 and (close(leaf, value) or low <= leaf.si <= high):
+            exact = math.isclose(leaf.si, value, rel_tol=1e-9) and leaf.raw not in STRUCTURAL
+            if exact or (leaf.number.figures[1] >= 2 and (close(leaf, value) or low <= leaf.si <= high)):
                 yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol)
             elif leaf.unit is None and value:
                 for scale in printed_scales(self.part, symbol):

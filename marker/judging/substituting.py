@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from marker.expression import Expr, Symbol, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
@@ -10,7 +12,6 @@ from marker.judging.bench import (
 )
 from marker.judging.desk import unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template
-from marker.judging.letters import Letters
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind, Slip
 from marker.judging.values import implied_by, nearly
@@ -65,7 +66,7 @@ class Substituting(Valuing):
             found, self.desk.head = self.desk.head, before
             if isinstance(found, Symbol) and found.name in self.desk.part.system.base:
                 letters = self.desk.letters
-                self.desk.letters = Letters(quantities={**letters.quantities, head.name: found.name}, expressions=letters.expressions)
+                self.desk.letters = replace(letters, quantities={**letters.quantities, head.name: found.name})
             else:
                 self._keep_letter(head.name, side)
         else:
@@ -77,7 +78,7 @@ class Substituting(Valuing):
         letters = self.desk.letters
         lifted = self._lifter_now().explain([template(side)])
         if name not in letters.quantities and not lifted.unexplained and lifted.traced:
-            self.desk.letters = Letters(quantities=letters.quantities, expressions={**letters.expressions, name: lifted.trees[0]})
+            self.desk.letters = replace(letters, expressions={**letters.expressions, name: lifted.trees[0]})
 
     def _not_traced(self, equation: Equation, i: int, about: str, implied: tuple[float, float, float | None] | None) -> None:
         """Numbers that make no consequence of the relationships: true in the data all the same, swapped, or wrong."""

@@ -19,7 +19,7 @@ from marker.judging.leaves import template
 from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.noting import Noting
 from marker.judging.values import check_value, nearly, power_between, typed_value
-from marker.physics.evaluate import same_dimensions
+from marker.physics.evaluate import same_dimensions, value_at
 
 
 class Valuing(Noting):
@@ -161,7 +161,7 @@ class Valuing(Noting):
             self._quantity(open_to[0], typed, i)
             return Symbol(name=open_to[0], known=True)
         key = key_of(head)
-        implied = self.desk.implied.get(key)
+        implied = self.desk.implied.get(key) or self._implied_through(head, open_to)
         right = expected is not None and (nearly(typed.si, expected, typed.half) or nearly(typed.raw, expected, typed.half))
         slips: tuple[Slip, ...] = ()
         if (
@@ -182,6 +182,15 @@ class Valuing(Noting):
         )
         self.desk.own.append(own_number(head, typed, self.statement.line, slips=(*inherited, *slips), right=right))
         return head
+
+    def _implied_through(self, head: Expr, open_to: Sequence[str]) -> Implied | None:
+        """What v² comes to where an equation before it gives v."""
+        held = self.desk.implied.get(open_to[0]) if len(open_to) == 1 else None
+        if held is None:
+            return None
+        base = self.desk.part.system.base
+        si, raw = (value_at(head, {**base, open_to[0]: v}) for v in (held.si, held.raw))
+        return replace(held, si=si, raw=raw, radians=None) if math.isfinite(si) and math.isfinite(raw) else None
 
     def _value_of_numbers(self, head: Expr, typed: TypedValue, i: int) -> Expr:
         """`E − 2.1 × 1.6e-19 = 4.47e-19 J`: letters and data together, and what they come to."""

@@ -17,6 +17,7 @@ from marker.reading.numbers import is_number_start, scan_numbers
 from marker.reading.tokens import Edge, Tok
 
 _DEAR = 1.3  # 4.592 for 4.59² is no habit
+_SPELT = 8.0  # a unit in the wrong case, of letters that are all quantities of the part
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _SIGNS = {c: ("B", kind) for c, kind in _OPERATORS.items() if c != "±"} | {"(": ("O", "LPAR"), ")": ("C", "RPAR"), "^": ("P", "POW")}
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
@@ -231,14 +232,14 @@ class Lattice(Letters):
             following = text[end : end + 1]
             if following in ("_", "^") or (following.isalpha() and text[end - 1].isalpha()):
                 continue
-            note = None
-            if scan.notes:
-                first = scan.notes[0]
-                for other in scan.notes:
-                    if other.code == "unit-ambiguous":
-                        first = other
-                note = self.note(first.code, first.text, at, end)
-            yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost, note)
+            first = next((n for n in scan.notes if n.code == "unit-ambiguous"), scan.notes[0] if scan.notes else None)
+            note = None if first is None else self.note(first.code, first.text, at, end)
+            spelt = note is not None and note.code == "unit-case" and end > at + 1 and self._spelt_by_letters(at, end)
+            yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost + (_SPELT if spelt else 0.0), note)
+
+    def _spelt_by_letters(self, at: int, end: int) -> bool:
+        """½ut with the quantities u and t is a product, whatever unit a change of capitals would make of it."""
+        return all(c in self.area.symbols.exact for c in self.limit[at:end])
 
 
 def _by_habit(edges: list[Edge], habit: frozenset[str]) -> list[Edge]:
