@@ -25,9 +25,10 @@ from marker.judging.lifting import Lifted
 from marker.judging.model import Kind, Slip
 from marker.judging.relating import Relating
 from marker.judging.runs import Breath, breaths
-from marker.judging.sources import OwnNumber
+from marker.judging.sources import OwnNumber, datum_twice
 from marker.judging.values import implied_by, nearly, typed_value
 from marker.judging.valuing import alike
+from marker.physics.evaluate import same_dimensions
 
 
 class Chain(Relating):
@@ -41,6 +42,7 @@ class Chain(Relating):
         if any(r in "<>≤≥∝" for r in self.reading.relations) and "=" not in self.reading.relations:
             self._proportion(self.reading.sides)
             return self.desk
+        self.desk.wrongs += UNKNOWN_COST * sum(datum_twice(self.desk.part, s) for s in sides)
         head = self._continued(sides) if self.reading.opens else None
         whole, parts = breaths(self.desk.part, sides, self._is_step)
         for breath in parts:
@@ -190,7 +192,23 @@ class Chain(Relating):
             return self._value(head, side, i)
         if self.former is not None and self._lift((head, side), plain_only=True, printed=True) is None:
             head = self.former if self._lift((self.former, side), plain_only=True, printed=True) is not None else head
+        head = self._sought_under_a_given_letter(head, side)
         self._substitution(head, side, i)
+        return head
+
+    def _sought_under_a_given_letter(self, head: Expr, side: Expr) -> Expr:
+        """`f = 850 × 340/358` where f is the frequency given and f_o is sought: the one sought, if the numbers are its."""
+        part = self.desk.part
+        if not isinstance(head, Symbol) or head.name not in part.data:
+            return head
+        if self._lift((head, side), plain_only=True, printed=True) is not None:
+            return head
+        for goal in part.goals:
+            meant = Symbol(name=goal.find, known=True)
+            if same_dimensions(part.dimensions.get(goal.find), part.dimensions.get(head.name)):
+                lifted = self._lift((meant, side), plain_only=True, printed=True)
+                if lifted is not None and lifted.traced > 1:
+                    return meant
         return head
 
     def _by_its_letter(self, head: Expr) -> Expr:

@@ -9,20 +9,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import permutations
+from itertools import combinations, permutations
 
-from marker.expression import Call, Expr, Number, Product, Symbol, children, put, rebuild, symbols
+from marker.expression import Call, Expr, Number, Power, Product, Root, Sum, Symbol, children, put, rebuild, symbols
 from marker.judging.families import states, stem
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifter
 from marker.judging.shape import fill
-from marker.judging.sources import Sources
+from marker.judging.sources import Sources, datum_twice
 from marker.physics.evaluate import same_dimensions
 from marker.physics.system import agrees
 from marker.scheme.compiled import CompiledCalculation
 
 MOST_LETTERS = 3
 _OF_ANGLES = frozenset({"sin", "cos", "tan"})
+_MINUS = Number(text="-1", value=-1.0, figures=(0, 0))
 MOST_ASSIGNMENTS = 2000
 
 
@@ -70,6 +71,8 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     pairs = [(found.resolve(a), found.resolve(b)) for a, b in pairs]
     waiting = [p for p in pairs if (symbols(p[0]) | symbols(p[1])) - known]
     given = _given_values(waiting)
+    quantities.update(_sought_without_index(part, known))
+    expressions.update(_changes(part, waiting, known))
     _by_value(part, waiting, known, quantities)
     for left, right in waiting:
         if not is_numeric(left) and is_numeric(right) and not is_value(right):
@@ -78,17 +81,19 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     for _ in range(2):
         for pair in waiting:
             _by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)
+    for pair in waiting:
+        expressions.update(_by_difference(part, _in_symbols(pair, sources), known, quantities, expressions))
     for goal in part.goals:
         letter = stem(goal.find)
         if letter not in known and states(part, letter):
             quantities.setdefault(letter, goal.find)
-    _by_case(part, waiting, known, quantities)
+    _by_case(part, waiting, known, quantities, given)
     _by_numbers(part, waiting, known, quantities, expressions, sources)
     _by_dimensions(part, waiting, known, quantities, expressions)
     for left, right in waiting:
         if isinstance(left, Symbol) and left.name not in known and left.name not in quantities and left.name not in expressions:
             tree = found.resolve(right)
-            if not is_numeric(tree) and symbols(tree) <= known:
+            if not is_numeric(tree) and symbols(tree) <= known and not datum_twice(part, tree):
                 expressions[left.name] = tree
     return found
 
@@ -97,6 +102,27 @@ def _one_angle(part: CompiledCalculation) -> str:
     """The angle of a part that has just one; "" otherwise."""
     names = sorted(part.angles & part.system.base.keys())
     return names[0] if len(names) == 1 else ""
+
+
+def _sought_without_index(part: CompiledCalculation, known: frozenset[str]) -> dict[str, str]:
+    """`g = GM/r²` where g_m is sought: the letter without its index, if no other quantity has that letter."""
+    out = {}
+    for goal in part.goals:
+        letter = goal.find.split("_")[0]
+        if letter not in known and not any(n != goal.find and n.split("_")[0] == letter for n in known):
+            out[letter] = goal.find
+    return out
+
+
+def _changes(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str]) -> dict[str, Expr]:
+    """ΔT where the part has T₁ and T₂, and no ΔT: the second less the first."""
+    out: dict[str, Expr] = {}
+    for name in {n for a, b in pairs for n in symbols(a) | symbols(b)} - known:
+        found = [n for n in states(part, name[1:]) if n.startswith(name[1])] if name[0] == "Δ" else []
+        if len(found) == 2:
+            first, second = (Symbol(name=n, known=True) for n in found)
+            out[name] = Sum(terms=(second, Product(factors=(_MINUS, first))))
+    return out
 
 
 def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
@@ -213,12 +239,43 @@ def _assignments(part: CompiledCalculation, pair: Pair, unknown: tuple[str, ...]
     return tuple(found)
 
 
-def _by_case(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str]) -> None:
+def _by_difference(
+    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
+) -> dict[str, Expr]:
+    """`Pt = mcΔT` where T₁ and T₂ are given: one letter for the difference, or the sum, of two quantities of a kind."""
+    letters = Letters(quantities=quantities, expressions=expressions)
+    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    unknown = (symbols(left) | symbols(right)) - known
+    if len(unknown) != 1 or is_numeric(left) or is_numeric(right):
+        return {}
+    name = next(iter(unknown))
+    for tree in _sums_of_a_kind(part):
+        equation = (put(left, {name: tree}), put(right, {name: tree}))
+        if part.system.support(equation):
+            return {name: tree}
+    return {}
+
+
+@lru_cache(maxsize=256)
+def _sums_of_a_kind(part: CompiledCalculation) -> tuple[Expr, ...]:
+    """Differences and sums of two quantities of the same dimensions."""
+    out: list[Expr] = []
+    for a, b in combinations(sorted(part.system.base), 2):
+        if same_dimensions(part.dimensions.get(a), part.dimensions.get(b)) and any(part.dimensions.get(a) or ()):
+            x, y = Symbol(name=a, known=True), Symbol(name=b, known=True)
+            out.extend((Sum(terms=(y, Product(factors=(_MINUS, x)))), Sum(terms=(x, Product(factors=(_MINUS, y)))), Sum(terms=(x, y))))
+    return tuple(out)
+
+
+def _by_case(
+    part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset[str], quantities: dict[str, str], given: Mapping[str, list[float]]
+) -> None:
     """`M` for m: a letter in the other case, where nothing has told otherwise."""
     for pair in pairs:
-        for letter in sorted((symbols(pair[0]) | symbols(pair[1])) - known - quantities.keys()):
-            fits = [q for q in part.system.base if q.casefold() == letter.casefold()]
-            if len(fits) == 1 and fits[0] not in quantities.values():
+        beside = symbols(pair[0]) | symbols(pair[1])  # in t/T the one is not the other
+        for letter in sorted(beside - known - quantities.keys()):
+            fits = [q for q in part.system.base if q.casefold() == letter.casefold() and q not in beside]
+            if len(fits) == 1 and fits[0] not in quantities.values() and not _contradicted(part, {letter: fits[0]}, given):
                 quantities[letter] = fits[0]
 
 
@@ -232,20 +289,32 @@ def _by_numbers(
 ) -> None:
     """`n = 18/5.3`: a letter that abbreviates an expression of data."""
     lifter = Lifter(sources, ())
-    for left, right in pairs:
+    for whole, right in pairs:
+        left = _squared(whole)
         if not isinstance(left, Symbol) or left.name in known or left.name in quantities or left.name in expressions:
             continue
         letters = Letters(quantities=quantities, expressions=expressions)
         if is_value(right) or not symbols(letters.resolve(right)) <= known:
             continue
-        lifted = lifter.explain([template(letters.resolve(right))])
-        if lifted.unexplained or not (lifted.traced or symbols(lifted.trees[0])):
+        resolved = letters.resolve(right)
+        lifted = lifter.explain([template(resolved)])
+        if lifted.unexplained or not (lifted.traced or symbols(lifted.trees[0])) or datum_twice(part, resolved):
             continue
-        equal = _equal_quantity(part, lifted.trees[0])
+        meant = lifted.trees[0] if whole is left else Root(inner=lifted.trees[0])
+        equal = _equal_quantity(part, meant)
         if equal:
             quantities[left.name] = equal
         else:
-            expressions[left.name] = lifted.trees[0]
+            expressions[left.name] = meant
+
+
+def _squared(side: Expr) -> Expr:
+    """v of v², any other side as it is."""
+    match side:
+        case Power(base=Symbol() as base, exponent=Number(value=2.0)):
+            return base
+        case _:
+            return side
 
 
 def _equal_quantity(part: CompiledCalculation, tree: Expr) -> str:

@@ -61,7 +61,7 @@ class Noting(Tracing):
         self, equation: Equation, lifted: Lifted, i: int, about: str, implied: tuple[float, float, float | None] | None
     ) -> None:
         trees = (lifted.trees[0], lifted.trees[1])
-        shown = self.desk.part.system.support(trees) or frozenset()
+        shown = self._shown_but_for_a_unit(trees, about, i)
         lifted = self._difference_slip(lifted, shown)
         taint = self.desk.taint(about)
         numbers = is_numeric(equation[0]) or is_numeric(equation[1])
@@ -88,6 +88,15 @@ class Noting(Tracing):
             side = implied_by(self.desk.part, (Symbol(name="#", known=True), equation[1]), "#")
             if side is not None:
                 self._remember(key_of(equation[0]), side, i, evidence)
+
+    def _shown_but_for_a_unit(self, trees: Equation, about: str, i: int) -> frozenset[int]:
+        """Relationships that numbers put back to letters show, the result in whatever unit the data are printed in."""
+        for factor in dict.fromkeys((1.0, *self._factors(i, about))):
+            scaled = trees[0] if factor == 1.0 else Product(factors=(Number(text="", value=1 / factor), trees[0]))
+            shown = self.desk.part.system.support((scaled, trees[1]))
+            if shown:
+                return shown
+        return frozenset()
 
     def _difference_slip(self, lifted: Lifted, shown: frozenset[int]) -> Lifted:
         """273 added to one temperature of a difference: a wrong value put in, not a conversion left out."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import combinations
 
-from marker.expression import Dimensions, Expr, Number, Product, Quotient, Sum, Symbol
+from marker.expression import Dimensions, Expr, Number, Power, Product, Quotient, Sum, Symbol, symbols
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.leaves import Leaf
 from marker.judging.model import Slip
@@ -67,6 +67,14 @@ def constant(value: float) -> Number:
     return Number(text=f"{value:g}", value=value, figures=(0, 0))
 
 
+def datum_twice(part: CompiledCalculation, side: Expr) -> bool:
+    """A datum both as its letter and as its number, `250eV` where V is 250 V: a unit read as letters."""
+    if not isinstance(side, Product):
+        return False
+    held = [d for s, d in part.data.items() if s in symbols(side)]
+    return any(isinstance(x, Number) and any(x.value in (d.raw, d.si) for d in held) for x in side.factors)
+
+
 def close(leaf: Leaf, value: float, *, raw: bool = False) -> bool:
     """The typed number is this value, or this value rounded to the figures typed (two at least)."""
     typed = leaf.raw if raw else leaf.si
@@ -113,14 +121,18 @@ class Sources:
         return list(self._composites(leaf))
 
     def _small_multiples(self, leaf: Leaf) -> list[Source]:
-        """A number of one figure as the square or the double of a datum, exactly: 9 of 3.0², 4 of 2 × 2.0."""
+        """A number of one figure exactly: 9 as 3.0², 4 as 2 × 2.0, 0.05 as 1/20, 4 as 3.5 + 0.50."""
         if leaf.unit is not None or leaf.raw == 1.0:
             return []
         squares = [s for s, d in self.part.data.items() if math.isclose(leaf.raw, d.si * d.si, rel_tol=1e-9)]
         doubles = [s for s, d in self.part.data.items() if math.isclose(leaf.raw, 2.0 * d.si, rel_tol=1e-9)]
+        reciprocals = [tree for tree, value in _values_as_typed(self.part) if math.isclose(leaf.raw * value, 1.0, rel_tol=1e-9)]
+        sums = [tree for tree, value in _sums(self.part) if leaf.raw and math.isclose(leaf.raw, value, rel_tol=1e-9)]
         return [
+            *(Source(cost=1.2, stands_for=tree) for tree in sums),
             *(Source(cost=1.1, stands_for=Product(factors=(letter(s), letter(s)))) for s in squares),
             *(Source(cost=1.2, stands_for=Product(factors=(constant(2.0), letter(s)))) for s in doubles),
+            *(Source(cost=1.1, stands_for=Quotient(over=constant(1.0), under=tree)) for tree in reciprocals),
         ]
 
     def faulty(self, leaf: Leaf, line: int) -> list[Source]:
@@ -180,6 +192,8 @@ class Sources:
             if close(leaf, own.si) or (leaf.unit is None and close(leaf, own.raw, raw=True)):
                 cost = 0.1 + 0.001 * back
                 yield Source(cost=cost, stands_for=own.stands_for, symbol=own.symbol, own=own)
+            elif self.part.either_sign and own.si < 0 and close(leaf, -own.si):
+                yield Source(cost=0.3 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
             elif leaf.number.figures[1] >= 3 and own.si and abs(leaf.si - own.si) <= ROUNDING_SLACK * abs(own.si):
                 yield Source(cost=0.35 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
 
@@ -347,6 +361,9 @@ def _worked_from_data(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]
         for factor in (1.0, 0.5):
             if leaf.number.figures[1] >= 2 and close(leaf, factor * value * value):
                 yield Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))
+        for power in (3, 4):
+            if leaf.number.figures[1] >= 2 and close(leaf, value**power):
+                yield Source(cost=1.15, stands_for=Power(base=tree, exponent=constant(float(power))))
     if leaf.number.figures[1] < 2:
         return
     for tree, value in _of_two_or_three(part):
@@ -373,6 +390,19 @@ def _of_two_or_three(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...
     data = _values_as_typed(part)
     out = [(tree, value) for (a, x), (b, y) in combinations(data, 2) for value, tree in _pairs(a, x, b, y)]
     out.extend((Product(factors=(a, b, c)), x * y * z) for (a, x), (b, y), (c, z) in combinations(data, 3))
+    return tuple(out)
+
+
+@lru_cache(maxsize=256)
+def _sums(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
+    """Sums and differences of two data of a kind, with their values as typed."""
+    out: list[tuple[Expr, float]] = []
+    for (a, x), (b, y) in combinations(_values_as_typed(part), 2):
+        kinds = [part.dimensions.get(n) for tree in (a, b) for n in symbols(tree)]
+        if len(kinds) == 2 and _alike(kinds[0], kinds[1]):
+            out.append((Sum(terms=(a, b)), x + y))
+            out.append((Sum(terms=(a, Product(factors=(constant(-1.0), b)))), x - y))
+            out.append((Sum(terms=(b, Product(factors=(constant(-1.0), a)))), y - x))
     return tuple(out)
 
 

@@ -30,13 +30,17 @@ class Tracing(Bench):
         def as_it_stands(values: Sequence[Sequence[float]]) -> str | None:
             return "=" if near(values[0], values[1]) else None
 
+        lifter, line, dearer = self._lifter_now(), self.statement.line, None
         if printed or not plain_only:
             for scaled in self._in_printed_units(equation):
                 templates = [template(scaled[0]), template(scaled[1], 20)]
-                found = self._lifter_now().lift(templates, as_it_stands, self.statement.line, faults=False)
+                found = lifter.lift(templates, as_it_stands, line, faults=False)
                 if found is not None and found.cost < 1:
                     return found
-        return self._lifter_now().lift(sides, accept, self.statement.line, faults=not plain_only)
+                dearer = dearer or found
+        if dearer is not None:
+            return lifter.lift(sides, accept, line, faults=False) or dearer
+        return lifter.lift(sides, accept, line, faults=not plain_only)
 
     def _in_printed_units(self, equation: Equation) -> list[Equation]:
         """The equation with its open letters in the unit the data are printed in: 1/12.5 = 1/18.0 + 1/v with v in cm too."""
@@ -147,6 +151,12 @@ class Tracing(Bench):
                 env[own.symbol] = own.si
         value = value_at(tree, env)
         return value if math.isfinite(value) else None
+
+    def _own_value_as_printed(self, tree: Expr, name: str) -> tuple[float, ...]:
+        """The values of an expression with one open letter in the units the data are printed in: 1/v with v in cm."""
+        open_letter = Symbol(name=name, known=True)
+        scaled = (put(tree, {name: Quotient(over=open_letter, under=Number(text=f"{s:g}", value=s))}) for s in self._data_scales(name))
+        return tuple(v for v in map(self._own_value, scaled) if v is not None)
 
     def _data_letters(self, equation: Equation, i: int) -> bool:
         """Letters of data still to be replaced by numbers, as typed: a letter given by numbers before counts as replaced."""

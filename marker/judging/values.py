@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.desk import Implied
@@ -95,6 +96,8 @@ def check_value(
     if implied is None:
         return (), (), right
     inherited = tuple(dict.fromkeys(implied.evidence.slips + implied.evidence.inherited))
+    if part.either_sign and typed.si > 0 > implied.si and _matches(replace(typed, si=-typed.si, raw=-typed.raw), implied, False):
+        return inherited, (), right or same_quantity(part, symbol, replace(typed, si=-typed.si, raw=-typed.raw), truth)
     if _matches(typed, implied, symbol in part.angles):
         return inherited, (), right
     if right and not inherited:

@@ -18,8 +18,9 @@ from marker.judging.desk import Implied, unknown_letters
 from marker.judging.leaves import template
 from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.noting import Noting
+from marker.judging.sources import Sources
 from marker.judging.values import check_value, nearly, power_between, typed_value
-from marker.physics.evaluate import same_dimensions, value_at
+from marker.physics.evaluate import Unknown, Value, evaluate, same_dimensions, value_at
 
 
 class Valuing(Noting):
@@ -34,11 +35,11 @@ class Valuing(Noting):
             return head
         head = self.desk.letters.resolve(head)
         if isinstance(head, Symbol):
-            self._value_of(head.name, typed, i)
+            self._value_of(head.name, typed, side, i)
             return head
         return self._value_of_expression(head, typed, i)
 
-    def _value_of(self, symbol: str, typed: TypedValue, i: int) -> None:
+    def _value_of(self, symbol: str, typed: TypedValue, side: Expr, i: int) -> None:
         part = self.desk.part
         if symbol in part.data and typed.unit is not None and self._other_kind(symbol, typed):
             meant = [n for n in self._letters_before(i) if n not in part.data and not self._other_kind(n, typed)]
@@ -51,7 +52,30 @@ class Valuing(Noting):
             self._quantity(symbol, typed, i)
         else:
             self._add(Kind.VALUE, i, value=typed, bare=True)
-            self.desk.own.append(own_number(Symbol(name=symbol), typed, self.statement.line, symbol=""))
+            self.desk.own.append(own_number(self._in_the_head(symbol, typed, side), typed, self.statement.line, symbol=""))
+
+    def _in_the_head(self, symbol: str, typed: TypedValue, side: Expr) -> Expr:
+        """What a letter of the candidate's own with a value stands for: data worked out in the head (KE = 4.0e-17 J is eV), or itself."""
+        leaves = template(side).leaves
+        if len(leaves) == 1 and typed.number is not None and typed.number.figures[1] >= 2:
+            composites = Sources(self.desk.part, self.desk.own).composite(leaves[0])
+            fits = [s.stands_for for s in composites if s.own is None and self._of_kind(s.stands_for, typed)]
+            exact = [t for t in fits if math.isclose(value_at(t, self.desk.part.system.base), typed.si, rel_tol=1e-6)]
+            if len(exact or fits) == 1:
+                return (exact or fits)[0]
+        return Symbol(name=symbol)
+
+    def _of_kind(self, tree: Expr, typed: TypedValue) -> bool:
+        """A product of data has the dimensions of the value's unit, if one is typed."""
+        unit = typed.unit
+        if unit is None:
+            return True
+        values = {s: Value(1.0, 1.0, self.desk.part.dimensions.get(s)) for s in symbols(tree)}
+        try:
+            found = evaluate(tree, values).dimensions
+        except Unknown:
+            return False
+        return found is not None and same_dimensions(found, unit.dimensions)
 
     def _datum(self, symbol: str, typed: TypedValue, i: int) -> None:
         datum = self.desk.part.data[symbol]
@@ -163,6 +187,8 @@ class Valuing(Noting):
         key = key_of(head)
         implied = self.desk.implied.get(key) or self._implied_through(head, open_to)
         right = expected is not None and (nearly(typed.si, expected, typed.half) or nearly(typed.raw, expected, typed.half))
+        if not right and typed.unit is None and len(open_to) == 1:
+            right = any(nearly(typed.raw, v, typed.half) for v in self._own_value_as_printed(head, open_to[0]))
         slips: tuple[Slip, ...] = ()
         if (
             self.reading.opens

@@ -457,7 +457,8 @@ class Letters:
             self.tok("NUMBER", Number(text=number, value=float(number), half=0.5), end, digits.end()),
         )
         note = self.note("factor-after", f"{stem} times {number}", at, digits.end())
-        found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + 1.5, note, (typed, "product")))
+        before_pi = self.limit.startswith(("π", "pi"), digits.end()) and number in ("2", "4")  # σ4πr², I2πf
+        found.append(Edge(at, digits.end(), "S", product_toks, alone.cost + (0.1 if before_pi else 1.5), note, (typed, "product")))
         return found
 
     def _lost_power(self, at: int, end: int, digits: re.Match[str], alone: Edge, cost: float) -> Edge:

@@ -94,7 +94,7 @@ class CalculationPart(PartSpec):
     carry    symbol -> part (or "part.symbol") whose answer is used here
     names    symbol -> words or other letters candidates may use for it
     signed   symbols whose value may be negative
-    either_sign   True when an answer is accepted with or without its minus sign
+    either_sign   True when an answer is accepted with or without its minus sign; left out, it is where only a difference counts
     """
 
     kind: Literal["calculation"] = "calculation"
@@ -106,7 +106,7 @@ class CalculationPart(PartSpec):
     carry: dict[str, str] = Field(default_factory=dict)
     names: dict[str, list[str]] = Field(default_factory=dict)
     signed: list[str] = Field(default_factory=list)
-    either_sign: bool = False
+    either_sign: bool | None = None
     show: str = ""
     accept: list[str] = Field(default_factory=list)
     answer: str = ""

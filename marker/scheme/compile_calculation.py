@@ -12,6 +12,7 @@ from marker.reading.model import SymbolEntry, SymbolTable
 from marker.scheme.calculation import CalculationPart, PointSpec, StepSpec
 from marker.scheme.compiled import CompiledCalculation, is_angle
 from marker.scheme.convention import Convention
+from marker.scheme.free_sign import sign_is_free
 from marker.scheme.part_data import carried_of, data_of, source_of
 from marker.scheme.part_goals import (
     check_marks,
@@ -34,11 +35,14 @@ def compile_calculation(spec: CalculationPart, convention: Convention, around: S
             spec, convention, around, f"{where}, {label}", route.using, [*spec.also, *route.also], route.points or None
         )
         routes.append(replace(compiled, route_name=label))
+    free = sign_is_free(spec, main) if spec.either_sign is None else spec.either_sign
+    main = replace(main, either_sign=free)
     negative = [n for n, d in main.data.items() if d.si < 0 and not (d.unit is not None and d.unit.offset)]
-    if negative and not spec.either_sign:
+    if negative and not free:
         routes.extend(replace(turned, route_name="magnitudes") for turned in _other_sign(spec, convention, around, where, negative))
-    if spec.either_sign:
+    if free:
         routes.extend(replace(turned, route_name="the other sign") for turned in _other_sign(spec, convention, around, where))
+        routes = [replace(r, either_sign=True) for r in routes]
     return replace(main, routes=tuple(routes))
 
 
@@ -60,7 +64,7 @@ def _other_sign(
         )
 
     steps = [answers(s) for s in spec.steps()]
-    changes: dict[str, object] = {"either_sign": False, "given": {n: _negated(t) if n in signed else t for n, t in spec.given.items()}}
+    changes: dict[str, object] = {"given": {n: _negated(t) if n in signed else t for n, t in spec.given.items()}}
     if spec.step:
         changes["step"] = steps
     else:
@@ -124,7 +128,6 @@ def _compile_route(
         helpers=helpers,
         free=free,
         signed=frozenset(spec.signed),
-        either_sign=spec.either_sign,
         stem=spec.stem,
         sensible={s: c.sensible for s, c in carried.items() if c.sensible is not None},
         shown={s: c.shown for s, c in carried.items() if c.shown is not None},

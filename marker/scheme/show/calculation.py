@@ -150,7 +150,7 @@ def _equation(made: CompiledCalculation, index: int) -> str:
 def _guidance(made: CompiledCalculation, spec: CalculationPart) -> list[str]:
     """What else a marker should know of the part, in sentences."""
     out = [f"{write_symbol(s)} is carried from part {part}: the candidate's own value is followed." for s, (part, _) in made.carry.items()]
-    if spec.either_sign:
+    if made.either_sign:
         out.append("The answer is right with or without its minus sign.")
     for symbol, datum in made.data.items():
         if datum.constant and datum.others:
