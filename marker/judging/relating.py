@@ -11,6 +11,7 @@ from marker.judging.bench import (
 from marker.judging.desk import unknown_letters
 from marker.judging.families import family_relations, stem
 from marker.judging.leaves import is_numeric, is_value, template
+from marker.judging.lifting import Lifted
 from marker.judging.model import Kind
 from marker.judging.shape import fill
 from marker.judging.substituting import Substituting
@@ -30,6 +31,8 @@ class Relating(Substituting):
             self._add(Kind.RELATIONSHIP, i, relations=shown, symbolic=True, stated=equation)
             return True
         lifted = self._lift(equation, plain_only=True)
+        if lifted is None and self.desk.part.system.support(equation):
+            lifted = Lifted(trees=equation, cost=0.0)  # a side that comes to nought in the data: v² = u² + 2as where v = 0
         if lifted is not None:
             self._note_true(equation, lifted, i)
             return True

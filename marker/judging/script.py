@@ -17,6 +17,7 @@ from marker.judging.sources import OwnNumber, Sources, letter
 from marker.judging.two_values import with_either_sign
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
+from marker.reading.aliases import told_apart
 from marker.reading.model import Line, Reading, Statement
 from marker.reading.writing import write_mathml, write_plain, write_reading
 from marker.results import OwnValue
@@ -31,7 +32,7 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
 
     carried  the candidate's own answers of earlier parts, under "part.symbol".
     """
-    lines = read_lines(typed, part.table)
+    lines = read_lines(typed, told_apart(part.table, typed))
     own = _carried(part, carried)
     letters = match_letters(part, _pairs(lines), Sources(part, own))
     desk = Desk(part=part, letters=letters, own=own, foreign=_foreign(part, carried))

@@ -120,7 +120,7 @@ def _unit(node: UnitFactor, values: Values, radians: bool) -> Value:
 
 def _sum(node: Sum, values: Values, radians: bool) -> Value:
     parts = [_evaluate(t, values, radians) for t in node.terms]
-    dimensions: Dimensions | None = parts[0].dimensions
+    dimensions: Dimensions | None = next((p.dimensions for p in parts if p.si != 0), parts[0].dimensions)  # 0 has no kind
     for term, part in zip(node.terms, parts, strict=True):
         if part.dimensions == dimensions or part.si == 0:
             continue

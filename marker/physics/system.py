@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from marker.expression import Expr, Symbol, symbols
+from marker.expression import Expr, Sum, Symbol, symbols
 from marker.physics.algebra import NotSolved, solve_together
 from marker.physics.evaluate import Unknown, compiled, value_at
 
@@ -26,6 +26,7 @@ TRIES = 60
 MOST_REMEMBERED = 20_000
 RIGHT_ANGLE = math.pi / 2
 TOLERANCE = 1e-6
+NOTHING = 1e-11  # of the terms that cancel, what is left by arithmetic alone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,7 +218,14 @@ def agrees(equation: Equation, point: Point) -> bool:
         return False
     if isinstance(a, complex) or isinstance(b, complex) or not (math.isfinite(a) and math.isfinite(b)):
         return False
-    return abs(a - b) <= TOLERANCE * max(abs(a), abs(b))
+    gap = abs(a - b)
+    return gap <= TOLERANCE * max(abs(a), abs(b)) or (gap != 0 and gap <= NOTHING * _largest_term(equation, point))
+
+
+def _largest_term(equation: Equation, point: Point) -> float:
+    """The size of what cancels on a side that comes to nought, as v² = u² + 2as does where v = 0."""
+    terms = [t for side in equation if isinstance(side, Sum) for t in side.terms]
+    return max((abs(v) for t in terms if math.isfinite(v := value_at(t, point))), default=0.0)
 
 
 def _roughly(equation: Equation, point: Point, tolerance: float) -> bool:

@@ -50,7 +50,8 @@ _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
 class Item:
     """A piece of the line.
 
-    kind  m number, letter or unit; o sign; r relation; b break; w word; f word passed over; n quantity's name; x crossing-out; ( and )
+    kind  m number, letter or unit; o sign; r relation; b break; w word; f word passed over; n quantity's name; x crossing-out; ( and );
+          k a remark passed over; j a piece of what stands before it
     word  True for a sign or relation written as a word
     """
 

@@ -119,7 +119,7 @@ def never_prose(run: str, symbols: Symbols) -> bool:
         return False
     if run in ("sin", "cos", "tan", "ln", "log") or run in usual_names() or (run in symbols.exact and not run.islower()):
         return True
-    if lower in phrases() or lower in common_words() or singular(lower) in symbols.vocabulary:
+    if lower in phrases() or lower in common_words() or lower in index_words() or singular(lower) in symbols.vocabulary:
         return False
     if lower in FUNCTION_NAMES or run in GREEK or lower == "sqrt":
         return True

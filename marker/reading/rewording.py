@@ -3,6 +3,7 @@
 74 halved 3.4 times         74×(1/2)^(3.4)
 1/300 of a millimetre       (1/300) millimetre
 change in lambda            Δlambda
+P (out) = 12 W              P_{out} = 12 W
 POWER(7.0,2)                ((7.0)^(2))
 7.8 meters per secund       7.8 meters per second
 """
@@ -11,17 +12,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from marker.physics import units
 from marker.physics.misspelt import meant_unit
 from marker.reading.clean import GREEK, Clean
 from marker.reading.model import Assumption
 from marker.reading.phrasebook import common_words, phrases
-from marker.reading.symbols import Symbols, singular, words
+from marker.reading.symbols import Symbols, index_words, singular, words
 
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of"
-    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
+    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
 )
 _TIMES_OVER = re.compile(
@@ -104,6 +106,15 @@ def _changes(text: str) -> Iterator[_Change]:
             yield (*change.span(), ("Δ",))
     yield from _spreadsheet(text)
     yield from _proportions(text)
+    for found in _index_in_brackets().finditer(text):
+        yield (*found.span(), ("_{", found.span(1), "}"))
+
+
+@lru_cache(maxsize=1)
+def _index_in_brackets() -> re.Pattern[str]:
+    """P(out), v (max): the word in brackets is the letter's index."""
+    names = "|".join(sorted(index_words(), key=len, reverse=True))
+    return re.compile(rf"(?<=(?<![A-Za-z\d.)])(?<![\d.)] )[A-Za-zα-ωΔ])\s?\(\s?({names})\s?\)(?!\s?[\w(])")
 
 
 def _proportions(text: str) -> Iterator[_Change]:

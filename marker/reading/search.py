@@ -266,7 +266,9 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
             return edge.cost + (0.0 if typed.startswith("rad") else 0.8 if spaced else 1.5)
         if typed in ("°", "%"):
             return edge.cost + 1.0
-        return edge.cost + 2.0 if spaced and len(typed) > 1 else None
+        if not spaced or len(typed) == 1:
+            return None
+        return edge.cost + (0.1 if units.is_unit_word(re.split("[ /]", typed)[0]) and not area.symbols.exact else 2.0)  # N molecules
     if edge.note is not None and edge.note.code == "unit-case":
         return None
     if last is not None and last.kind == "B" and last.toks[0].type == "SLASH":
@@ -274,6 +276,8 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
         if over is not None:
             return edge.cost + (0.4 if over == "1" or all(c in area.used or c in area.symbols.exact for c in typed if c.isalpha()) else 0.1)
     multi = len(typed) > 1 and not area.symbols.known_letters(typed)
+    if multi and typed[1] == " " and units.is_unit_word(re.split("[ /]", typed)[1]):
+        return None  # N molecules: the letter is a number
     following = text[_skip(text, edge.end, area.end) : area.end]
     if last is not None and last.kind == "O" and following[:1] == ")":
         return edge.cost + (0.4 if multi else 0.9)

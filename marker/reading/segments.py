@@ -152,6 +152,9 @@ class _Picker(Phrases):
             return self._phrase(i)
         if item.kind == "j":
             return i + 1
+        if item.kind == "k":
+            self._skip(item)
+            return i + 1
         if item.kind == "f":
             self._filler(i, item)
         elif item.kind == "b":

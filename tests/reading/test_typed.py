@@ -76,6 +76,15 @@ WORDS: tuple[tuple[str, ...], ...] = (
     # proportions in words
     ("I is inversely proportional to d squared", "I ∝ 1/d²"),
     ("intensity goes down with distance squared", "intensity ∝ 1/distance²"),
+    # words in brackets: a remark, a factor, an index (common practice, no source)
+    ("p = 12 (the force) × 2 = 24 N", "p = 12 × 2 = 24 N"),
+    ("v (at the top) = 0", "v = 0"),
+    ("p = (mass)(velocity)", "p = mass × velocity"),
+    ("E = 1/2(mass)(velocity)^2", "E = (1/2) × mass × velocity²"),
+    ("P(out) = 5.0 W", "P_out = 5.0 W"),
+    ("eff = P (out)/P (in)", "eff = P_out/Pᵢₙ"),
+    ("I = 3 A (max)", "I = 3 A"),
+    ("n = (N molecules/m^3)/(3 molecules/mol)", "n = N molecule m⁻³/(3 molecule mol⁻¹)"),
     # a function's name inside a word is none; between letters it is one
     ("power=energy/instant", "power = energy/instant"),
     ("k=constant*extension", "k = constant × extension"),
