@@ -23,6 +23,8 @@ GROUP_WORDS = frozenset({"class", "group", "set", "form", "section", "teaching g
 PART_WORDS = ("question", "part", "qu", "q")
 _LEADING_WORDS = 5
 _NEAR = 0.75
+_LONGEST_QUESTION = 2
+_LONGEST_ROMAN = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,13 +95,30 @@ def nearest(name: str, choices: Sequence[str]) -> str:
 
 
 def looks_like_part(heading: str, parts: Sequence[str]) -> bool:
-    """True for a heading of the same make as the parts' names (k13 beside k1 to k12) or nearly spelt like one."""
+    """True for a heading of the same make as the parts' names (k13 beside k1 to k12), numbered as a part of a question is
+    (7q beside 1 to 6), or nearly spelt like one."""
     key = _stripped(_key(heading))
+    keys = [_key(p) for p in parts]
+    if any(_stripped(k)[:1].isdigit() for k in keys) and _numbered(heading):
+        return True
     if not key or len(key) > 40:
         return False
-    keys = [_key(p) for p in parts]
     alike = any(_make(key) == _make(k) for k in keys) and (len(key) <= 2 or any(c.isdigit() for c in key))
     return alike or (len(key) >= 3 and bool(get_close_matches(key, keys, n=1, cutoff=_NEAR)))
+
+
+def _numbered(heading: str) -> bool:
+    """True for the number of a question with a letter after it, and a Roman figure after that: 7q, Q7(q), 7 (b)(ii), "7q: the current"."""
+    words = one_line(heading).split(" ")
+    for n in range(min(_LEADING_WORDS, len(words)), 0, -1):
+        lead = " ".join(words[:n])
+        key = _stripped(_key(lead))
+        figures = len(key) - len(key.lstrip("0123456789"))
+        letters = key[figures:]
+        named = letters.isascii() and letters[:1].isalpha() and len(letters) <= 1 + _LONGEST_ROMAN and set(letters[1:]) <= set("ivx")
+        if 0 < figures <= _LONGEST_QUESTION and named and (n == len(words) or lead[-1] in ".:)]"):
+            return True
+    return False
 
 
 def _sort(header: Sequence[str], parts: Sequence[str], candidate: int | None) -> _Found:

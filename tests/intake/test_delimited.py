@@ -159,6 +159,8 @@ REFUSALS = (
         "no candidate column", "when,1a,1b,2\n9,A,B,C\n", "row 1", "no column is the candidate", '"when"', "Head the column of candidate"
     ),
     refusal("unknown part", "candidate,1a,1b,3\ns01,A,B,C\n", 'row 1, column "3"', '"3" is not a part', "one of 1a, 1b, 2"),
+    refusal("unknown part of a part", "candidate,1a,1b,2,7(a)(ii)\ns01,A,B,C,D\n", '"7(a)(ii)" is not a part', "one of 1a, 1b, 2"),
+    refusal("unknown part with its stem", "candidate,1a,1b,2,7q: the current\ns01,A,B,C,D\n", '"7q: the current" is not a part'),
     refusal("part nearly spelt", "candidate,1a,1bb,2\ns01,A,B,C\n", '"1bb" is not a part', 'Write "1b"'),
     refusal("no part at all", "candidate,weight,height\ns01,A,B\n", "no column is a part", "1a, 1b, 2"),
     refusal("two columns for a part", "candidate,1a,1b,1a\ns01,A,B,C\n", 'column "1a"', 'a second column for part "1a"', "rename"),
