@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from marker.expression import Call, Expr, Number, Power, Root, symbols, walk
+from marker.expression import Call, Expr, Number, Power, Quotient, Root, Symbol, symbols, walk
 from marker.physics.algebra import follows
 from marker.physics.system import Equation
 from marker.scheme.compiled import CompiledCalculation
@@ -30,7 +30,14 @@ def confirmed(part: CompiledCalculation, equation: Equation) -> bool | None:
     reached = part.system.data.keys() | {letter for letter, _ in solved} | {"π"}
     if not symbols(equation[0]) | symbols(equation[1]) <= reached:
         return None
-    return follows(equation, solved)
+    return follows(equation, (*solved, *_special_cases(part)))
+
+
+def _special_cases(part: CompiledCalculation) -> tuple[tuple[str, Expr], ...]:
+    """Letters that the question fixes at nought or at a right angle: F = BIL is true where θ = 90°."""
+    nought: Expr = Number(text="0", value=0.0)
+    right_angle: Expr = Quotient(over=Symbol(name="π", known=True), under=Number(text="2", value=2.0))
+    return tuple((n, right_angle if v else nought) for n, v in sorted(part.system.data.items()) if part.system.fixed(n))
 
 
 def _short(tree: Expr) -> bool:

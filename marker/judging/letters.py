@@ -77,7 +77,7 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     for left, right in waiting:
         if not is_numeric(left) and is_numeric(right) and not is_value(right):
             _by_shape(fill(left, right), known, quantities, sources)
-    numbers = any(is_numeric(p[0]) or is_numeric(p[1]) for p in pairs)
+    numbers = bool(part.data or part.carry) and any(is_numeric(p[0]) or is_numeric(p[1]) for p in pairs)
     for _ in range(2):
         for pair in waiting:
             _by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)

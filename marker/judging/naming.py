@@ -33,6 +33,19 @@ def named(part: CompiledCalculation, slip: Slip, evidence: Sequence[Evidence]) -
     return tuple(_told(part, slip, rows.get(code), code, sure=len(codes) == 1) for code in codes[:MOST_NAMES])
 
 
+def named_in_letters(part: CompiledCalculation, slip: Slip, e: Evidence, right: str = "") -> tuple[FaultFound, ...]:
+    """A fault of an equation in letters: the known rows that make it from a right expression, whichever way it was come by.
+
+    right   what should stand there, for a fault that no row makes
+    """
+    rows = _by_code()
+    found = dict(_of_expression(part, e)) if e.stated is not None else {}
+    codes = _told_apart(tuple(found)) or (slip.code,)
+    about = e.stated[0].name if e.stated is not None and isinstance(e.stated[0], Symbol) else ""
+    told = {code: f"{about} = {write_plain(tree)}" for code, tree in found.items()}
+    return tuple(_told(part, slip, rows.get(code), code, sure=len(codes) == 1, right=told.get(code, right)) for code in codes[:MOST_NAMES])
+
+
 @lru_cache(maxsize=1)
 def _by_code() -> Mapping[str, KnownFault]:
     return {row.code: row for row in known_faults()}
@@ -45,7 +58,7 @@ def _specific(part: CompiledCalculation, slip: Slip, e: Evidence | None) -> tupl
         return ()
     if slip.code == "arithmetic":
         return tuple(_of_value(part, e))
-    return tuple(_of_expression(part, e)) if e.stated is not None and not slip.code.startswith("wrong-rearrangement") else ()
+    return tuple(dict(_of_expression(part, e))) if e.stated is not None and not slip.code.startswith("wrong-rearrangement") else ()
 
 
 def _told_apart(codes: Sequence[str]) -> tuple[str, ...]:
@@ -87,8 +100,8 @@ _KINDS_OF_UNIT = {
 }
 
 
-def _of_expression(part: CompiledCalculation, e: Evidence) -> Iterator[str]:
-    """Codes of the rows that turn a right expression for the quantity into the one written."""
+def _of_expression(part: CompiledCalculation, e: Evidence) -> Iterator[tuple[str, Expr]]:
+    """Codes of the rows that turn a right expression for the quantity into the one written, each with that expression."""
     assert e.stated is not None
     points = part.system.points(part.system.everything) or ()
     subject, wrong = e.stated
@@ -100,7 +113,7 @@ def _of_expression(part: CompiledCalculation, e: Evidence) -> Iterator[str]:
         for code, trees in _wrong_forms(id(part), right, part):
             if code not in seen and any(near([value_at(t, p) for p in points], written) for t in trees):
                 seen.add(code)
-                yield code
+                yield code, right
 
 
 def _right_expressions(part: CompiledCalculation, name: str) -> Iterator[Expr]:
@@ -159,12 +172,14 @@ def _value(tree: Expr, part: CompiledCalculation) -> float | None:
 # --- the words ------------------------------------------------------------------------------------
 
 
-def _told(part: CompiledCalculation, slip: Slip, row: KnownFault | None, code: str, *, sure: bool) -> FaultFound:
+def _told(part: CompiledCalculation, slip: Slip, row: KnownFault | None, code: str, *, sure: bool, right: str | None = None) -> FaultFound:
     line = slip.line or None
     if row is None:
         words = code.replace("-", " ")
         return FaultFound(code=code, line=line, teacher=words, student=words[:1].upper() + words[1:] + ".", sure=sure)
     values = _places(part, slip)
+    if right is not None:
+        values["right"] = right
     teacher = _filled(row.teacher, values) or row.name
     student = _filled(row.student, values) or row.plain or row.name
     return FaultFound(code=code, line=line, teacher=teacher, student=student, sure=sure)

@@ -62,7 +62,7 @@ def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
     """
     best: tuple[float, Desk, Reading] | None = None
     plain: frozenset[int] | None = None
-    for reading in (r for one in statement.readings for r in with_either_sign(one)):
+    for reading in (r for one in _of_use(desk.part, statement) for r in with_either_sign(one)):
         trial = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
         shown = _shown(trial.evidence[len(desk.evidence) :])
         plain = shown if plain is None else plain
@@ -73,6 +73,13 @@ def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
             break
     assert best is not None
     return best[1], best[2]
+
+
+def _of_use(part: CompiledCalculation, statement: Statement) -> Sequence[Reading]:
+    """The readings; in a part without values those without a unit (2s is twice s), where there is one."""
+    if part.data or part.carry:
+        return statement.readings
+    return [r for r in statement.readings if not any(has_unit(s) for s in r.sides)] or statement.readings
 
 
 def _shown(evidence: Sequence[Evidence]) -> frozenset[int]:

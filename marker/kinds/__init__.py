@@ -22,6 +22,8 @@ _MODULES: Mapping[str, str] = {
     "unit": "marker.kinds.unit_only",
     "estimate": "marker.kinds.magnitude",
     "table": "marker.kinds.table",
+    "derivation": "marker.kinds.derivation",
+    "rearrangement": "marker.kinds.rearrangement",
 }
 
 

@@ -16,6 +16,7 @@ from marker.reading.habits import BELOW, SUMS
 from marker.reading.model import Assumption
 from marker.reading.tokens import Tok
 
+SUMS_IN_BRACKETS = "the sums are read as if in brackets"
 _STARTS = frozenset(("NUMBER", "SYMBOL", "UNIT", "LPAR", "BOPEN", "FUNC", "ROOT"))
 _SIGNS = frozenset(("PLUS", "MINUS", "PM"))
 _IN_DOUBT = frozenset(("SLASH", "FUNC", "ROOT", "POW", "TIMES"))
@@ -394,7 +395,7 @@ def _tight_sums(view: _View) -> _Option | None:
             i += 1
     if not groups or all((s == 0 or t[s - 1] in ("LPAR", "BOPEN")) and t[e] in ("END", "RPAR", "BCLOSE") for s, e in groups):
         return None
-    note = _note(view, groups[0][0], "sum-brackets", "the sums are read as if in brackets")
+    note = _note(view, groups[0][0], "sum-brackets", SUMS_IN_BRACKETS)
     return _Option(3.0, tuple(groups), note)
 
 

@@ -208,6 +208,12 @@ class Convention(BaseModel):
         "18 A 'show that' may be worked backwards, from the value given to a datum.",
         "OCRB (2006)",
     )
+    derivation_gap: Literal["accepted", "refused", "refer"] = _ruling(
+        "refer",
+        "18 A step left out of a derivation in letters, where the target still follows: the step counts as made, it does not, or a "
+        "person decides.",
+        "common practice, no source",
+    )
     half_marks: bool = _ruling(
         False,
         "19 Points may be worth half marks.",

@@ -17,9 +17,11 @@ _WHOLE = re.compile(rf"(?<![A-Za-z])({_NAMES})(?=$|[^A-Za-z]|_)")
 _BEFORE_A_LETTER = re.compile(r"(?<![A-Za-z])Delta[ _]?(?=[A-Za-zα-ω])")
 
 # In a part of these kinds, keys whose value names quantities or is an expression in them, and tables whose keys name quantities.
-_TEXTS = frozenset({"find", "using", "also", "signed", "carry", "symbol", "from", "law", "of"})
+_TEXTS = frozenset(
+    {"find", "using", "also", "signed", "carry", "symbol", "from", "law", "of", "target", "also_target", "subject", "in_terms_of"}
+)
 _TABLES = frozenset({"given", "carry", "names", "data", "quantities"})
-_KINDS = frozenset({"calculation", "gradient", "uncertainty", "proportion"})
+_KINDS = frozenset({"calculation", "gradient", "uncertainty", "proportion", "derivation", "rearrangement"})
 
 
 def greek(text: str) -> str:

@@ -35,6 +35,11 @@ def letters_of(spec: CalculationPart, using: Iterable[str], also: Iterable[str])
     return tuple(dict.fromkeys(n for n in names if n and n not in ("pi", "π")))
 
 
+def first_letter(text: str) -> str:
+    """The first symbol of an equation, functions and π passed by; "" when it has none."""
+    return next((w for w in _WORD.findall(text) if w not in _FUNCTIONS and w != "π"), "")
+
+
 def relation_of(text: str, table: SymbolTable, where: str, key: str, helper: bool = False) -> Relation:
     row = by_name().get(text.casefold())
     equation = row.equation if row is not None else text

@@ -111,6 +111,14 @@ SETTINGS: Mapping[str, Mapping[str, Any]] = {
         "ask": "percentage",
         "points": ["combined"],
     },
+    "orbit in letters": {
+        "name": "a",
+        "kind": "derivation",
+        "marks": 3,
+        "target": "v^2 = G*M/r",
+        "using": ["F = G*M*m/r^2", "F = m*v^2/r"],
+        "points": [{"kind": "start"}, {"kind": "step"}, {"kind": "target"}],
+    },
     "two of four": {
         "name": "a",
         "kind": "choice",
@@ -336,6 +344,8 @@ PAPERS = (
     Row("follow_shown", False, EXACT_USED, 5, "common practice, no source", "drop"),
 )
 
+LEAP = "F = GMm/r²; F = mv²/r; v² = GM/r"
+
 OTHER_KINDS = (
     # 21 the neutral example of the conventions file, section 1.4
     Row("uncertainty_rule", "root sum of squares", "3.6 %", 1, "conventions file 1.4, recomputed there", "resistance, with uncertainty"),
@@ -343,6 +353,12 @@ OTHER_KINDS = (
     Row("uncertainty_rule", "largest", "3.6 %", 0, "conventions file 1.4, recomputed there", "resistance, with uncertainty"),
     Row("uncertainty_rule", "sum", "4.7 %", 1, "conventions file 1.4, recomputed there", "resistance, with uncertainty"),
     Row("uncertainty_rule", "largest", LARGEST, 1, "conventions file 1.4, recomputed there", "resistance, with uncertainty"),
+    # 18 a step left out in letters; worked backwards; the last line left out
+    Row("derivation_gap", "accepted", LEAP, 3, "common practice, no source", "orbit in letters"),
+    Row("derivation_gap", "refused", LEAP, 2, "common practice, no source", "orbit in letters"),
+    Row("derivation_gap", "refer", LEAP, 2, "definition", "orbit in letters", referred=True),
+    Row("show_reverse", True, "v² = GM/r; mv² = GMm/r; mv²/r = GMm/r²", 3, "OCRB, 2006", "orbit in letters"),
+    Row("show_reverse", False, "v² = GM/r; mv² = GMm/r; mv²/r = GMm/r²", 0, "OCRB, 2006", "orbit in letters", referred=True),
     # 22 three letters where two are asked for
     Row("list_rule", "wrong cancels right", "A, C, B", 1, "CCEA", "two of four"),
     Row("list_rule", "first", "A, C, B", 2, "CIE, from memory", "two of four"),

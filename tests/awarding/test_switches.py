@@ -41,6 +41,7 @@ def test_switch_of_other_kinds(row: Row) -> None:
     paper = build_paper({"paper": {"title": "one", "rulings": {row.switch: row.option}}, "part": [SETTINGS[row.setting]]})
     result = mark(paper.parts[0], row.typed)
     assert result.mark == row.marks, [a.reason for a in result.awards]
+    assert result.referred == row.referred
 
 
 # --- no ruling without its rows, its meaning and its source -------------------------------------------

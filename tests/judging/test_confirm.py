@@ -15,6 +15,8 @@ from tests.awarding.parts import one_part
 SPEED = {"given": {"m": "645 kg", "E_k": "18.5 kJ"}, "find": "v", "using": ["E_k = m*v^2/2"]}
 LIFT = {"given": {"m": "1350 kg", "h": "420 m", "t": "390 s"}, "find": "P", "using": ["E_p = m*g*h", "P = E_p/t"], "marks": 4}
 WIRE = {"given": {"B": "0.36 T", "I": "7.5 A", "L": "24 cm", "θ": "52°"}, "find": "F", "using": ["F = B*I*L*sin(θ)"]}
+ACROSS = {"given": {"B": "0.36 T", "I": "7.5 A", "L": "24 cm", "θ": "90°"}, "find": "F", "using": ["F = B*I*L*sin(θ)"]}
+REST = {"given": {"u": "0 m/s", "a": "2.4 m/s^2", "s": "18 m"}, "find": "v", "using": ["v^2 = u^2 + 2*a*s"]}
 PATH = {"given": {"m": "9.11e-31 kg", "v": "6.0e7 m/s", "q": "1.60e-19 C", "B": "0.50 T"}, "find": "r", "using": ["B*q*v = m*v^2/r"]}
 GLASS = {"given": {"θ_1": "47°", "n": "1.52"}, "find": "θ_2", "using": ["n = sin(θ_1)/sin(θ_2)"]}
 PARALLEL = {"given": {"R_1": "3.0 Ω", "R_2": "6.0 Ω"}, "find": "R", "using": ["1/R = 1/R_1 + 1/R_2"]}
@@ -27,6 +29,8 @@ TRUE = (
     (LIFT, "P*t = m*g*h"),
     (WIRE, "sin(θ) = F/(B*I*L)"),
     (WIRE, "B = F/(I*L*sin(θ))"),
+    (ACROSS, "F = B*I*L"),
+    (REST, "v = sqrt(2*a*s)"),
     (PATH, "r = m*v/(B*q)"),
     (PATH, "B*q*r = m*v"),
     (GLASS, "sin(θ_2) = sin(θ_1)/n"),

@@ -20,6 +20,8 @@ _WORDS = {
     "leave_out": "Readings the line passes by", "tolerance": "Tolerance", "wanted": "Number asked for", "wrong": "Wrong in a list",
     "ignore": "Neutral in a list", "needs": "Ideas needed", "frame": "Directions of", "also": "Also right", "given": "Given",
     "quantities": "Measured", "then": "Then", "figures": "Significant figures", "any": "Terms needed", "relation": "Relation to be stated",
+    "using": "From", "target": "To be shown", "also_target": "Also accepted", "in_terms_of": "In terms of",
+    "both_roots": "Both roots asked for",
 }  # fmt: skip
 
 

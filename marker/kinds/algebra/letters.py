@@ -1,0 +1,175 @@
+"""A part without data made ready: its relationships, and values drawn for its letters so that statements can be probed."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import islice, product
+
+from pydantic import Field
+
+from marker.expression import Dimensions, Symbol
+from marker.judging.families import stem
+from marker.kinds.algebra.solved import under_one_root
+from marker.kinds.base import PartSpec
+from marker.kinds.marking import question_of
+from marker.physics.system import Relation, System, Unsolvable, agrees, solved_system
+from marker.reading import read_quantity
+from marker.reading.model import SymbolEntry, SymbolTable
+from marker.scheme.calculation import CalculationPart
+from marker.scheme.compiled import CompiledCalculation, Datum, Goal
+from marker.scheme.convention import Convention
+from marker.scheme.part_data import datum_of
+from marker.scheme.part_relations import angles_inside, letters_of, relation_of
+from marker.scheme.part_table import table_of
+from marker.scheme.surroundings import problem
+
+MOST_CHOICES = 24
+DRAWS = 6
+
+
+class LettersSpec(PartSpec):
+    """Keys of a part worked in letters.
+
+    using    the relationships it starts from: equations, or names from the relationship sheets
+    also     definitions that may be used without being stated ("p = m*v")
+    names    symbol -> words or other letters candidates may use for it
+    given    a value that makes a special case: θ = "90°", u = "0 m/s"
+    """
+
+    using: list[str] = Field(min_length=1)
+    also: list[str] = Field(default_factory=list)
+    names: dict[str, list[str]] = Field(default_factory=dict)
+    given: dict[str, str] = Field(default_factory=dict)
+
+
+def in_letters(spec: LettersSpec, subject: str, further: Sequence[str], convention: Convention) -> CompiledCalculation:
+    """The part as judging wants it, with invented values of its letters and no datum but a special case.
+
+    subject   the letter sought;  further  equations whose letters belong to the part though they are no start of it
+    Raises SchemeError with the key and the mend.
+    """
+    where = f"part {spec.name}"
+    plain = CalculationPart(
+        name=spec.name, marks=spec.marks, stem=spec.stem, find=subject, using=spec.using, also=spec.also, names=spec.names, given=spec.given
+    )
+    letters = letters_of(plain, [*spec.using, *further], spec.also)
+    table = SymbolTable(tuple(SymbolEntry(name=n) for n in letters))
+    relations = [relation_of(t, table, where, "using") for t in spec.using]
+    relations += [relation_of(t, table, where, "also", True) for t in spec.also]
+    for text in further:
+        _only_known(relation_of(text, table, where, "target"), relations, where)
+    data = {s: datum_of(s, t, where) for s, t in spec.given.items()}
+    angles = angles_inside(relations) | {s for s, t in spec.given.items() if _is_angle(t)}
+    system = _with_values(relations, data, subject, frozenset(angles), where)
+    dimensions = _one_kind_each(system)
+    everything = frozenset(range(len(relations)))
+    goal = Goal(
+        find=subject,
+        value=system.base[subject],
+        accept=None,
+        figures=3,
+        shown=None,
+        shown_text="",
+        unit=None,
+        points=(),
+        relations=everything,
+    )
+    return CompiledCalculation(
+        name=spec.name,
+        question=question_of(spec),
+        marks=float(spec.marks),
+        convention=convention,
+        table=table_of(plain, system, data, dict.fromkeys(system.base), frozenset(angles), {}),
+        system=system,
+        data=data,
+        goals=(goal,),
+        carry={},
+        dimensions=dimensions,
+        units=dict.fromkeys(system.base),
+        angles=frozenset(angles),
+        helpers=frozenset(range(len(spec.using), len(relations))),
+        stem=spec.stem,
+    )
+
+
+def _is_angle(text: str) -> bool:
+    unit = read_quantity(text).unit
+    return unit is not None and bool(unit.dimensions[7])
+
+
+def _only_known(target: Relation, relations: Sequence[Relation], where: str) -> None:
+    known = frozenset[str]().union(*(r.letters for r in relations))
+    loose = sorted(target.letters - known)
+    if loose:
+        raise problem(
+            where,
+            "target",
+            f"{', '.join(loose)} stands in no relationship of using",
+            f"letters of {', '.join(sorted(known))}",
+            "Add the relationship that brings it in.",
+        )
+
+
+def _one_kind_each(system: System) -> dict[str, Dimensions | None]:
+    """A dimension of its own for each letter and its numbered fellows, so that none is taken for another of its kind."""
+    stems = {s: i for i, s in enumerate(dict.fromkeys(stem(n) for n in system.base))}
+    return {n: (100.0 + stems[stem(n)], *(0.0,) * 7) for n in system.base}
+
+
+# ---- values ------------------------------------------------------------------------------------------------------------
+
+
+def _with_values(relations: Sequence[Relation], data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str) -> System:
+    """The relationships with values for their letters: all of them positive where that can be, so that roots and signs are plain."""
+    letters = frozenset[str]().union(*(r.letters for r in relations))
+    if subject not in letters:
+        raise problem(where, "using", f"{subject} stands in none of the relationships", mend="Add the one that brings it in.")
+    fixed = {s: d.si for s, d in data.items()}
+    rng = random.Random(" ".join(r.name for r in relations))
+    spare: System | None = None
+    for found in islice(_dependent(relations, subject, letters - fixed.keys()), MOST_CHOICES):
+        free = sorted(letters - fixed.keys() - found)
+        for _ in range(DRAWS):
+            drawn = {n: rng.uniform(0.3, 1.1) if n in angles else rng.uniform(0.6, 2.4) for n in free}
+            system = _solved(relations, {**fixed, **drawn}, angles, letters)
+            if system is None:
+                continue
+            if all(v > 0 for n, v in system.base.items() if n not in fixed):
+                return system
+            spare = spare or system
+    if spare is None:
+        raise problem(where, "using", "these relationships cannot all hold together", mend="Check the equations, one by one.")
+    return spare
+
+
+def _dependent(relations: Sequence[Relation], subject: str, letters: frozenset[str]) -> Iterator[frozenset[str]]:
+    """Choices of one letter of each relationship that the others fix, the likeliest first; a relationship too many has none."""
+    options = [_likeliest(r, r.letters & letters, subject) for r in relations]
+    most = min(len(relations), len(letters))
+    chosen = (frozenset(c) for c in product(*(o or [""] for o in options)) if "" not in c and subject in c)
+    yield from (c for c in islice(chosen, 2_000) if len(c) == most)
+
+
+def _likeliest(relation: Relation, letters: frozenset[str], subject: str) -> list[str]:
+    """The subject first, then the letter the relationship is solved for."""
+    return sorted(letters, key=lambda n: (n != subject, relation.left != Symbol(name=n, known=True), n))
+
+
+def _solved(relations: Sequence[Relation], values: Mapping[str, float], angles: frozenset[str], letters: frozenset[str]) -> System | None:
+    try:
+        system = solved_system(relations, values, angles=angles, wanted=letters)
+    except Unsolvable:
+        return None
+    good = all(math.isfinite(v) and (v or n in values) for n, v in system.base.items())
+    if not good or not all(agrees(r.equation, system.base) for r in relations):
+        return None
+    return _plainly_written(system) if system.points(system.everything) else None
+
+
+def _plainly_written(system: System) -> System:
+    """Closed forms with one root over the whole, √(2E/m), where they are the same as √2·√(E/m)."""
+    steps = tuple(replace(s, trees=tuple(under_one_root(t, system.base) for t in s.trees)) for s in system.steps)
+    return replace(system, steps=steps)
