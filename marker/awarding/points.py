@@ -68,7 +68,8 @@ def values_substituted(point: Point, case: Case) -> Finding:
     needed = point.relations or of_goal(case)
     lines = lines_showing(needed, clean, case)
     implied = answer_implies(case, point)
-    if case.goal.shown is not None and not implied:
+    for_itself = any(p.kind == "answer" for p in case.goal.points)  # the result has a point of its own
+    if case.goal.shown is not None and not implied and not for_itself:
         lost = _not_shown(case, lines)
         if lost is not None:
             return lost

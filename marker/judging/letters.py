@@ -349,7 +349,12 @@ def _with_known_letters(part: CompiledCalculation, pair: Pair, unknown: Sequence
     """`V₂ = V R₂/(R₁ + R₂)` where V is the quantity sought: a letter of the part that the candidate uses for another of its kind."""
     names = sorted((symbols(pair[0]) | symbols(pair[1])) & part.system.base.keys())
     for name in names:
-        alike = [q for q in part.system.base if q != name and q not in names and part.dimensions.get(q) == part.dimensions.get(name)]
+        dims = part.dimensions.get(name)
+        alike = [
+            q
+            for q in part.system.base
+            if q != name and q not in names and (part.dimensions.get(q) == dims or q.casefold() == name.casefold())
+        ]
         for other in alike:
             turned = tuple(put(side, {name: Symbol(name=other, known=True)}) for side in pair)
             used = symbols(turned[0]) | symbols(turned[1])

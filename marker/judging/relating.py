@@ -17,6 +17,9 @@ from marker.judging.shape import fill
 from marker.judging.substituting import Substituting
 from marker.physics.system import Equation
 
+# letters of a keyboard without Greek ones
+LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β", "O": "θ"}
+
 
 class Relating(Substituting):
     """Letters set equal to letters: a relationship, a rearrangement, a definition of the candidate's own, or a wrong one."""
@@ -79,9 +82,9 @@ class Relating(Substituting):
         """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""
         part = self.desk.part
         left, right = equation
-        by_stem = self._with_index(equation)
-        if by_stem is not None:
-            return by_stem
+        meant = self._with_index(equation) or self._with_look_alikes(equation)
+        if meant is not None:
+            return meant
         if not isinstance(left, Symbol) or left.name not in part.system.base:
             return None
         dims = part.dimensions.get(left.name)
@@ -103,6 +106,19 @@ class Relating(Substituting):
                     changed = (put(equation[0], turn), put(equation[1], turn))
                     if part.system.support(changed):
                         return changed
+        return None
+
+    def _with_look_alikes(self, equation: Equation) -> Equation | None:
+        """`p = pgh` for p = ρgh: a Greek letter typed as the one it looks like, on one side or both."""
+        part = self.desk.part
+        for latin, greek in LOOK_ALIKES.items():
+            if latin not in part.system.base or greek not in part.system.base or latin not in symbols(equation[0]) | symbols(equation[1]):
+                continue
+            turn: dict[str, Expr] = {latin: Symbol(name=greek, known=True)}
+            for left, right in ((False, True), (True, False), (True, True)):
+                changed = (put(equation[0], turn) if left else equation[0], put(equation[1], turn) if right else equation[1])
+                if part.system.support(changed):
+                    return changed
         return None
 
     def _names_again(self, equation: Equation, i: int) -> bool:

@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import combinations
 
-from marker.expression import Dimensions, Expr, Number, Power, Product, Quotient, Sum, Symbol, symbols
+from marker.expression import Call, Dimensions, Expr, Number, Power, Product, Quotient, Sum, Symbol, symbols
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.leaves import Leaf
 from marker.judging.model import Slip
-from marker.physics.evaluate import same_dimensions
+from marker.physics.evaluate import same_dimensions, value_at
 from marker.scheme.compiled import CompiledCalculation, Datum
 
 STRUCTURAL = frozenset(
@@ -366,6 +366,9 @@ def _worked_from_data(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]
                 yield Source(cost=1.15, stands_for=Power(base=tree, exponent=constant(float(power))))
     if leaf.number.figures[1] < 2:
         return
+    for tree, value in _of_angles(part):
+        if close(leaf, value):
+            yield Source(cost=0.9, stands_for=tree)
     for tree, value in _of_two_or_three(part):
         if close(leaf, value):
             yield Source(cost=1.35, stands_for=tree)
@@ -382,6 +385,13 @@ def _values_as_typed(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...
         if unit is not None and datum.needs_conversion and not unit.offset and datum.raw:
             out.append((Quotient(over=letter(symbol), under=constant(unit.scale)), datum.raw))
     return tuple(out)
+
+
+@lru_cache(maxsize=256)
+def _of_angles(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
+    """Sine, cosine and tangent of the angles given, worked out in the head or on a calculator."""
+    trees = [Call(function=f, inner=letter(n)) for n in sorted(part.angles & part.data.keys()) for f in ("sin", "cos", "tan")]
+    return tuple((tree, value_at(tree, part.system.base)) for tree in trees)
 
 
 @lru_cache(maxsize=256)

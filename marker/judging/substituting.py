@@ -43,6 +43,9 @@ class Substituting(Valuing):
         factors = self._factors(i, about)
         lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
         implied = implied_by(self.desk.part, equation, about)
+        if lifted is None and implied is not None and is_numeric(equation[1]) and self._same_again(about, implied):
+            self._worked_on(i, about, implied)
+            return
         if lifted is None and not self._exchanged(equation, about):
             lifted = self._only_if_stated(self._lift(equation, plain_only=False, factors=factors))
         if lifted is None:
@@ -123,6 +126,12 @@ class Substituting(Valuing):
         self.desk.wrongs += WRONG_SUBSTITUTION
         if implied is not None:
             self._remember(about, implied, i, evidence)
+
+    def _same_again(self, about: str, implied: tuple[float, float, float | None]) -> bool:
+        """After a right substitution, numbers that come to the same."""
+        held = self.desk.implied.get(about)
+        settled = held is not None and held.evidence.kind is not Kind.RELATIONSHIP and self._settled(about)
+        return settled and held is not None and nearly(implied[1], held.raw)
 
     def _worked_on(self, i: int, about: str, implied: tuple[float, float, float | None]) -> None:
         """After a right substitution, more numbers are arithmetic: the same value, a value rounded on the way, or a slip."""

@@ -169,8 +169,8 @@ class Tracing(Bench):
 
 
 def functions_of(name: str, angle: bool) -> list[tuple[str, Expr]]:
-    """Simple functions of a quantity that working passes through: v², 1/R, √x, sin θ."""
-    from marker.expression import Call, Power, Quotient, Root
+    """Simple functions of a quantity that working passes through: v², 1/R, sin θ."""
+    from marker.expression import Call, Power, Quotient
 
     letter = Symbol(name=name, known=True)
     one, two = Number(text="1", value=1.0), Number(text="2", value=2.0)
@@ -179,5 +179,4 @@ def functions_of(name: str, angle: bool) -> list[tuple[str, Expr]]:
     return [
         (f"{name}^2", Power(base=letter, exponent=two)),
         (f"1/{name}", Quotient(over=one, under=letter)),
-        (f"√{name}", Root(inner=letter)),
     ]

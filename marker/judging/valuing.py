@@ -61,9 +61,14 @@ class Valuing(Noting):
             composites = Sources(self.desk.part, self.desk.own).composite(leaves[0])
             fits = [s.stands_for for s in composites if s.own is None and self._of_kind(s.stands_for, typed)]
             exact = [t for t in fits if math.isclose(value_at(t, self.desk.part.system.base), typed.si, rel_tol=1e-6)]
-            if len(exact or fits) == 1:
+            if self._alike_at_every_probe(exact or fits):
                 return (exact or fits)[0]
         return Symbol(name=symbol)
+
+    def _alike_at_every_probe(self, trees: Sequence[Expr]) -> bool:
+        """Expressions that are all the same (and there is one), such as d₂/d₁ in metres and in kilometres."""
+        points = self.desk.part.system.points(self.desk.part.system.everything) or ()
+        return bool(trees) and all(math.isclose(value_at(t, p), value_at(trees[0], p), rel_tol=1e-6) for t in trees for p in points)
 
     def _of_kind(self, tree: Expr, typed: TypedValue) -> bool:
         """A product of data has the dimensions of the value's unit, if one is typed."""
@@ -175,6 +180,7 @@ class Valuing(Noting):
         quantity = self._same_as(head)
         if quantity is not None:
             relations = part.system.support((Symbol(name=quantity, known=True), head)) or frozenset()
+            self._clear((Symbol(name=quantity, known=True), head), quantity)
             self._add(Kind.RELATIONSHIP, i, about=quantity, relations=relations, symbolic=True)
             self._quantity(quantity, typed, i)
             return Symbol(name=quantity, known=True)

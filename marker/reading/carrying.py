@@ -18,6 +18,8 @@ from marker.reading.tokens import Edge
 LEADS = re.compile(
     r"\s*(?:[×*/·xX+]\s?[\d.(π√]|(?:then\s+)?(?:times|divided by|multiplied by|over|plus|minus|add)\s+[\d.(π√])", re.IGNORECASE
 )
+# the last result, as a calculator's key has it: ans² = 12.25, Ans × 0.42
+ANSWER = re.compile(r"\s*(ans)(?=\s?[\^²³×*·/÷+−xX-]|\s?\(?\d)(?!\s?-?\s?$)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,20 @@ def last_value(body: Clean, segment: Segment, found: Readings) -> Value | None:
 def from_line_before(text: str, at: int) -> Value:
     """The value of an earlier line; on this one it has no place but where the sign stands."""
     return Value(text, [at] * len(text), [at] * len(text))
+
+
+def with_answer(body: Clean, value: str) -> Clean:
+    """The line with the value of the line before in the place of "ans" at its start, in brackets."""
+    found = ANSWER.match(body.text)
+    if found is None:
+        return body
+    start, end = found.span(1)
+    text, (a, b) = f"({value})", body.place(start, end)
+    return Clean(
+        body.text[:start] + text + body.text[end:],
+        (*body.starts[:start], *[a] * len(text), *body.starts[end:]),
+        (*body.ends[:start], *[b] * len(text), *body.ends[end:]),
+    )
 
 
 def go_on(body: Clean, segment: Segment, value: Value) -> tuple[Clean, Segment]:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from marker.reading.carrying import LEADS, from_line_before, go_on, is_value, last_value
+from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_value, last_value, with_answer
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
@@ -123,7 +123,8 @@ def _narrowed(context: Context, text: str) -> Context:
 
 def _after(found: list[Line], context: Context, text: str) -> Context:
     """The context of a line that begins with a sign, with the value of the last line it can go on from."""
-    if not found or not LEADS.match(clean(text[:40]).text):
+    start = clean(text[:40]).text
+    if not found or not (LEADS.match(start) or ANSWER.match(start)):
         return context
     for line in reversed(found):
         kept = [s for s in line.statements if not s.withdrawn]
@@ -160,7 +161,8 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
         why = f"the line has more than {LONGEST_LINE} characters"
         return _Read(Line(number=1, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)), "")
     symbols = compiled(table)
-    cleaned, slips = reworded(clean(text), symbols)
+    typed = clean(text)
+    cleaned, slips = reworded(with_answer(typed, context.before) if context.before else typed, symbols)
     label, start = _label(cleaned.text, context, symbols)
     body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
     prose = pick_out(body, symbols, context.used)

@@ -23,7 +23,7 @@ from marker.reading.symbols import Symbols, index_words, singular, words
 
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of"
-    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
+    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])| m(?:ax|in)\s?[=≈]|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
 )
 _TIMES_OVER = re.compile(
@@ -43,9 +43,12 @@ _THING = r"((?:[a-z]{2,12} ){0,2}[a-z]{2,12}|[A-Za-z](?:_?\w{1,3})?)(?![A-Za-z])
 _SQUARE_OF = re.compile(r"(?<![A-Za-z])(?:the )?square of (?:the )?" + _THING)
 _INVERSELY = re.compile(r"(?<![A-Za-z])(?:(?:is|are|varies|vary) )?inversely (?:(?:proportional|prop) to|as|with) (?:the )?")
 _INVERSE_SQUARE = re.compile(
-    r"(?<![A-Za-z])(?:goes down|decreases|falls off|falls|drops|gets weaker) (?:with|as) (?:the )?"
-    r"(?=" + _THING + r" ?(?:squared|\^\(?2)|(?:the )?square of )"
+    r"(?<![A-Za-z])(?:goes down|decreases|falls off|falls|drops|gets weaker) (?:with|as) "
+    r"(?:(?:the )?(?=" + _THING + r" ?(?:squared|\^\(?2))|(?=(?:the )?square of ))"
 )
+
+_METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-Za-z])")
+_EXTREME = re.compile(r"(?<![A-Za-z])([A-Za-z]{1,3})\s(?=(?:max|min)\s?[=≈])")  # Ek max =, one name
 
 # what stands in the place start to end: text of ours, or a stretch of the line as it is
 _Piece = str | tuple[int, int]
@@ -105,9 +108,12 @@ def _changes(text: str) -> Iterator[_Change]:
         if len(change.group(1)) == 1 or change.group(1) in GREEK:
             yield (*change.span(), ("Δ",))
     yield from _spreadsheet(text)
+    yield from _in_capitals(text)
     yield from _proportions(text)
     for found in _index_in_brackets().finditer(text):
         yield (*found.span(), ("_{", found.span(1), "}"))
+    for found in _EXTREME.finditer(text):
+        yield (*found.span(), (found.span(1),))
 
 
 @lru_cache(maxsize=1)
@@ -115,6 +121,15 @@ def _index_in_brackets() -> re.Pattern[str]:
     """P(out), v (max): the word in brackets is the letter's index."""
     names = "|".join(sorted(index_words(), key=len, reverse=True))
     return re.compile(rf"(?<=(?<![A-Za-z\d.)])(?<![\d.)] )[A-Za-zα-ωΔ])\s?\(\s?({names})\s?\)(?!\s?[\w(])")
+
+
+def _in_capitals(text: str) -> Iterator[_Change]:
+    """1.28 M/S^2 in a line without small letters: metres and seconds, for M is no unit."""
+    if _METRES.search(text) is None or any(c.islower() and c != "x" for c in text):
+        return
+    for unit in _METRES.finditer(text):
+        for letter in re.finditer(r"K?M|S|CM|KG|H", unit.group(1)):
+            yield (unit.start(1) + letter.start(), unit.start(1) + letter.end(), (letter.group().lower(),))
 
 
 def _proportions(text: str) -> Iterator[_Change]:

@@ -260,8 +260,9 @@ class _Picker(Phrases):
         again = again or (in_subject and len(relations) == 1 and not value[-1].text[-1:].isdigit())
         if chunk[0].kind == "n" and isinstance(chunk[0].payload, tuple) and not chunk[0].payload[1]:
             return  # 3 half lives = 74/8: words of the candidate's own after a number
-        if number and value[-1].text in ("x", "X"):
-            return  # 1.71^2 x 3.5=10.3W
+        crossed = value[-1].text if number else chunk[0].text if len(chunk) > 1 and chunk[1].is_value else ""
+        if crossed in ("x", "X"):
+            return  # 1.71^2 x 3.5=10.3W, 896 x0.17=152
         if (symbol and self._is_plain_value(value)) or again or (joined and (symbol or number)):
             self.stretch = self.stretch[: relations[-1] + 1 + cut]
             self._flush()
