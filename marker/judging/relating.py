@@ -18,7 +18,7 @@ from marker.judging.substituting import Substituting
 from marker.physics.system import Equation
 
 # letters of a keyboard without Greek ones
-LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β", "O": "θ"}
+LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β"}
 
 
 class Relating(Substituting):

@@ -23,7 +23,8 @@ from marker.reading.symbols import Symbols, index_words, singular, words
 
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of"
-    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])| m(?:ax|in)\s?[=≈]|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
+    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])| m(?:ax|in)\s?[=≈]"
+    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
 )
 _TIMES_OVER = re.compile(
