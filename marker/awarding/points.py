@@ -23,7 +23,7 @@ from marker.awarding.findings import Finding, Rule
 from marker.awarding.listed import only_listed
 from marker.awarding.showing import shown_backwards, state_of_result
 from marker.awarding.wording import letter, quoted, say, sentence, slip_words
-from marker.judging.model import Kind
+from marker.judging.model import Evidence, Kind
 from marker.scheme.compiled import CompiledCalculation, Point
 
 
@@ -118,6 +118,10 @@ def value_found(point: Point, case: Case) -> Finding:
         within = min(low, high) - half <= e.value.si <= max(low, high) + half or (e.value.unit is None and e.right)
         if within and not e.tainted:
             return Finding(met=True, because=f"{letter(point.quantity)} is right ({say((e.line,))}).", lines=(e.line,))
+        if _follows_carried(case, e):
+            used = " and ".join(letter(s) for s, _ in e.uses)
+            because = f"{quoted(e.text)} is right on the candidate's own {used} ({say((e.line,))})."
+            return Finding(met=True, because=because, lines=(e.line,), followed=True)
     if last is None:
         if answer_implies(case, point):
             return _implied(f"the value of {letter(point.quantity)} is implied", case)
@@ -126,6 +130,13 @@ def value_found(point: Point, case: Case) -> Finding:
     why = f": {slip_words(slip, case.part.data, last.text)}" if slip else f" ({say((last.line,))})"
     because = f"{quoted(last.text)} is not the right {letter(point.quantity)}{why}."
     return Finding(met=False, because=because, lines=(last.line,), wrong=True)
+
+
+def _follows_carried(case: Case, e: Evidence) -> bool:
+    """A value worked out rightly from own values of earlier parts."""
+    clean = not (e.bare or e.tainted or e.slips or e.inherited)
+    carried = bool(e.uses) and all(symbol in case.part.carry for symbol, _ in e.uses)
+    return case.convention.follow_across_parts and clean and carried
 
 
 def relation_text(part: CompiledCalculation, relations: frozenset[int]) -> str:

@@ -39,9 +39,11 @@ def _by_ruling(part: CompiledCalculation, script: JudgedScript) -> tuple[tuple[E
 
 
 def _replaced(part: CompiledCalculation, e: Evidence, standing: Sequence[Evidence]) -> bool:
-    """Work on the same goal stands uncrossed."""
+    """Work on the same goal stands uncrossed; what stands for the steps before a goal does not replace the goal's own."""
     goals = _goals(part, e)
-    return any(s.kind in WORK and goals & _goals(part, s) for s in standing)
+    work = [s for s in standing if s.kind in WORK and goals & _goals(part, s)]
+    before = e.about in {g.find for g in part.goals} and all(s.about and s.about != e.about for s in work)
+    return bool(work) and not before
 
 
 def _goals(part: CompiledCalculation, e: Evidence) -> frozenset[str]:

@@ -192,20 +192,20 @@ class Chain(Relating):
             return self._value(head, side, i)
         if self.former is not None and self._lift((head, side), plain_only=True, printed=True) is None:
             head = self.former if self._lift((self.former, side), plain_only=True, printed=True) is not None else head
-        head = self._sought_under_a_given_letter(head, side)
+        head = self._of_its_kind(head, side)
         self._substitution(head, side, i)
         return head
 
-    def _sought_under_a_given_letter(self, head: Expr, side: Expr) -> Expr:
-        """`f = 850 × 340/358` where f is the frequency given and f_o is sought: the one sought, if the numbers are its."""
+    def _of_its_kind(self, head: Expr, side: Expr) -> Expr:
+        """`f = 850 × 340/358` where f is the frequency given and f_o is sought: the one of a kind whose numbers they are."""
         part = self.desk.part
-        if not isinstance(head, Symbol) or head.name not in part.data:
+        if not isinstance(head, Symbol) or head.name not in part.system.base:
             return head
         if self._lift((head, side), plain_only=True, printed=True) is not None:
             return head
-        for goal in part.goals:
-            meant = Symbol(name=goal.find, known=True)
-            if same_dimensions(part.dimensions.get(goal.find), part.dimensions.get(head.name)):
+        for name in self._sought():
+            meant = Symbol(name=name, known=True)
+            if name != head.name and same_dimensions(part.dimensions.get(name), part.dimensions.get(head.name)):
                 lifted = self._lift((meant, side), plain_only=True, printed=True)
                 if lifted is not None and lifted.traced > 1:
                     return meant

@@ -26,6 +26,7 @@ from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of,
 
 RELATIONS = frozenset("=≈<>≤≥∝")
 _SIGNS = frozenset("+-×*·/±^√∛∜")
+_DECIMAL_COMMA = re.compile(r"\d,\d")
 _ITEM = re.compile(
     r"(?P<number>\d+(?:[.,·]\d+)*\u0307?|\.\d+|[¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞∞])"
     r"|(?P<script>_(?:\{[^}]*\}|\([^)]*\)|[A-Za-z0-9∥⊥Α-ω]+))"
@@ -253,16 +254,21 @@ class Scanner:
             self._put("o", start, end)
 
     def _divides(self, i: int, start: int) -> bool:
-        """p = 4120 : 0.312, a ratio after a relation."""
+        """p = 4120 : 0.312, a ratio after a relation; in a hand with decimal commas also F = W : s, where it is the usual sign."""
         following = self.raw[i + 1] if i + 1 < len(self.raw) else None
-        if following is None or not (following[0] == "number" or following[3] == "(") or self.text[start - 1 : start] != " ":
+        if following is None or self.text[start - 1 : start] != " ":
+            return False
+        usual = _DECIMAL_COMMA.search(self.text) is not None and self.text[start + 1 : start + 2] == " "
+        if not (following[0] == "number" or following[3] == "(" or (usual and following[3][:1].isalpha() and len(following[3]) <= 2)):
             return False
         k = len(self.items) - 1
-        if k < 0 or not (self.items[k].is_value or self.items[k].kind == ")"):
+        if k < 0 or not (self.items[k].is_value or self.items[k].kind == ")" or (usual and self.items[k].kind == "m")):
             return False
+        if following[3][:1].isalpha() and self.items[k].is_value:
+            return False  # m = 58 : v = 3,4
         while k >= 0 and self.items[k].kind in "mo)(n":
             k -= 1
-        return k >= 0 and self.items[k].kind == "r"
+        return self.items[k].kind == "r" if k >= 0 else usual
 
     def _percent(self, i: int, start: int, end: int) -> int:
         """% after a number is a unit; before a letter, or words and a letter, it names that quantity's percentage: "% in s = "."""

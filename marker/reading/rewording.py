@@ -23,7 +23,7 @@ from marker.reading.symbols import Symbols, index_words, singular, words
 
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of"
-    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])| m(?:ax|in)\s?[=≈]"
+    r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])|sq(?:d|rd)?(?![A-Za-z0-9_])| m(?:ax|in)\s?[=≈]"
     r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
 )
@@ -48,6 +48,7 @@ _INVERSE_SQUARE = re.compile(
     r"(?:(?:the )?(?=" + _THING + r" ?(?:squared|\^\(?2))|(?=(?:the )?square of ))"
 )
 
+_SQ = re.compile(r"(?<=[\w)])\s?(?<![A-Za-z]{2})sq(?:d|rd)?(?![A-Za-z0-9_])(?!\.?\s?(?:root|[mck]?m\b|met|cent|mill|kilo|ft|feet))")
 _METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-Za-z])")
 _EXTREME = re.compile(r"(?<![A-Za-z])([A-Za-z]{1,3})\s(?=(?:max|min)\s?[=≈])")  # Ek max =, one name
 
@@ -110,6 +111,8 @@ def _changes(text: str) -> Iterator[_Change]:
             yield (*change.span(), ("Δ",))
     yield from _spreadsheet(text)
     yield from _in_capitals(text)
+    for square in _SQ.finditer(text):
+        yield (*square.span(), ("^2",))
     yield from _proportions(text)
     for found in _index_in_brackets().finditer(text):
         yield (*found.span(), ("_{", found.span(1), "}"))
