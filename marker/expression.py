@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import TypeVar
 
 Place = tuple[int, int] | None
 
@@ -22,8 +23,35 @@ NO_DIMENSIONS: Dimensions = (0.0,) * 8
 ANGLE: Dimensions = (0.0,) * 7 + (1.0,)
 
 
+T = TypeVar("T")
+
+
+class Hashed:
+    """Room for a hash. It is no field: it takes no part in comparing, copying or pickling."""
+
+    __slots__ = ("_hash",)
+    _hash: int
+
+
+def hashed_once(cls: type[T]) -> type[T]:
+    """A frozen dataclass on `Hashed` that remembers its hash: trees are keys everywhere, and hashing one walks all of it."""
+    plain = cls.__hash__
+
+    def remembered(self: T) -> int:
+        try:
+            return self._hash  # type: ignore[attr-defined, no-any-return]
+        except AttributeError:
+            found = hash((cls, plain(self)))
+            object.__setattr__(self, "_hash", found)
+            return found
+
+    cls.__hash__ = remembered  # type: ignore[method-assign, assignment]
+    return cls
+
+
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Unit:
+class Unit(Hashed):
     """A unit as one factor: value in SI = (number + offset) × scale. Only °C and °F have an offset."""
 
     name: str
@@ -33,10 +61,11 @@ class Unit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Expr:
+class Expr(Hashed):
     at: Place = field(default=None, compare=False)
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Number(Expr):
     """A number as written. `half` is half a unit in its last place shown (0.0 for an exact number such as ½ or π's 2).
@@ -50,6 +79,7 @@ class Number(Expr):
     figures: tuple[int, int] = (1, 1)
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Symbol(Expr):
     """A letter or name. `name` is the part's own symbol when `known`, else the letters as typed."""
@@ -58,11 +88,13 @@ class Symbol(Expr):
     known: bool = False
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitFactor(Expr):
     unit: Unit
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sum(Expr):
     """terms, at least two; a difference holds a Negative."""
@@ -70,6 +102,7 @@ class Sum(Expr):
     terms: tuple[Expr, ...]
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Product(Expr):
     """factors, at least two, in the order typed."""
@@ -77,29 +110,34 @@ class Product(Expr):
     factors: tuple[Expr, ...]
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quotient(Expr):
     over: Expr
     under: Expr
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Power(Expr):
     base: Expr
     exponent: Expr
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Negative(Expr):
     inner: Expr
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Root(Expr):
     inner: Expr
     degree: int = 2
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Call(Expr):
     """A function: sin cos tan asin acos atan sinh cosh tanh ln log10 log2 exp abs."""
@@ -108,6 +146,7 @@ class Call(Expr):
     inner: Expr
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlusMinus(Expr):
     """value ± uncertainty."""

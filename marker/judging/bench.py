@@ -9,7 +9,8 @@ from marker.expression import Expr, Symbol, symbols
 from marker.judging.desk import Desk
 from marker.judging.lifting import Lifted, Lifter
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
-from marker.judging.sources import OwnNumber, Sources
+from marker.judging.origins import OwnNumber
+from marker.judging.sources import Sources
 from marker.physics.system import Equation
 from marker.reading.model import Reading, Statement
 
@@ -31,6 +32,7 @@ class Bench:
     awaited: Expr | None = None
     subject: Expr | None = None
     former: Expr | None = None
+    lifter: Lifter | None = None
 
     def _add(self, kind: Kind, i: int, **fields: object) -> Evidence:
         at = self.reading.sides[i].at if i < len(self.reading.sides) else None
@@ -63,8 +65,11 @@ class Bench:
         return next((s.name for s in equation if isinstance(s, Symbol)), "")
 
     def _lifter_now(self) -> Lifter:
-        part = self.desk.part
-        return Lifter(Sources(part, self.desk.own, self.desk.foreign), part.system.points(part.system.everything) or ())
+        """Where numbers may come from, the own values found so far among it; one for the whole chain, as own values are only added."""
+        if self.lifter is None:
+            part = self.desk.part
+            self.lifter = Lifter(Sources(part, self.desk.own, self.desk.foreign), part.system.points(part.system.everything) or ())
+        return self.lifter
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:
         """Numbers without any letter; the walk along the chain does this."""

@@ -20,12 +20,14 @@ from marker.judging.bench import (
     own_number,
 )
 from marker.judging.desk import Desk, goal_symbols, unknown_letters
+from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind, Slip
+from marker.judging.origins import OwnNumber
 from marker.judging.relating import Relating
 from marker.judging.runs import Breath, breaths
-from marker.judging.sources import OwnNumber, datum_twice
+from marker.judging.sought import sought
 from marker.judging.values import implied_by, nearly, typed_value
 from marker.judging.valuing import alike
 from marker.physics.evaluate import same_dimensions
@@ -203,7 +205,7 @@ class Chain(Relating):
             return head
         if self._lift((head, side), plain_only=True, printed=True) is not None:
             return head
-        for name in self._sought():
+        for name in sought(part):
             meant = Symbol(name=name, known=True)
             if name != head.name and same_dimensions(part.dimensions.get(name), part.dimensions.get(head.name)):
                 lifted = self._lift((meant, side), plain_only=True, printed=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from marker.expression import Dimensions, Expr
 from marker.judging.letters import Letters
 from marker.judging.model import Evidence, Kind, Slip
-from marker.judging.sources import OwnNumber
+from marker.judging.origins import OwnNumber
 from marker.scheme.compiled import CompiledCalculation
 
 
@@ -37,12 +37,17 @@ class Desk:
     wrongs: float = 0.0
 
     def fork(self) -> Desk:
-        return replace(
-            self,
+        return Desk(
+            part=self.part,
+            letters=self.letters,
             own=list(self.own),
             evidence=list(self.evidence),
+            head=self.head,
             implied=dict(self.implied),
             taints=dict(self.taints),
+            stated=self.stated,
+            foreign=self.foreign,
+            wrongs=self.wrongs,
         )
 
     def add(self, evidence: Evidence) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from marker.expression import (
     Call,
     Expr,
+    Hashed,
     Negative,
     Number,
     PlusMinus,
@@ -21,20 +22,25 @@ from marker.expression import (
     UnitFactor,
     children,
     has_unit,
+    hashed_once,
     rebuild,
     symbols,
 )
 from marker.physics.evaluate import DEGREE, Unknown, evaluate
 
 MOST_LEAVES = 14
+EXACT = 1e-9
+ONLY_PI = frozenset({"π"})
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Leaf:
+class Leaf(Hashed):
     """A number with the units written after it.
 
     si      value in SI, units counted (an angle without a unit counts as degrees);  raw  as typed
     angle   it stands alone inside sin, cos or tan without a unit
+    within, raw_within  (low, high) between which a value lies that rounds to the figures typed, two at least
     """
 
     name: str
@@ -43,6 +49,34 @@ class Leaf:
     si: float
     raw: float
     angle: bool = False
+    within: tuple[float, float] = field(default=(0.0, 0.0), compare=False)
+    raw_within: tuple[float, float] = field(default=(0.0, 0.0), compare=False)
+
+    def close(self, value: float) -> bool:
+        """The typed number is this value in SI, or this value rounded to the figures typed."""
+        low, high = self.within
+        return low <= value <= high and (value != 0 or self.si == 0)
+
+    def raw_close(self, value: float) -> bool:
+        """As `close`, for the number as it stands, without its unit."""
+        low, high = self.raw_within
+        return low <= value <= high and (value != 0 or self.raw == 0)
+
+
+def leaf_of(name: str, number: Number, unit: Unit | None, angle: bool) -> Leaf:
+    """A typed number with its value and how far that may be from what it was rounded from."""
+    raw = number.value
+    si = raw * (unit.scale if unit else DEGREE if angle else 1.0)
+    slack = _half(number) * 1.0001 if number.figures[1] >= 2 else 0.0
+    reach, raw_reach = max(slack * (abs(si / raw) if raw else 1.0), EXACT * abs(si)), max(slack, EXACT * abs(raw))
+    within, raw_within = (si - reach, si + reach), (raw - raw_reach, raw + raw_reach)
+    return Leaf(name=name, number=number, unit=unit, si=si, raw=raw, angle=angle, within=within, raw_within=raw_within)
+
+
+def _half(number: Number) -> float:
+    """Half a unit of the last place, trailing noughts of a whole number taken as no figures (two figures at least stand)."""
+    least, most = number.figures
+    return number.half * 10.0 ** max(0, most - max(least, 2))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,9 +94,8 @@ def template(node: Expr, first: int = 0) -> Template:
     leaves: list[Leaf] = []
 
     def leaf(number: Number, unit: Unit | None, angle: bool) -> Expr:
-        si = number.value * (unit.scale if unit else DEGREE if angle else 1.0)
         name = f"#{first + len(leaves)}"
-        leaves.append(Leaf(name=name, number=number, unit=unit, si=si, raw=number.value, angle=angle))
+        leaves.append(leaf_of(name, number, unit, angle))
         return Symbol(name=name, known=True)
 
     body, unit = _split_unit(node)
@@ -244,7 +277,4 @@ def is_value(node: Expr) -> bool:
 
 def is_numeric(node: Expr) -> bool:
     """No letters but π."""
-    match node:
-        case Symbol(name=n):
-            return n == "π"
-    return all(map(is_numeric, children(node)))
+    return symbols(node) <= ONLY_PI

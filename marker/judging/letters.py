@@ -13,10 +13,11 @@ from itertools import combinations, permutations
 
 from marker.expression import Call, Expr, Number, Power, Product, Root, Sum, Symbol, children, put, rebuild, symbols
 from marker.judging.families import states, stem
+from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifter
 from marker.judging.shape import fill
-from marker.judging.sources import Sources, datum_twice
+from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions
 from marker.physics.system import agrees
 from marker.scheme.compiled import CompiledCalculation

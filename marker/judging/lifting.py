@@ -14,11 +14,13 @@ from dataclasses import dataclass, replace
 from marker.expression import Expr, Product, Quotient, Sum, Symbol, put, symbols
 from marker.judging.leaves import MOST_LEAVES, Leaf, Template
 from marker.judging.model import Slip
-from marker.judging.sources import OwnNumber, Source, Sources, constant
+from marker.judging.origins import OwnNumber, Source, by_cost, constant
+from marker.judging.sources import Sources
 from marker.physics.evaluate import Unknown, compiled, value_at
 from marker.physics.system import TOLERANCE, Point
 
 MOST_TRIALS = 400
+NEAR = 20 * TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,14 +122,12 @@ class Lifter:
         accept: Accept,
     ) -> Lifted | None:
         vector = self.sources.part.system.vector
-        vectors = [[vector(source.stands_for) for source in options] for options in choices]
         names = [leaf.name for leaf in leaves]
         envs = [dict(p) for p in self.points]
-        for picks in _by_cost(choices):
-            chosen = [vectors[i][p] for i, p in enumerate(picks)]
-            target = _first(functions, names, chosen, envs, accept)
+        for chosen in _by_cost(choices):
+            target = _first(functions, names, [vector(source.stands_for) for source in chosen], envs, accept)
             if target is not None:
-                return _lifted(sides, leaves, [choices[i][p] for i, p in enumerate(picks)], target)
+                return _lifted(sides, leaves, chosen, target)
         return None
 
 
@@ -159,29 +159,24 @@ def unexplained(leaf: Leaf) -> Source:
     return Source(cost=3.0, stands_for=constant(leaf.si), unexplained=True)
 
 
-def _by_cost(choices: Sequence[Sequence[Source]]) -> Iterator[tuple[int, ...]]:
-    """Index tuples in rising total cost, at most MOST_TRIALS of them."""
-    if not choices:
-        yield ()
-        return
-    orders = [sorted(range(len(options)), key=lambda i, o=options: o[i].cost) for options in choices]  # type: ignore[misc]
-    start = (0,) * len(choices)
-
-    def cost(ranks: tuple[int, ...]) -> float:
-        return sum(options[orders[i][r]].cost for i, (options, r) in enumerate(zip(choices, ranks, strict=True)))
-
-    heap, seen = [(cost(start), start)], {start}
-    for _ in range(MOST_TRIALS):
-        if not heap:
-            return
-        _, ranks = heapq.heappop(heap)
-        yield tuple(orders[i][r] for i, r in enumerate(ranks))
+def _by_cost(choices: Sequence[Sequence[Source]]) -> Iterator[list[Source]]:
+    """One source for each number, in rising total cost, at most MOST_TRIALS times."""
+    ranked = [sorted(options, key=by_cost) for options in choices]
+    yield [options[0] for options in ranked]
+    costs = [[source.cost for source in options] for options in ranked]
+    start = (0,) * len(ranked)
+    heap, seen = [(0.0, start)], {start}
+    for _ in range(MOST_TRIALS - 1):
+        ranks = heapq.heappop(heap)[1]
         for i, r in enumerate(ranks):
-            if r + 1 < len(choices[i]):
+            if r + 1 < len(costs[i]):
                 after = (*ranks[:i], r + 1, *ranks[i + 1 :])
                 if after not in seen:
                     seen.add(after)
-                    heapq.heappush(heap, (cost(after), after))
+                    heapq.heappush(heap, (sum([c[k] for c, k in zip(costs, after, strict=True)]), after))
+        if not heap:
+            return
+        yield [options[k] for options, k in zip(ranked, heap[0][1], strict=True)]
 
 
 def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[Source], target: str) -> Lifted:
@@ -202,14 +197,14 @@ def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[
 
 
 def near(a: Sequence[float], b: Sequence[float], factor: float = 1.0) -> bool:
-    """Two vectors of probe values agree, one of them multiplied."""
-    return all(_agree(x, factor * y) for x, y in zip(a, b, strict=False))
-
-
-def _agree(x: float, y: float) -> bool:
-    if isinstance(x, complex) or isinstance(y, complex):
-        return False
-    return abs(x - y) <= 20 * TOLERANCE * max(abs(x), abs(y)) and x != 0
+    """Two vectors of probe values agree, one of them multiplied; nought agrees with nothing."""
+    for x, y in zip(a, b, strict=False):
+        if isinstance(x, complex) or isinstance(y, complex) or x == 0:
+            return False
+        y = factor * y
+        if not abs(x - y) <= NEAR * max(abs(x), abs(y)):
+            return False
+    return True
 
 
 def _roughly(a: float, b: float) -> bool:

@@ -11,8 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from marker.expression import Expr, Number, Symbol, put, symbols
+from marker.judging.given import STRUCTURAL
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
-from marker.judging.sources import STRUCTURAL
 from marker.judging.values import implied_by, nearly
 from marker.scheme.compiled import CompiledCalculation
 

@@ -3,28 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from html import escape
-from itertools import pairwise
 
-from marker.expression import Dimensions, Symbol, has_unit, symbols
-from marker.judging.chain import Chain
+from marker.expression import Dimensions, has_unit
 from marker.judging.desk import Desk
-from marker.judging.leaves import is_numeric, is_value
-from marker.judging.letters import Pair, match_letters
-from marker.judging.model import Evidence, JudgedLine, JudgedScript
-from marker.judging.sources import OwnNumber, Sources, letter
-from marker.judging.two_values import with_either_sign
+from marker.judging.letters import match_letters
+from marker.judging.model import JudgedLine, JudgedScript
+from marker.judging.origins import OwnNumber, letter
+from marker.judging.sources import Sources
+from marker.judging.statements import judge_in_order, pairs_of
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
 from marker.reading.aliases import told_apart
 from marker.reading.model import Line, Reading, Statement
-from marker.reading.writing import write_mathml, write_plain, write_reading
+from marker.reading.writing import write_mathml, write_reading
 from marker.results import OwnValue
 from marker.scheme.compiled import CompiledCalculation
-
-CHEAP = 1e-9
-HIDDEN = 3.0  # what a reading costs that loses a relationship the plainest one shows
 
 
 def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue]) -> JudgedScript:
@@ -33,99 +29,29 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
     carried  the candidate's own answers of earlier parts, under "part.symbol".
     """
     lines = read_lines(typed, told_apart(part.table, typed))
-    own = _carried(part, carried)
-    letters = match_letters(part, _pairs(lines), Sources(part, own))
-    desk = Desk(part=part, letters=letters, own=own, foreign=_foreign(part, carried))
-    judged: list[JudgedLine] = []
-    crossed: list[Evidence] = []
-    doubts: list[str] = []
-    for line in lines:
-        chosen: list[Reading] = []
-        for statement in line.statements:
-            before = len(desk.evidence)
-            after, reading = _choose(desk, statement)
-            if statement.withdrawn or line.withdrawn:
-                crossed.extend(after.evidence[before:])
-            else:
-                desk = after
-            chosen.append(reading)
-        judged.append(_judged_line(line, chosen))
-        doubts.extend(f"line {line.number}: {f.text!r} could not be read ({f.why})" for f in line.unread if not line.withdrawn)
+    own, foreign = _carried(part, carried), _foreign(part, carried)
+    statements = [_of_use(part, line, s) for line in lines for s in line.statements]
+
+    def start(heard: frozenset[int]) -> Desk:
+        letters = match_letters(part, pairs_of(statements, heard), Sources(part, own))
+        return Desk(part=part, letters=letters, own=own, foreign=foreign)
+
+    found = judge_in_order(statements, start)
+    readings = iter(found.chosen)
+    judged = tuple(_judged_line(line, [next(readings) for _ in line.statements]) for line in lines)
+    doubts = tuple(f"line {x.number}: {f.text!r} could not be read ({f.why})" for x in lines for f in x.unread if not x.withdrawn)
     words = " ".join(line.words for line in lines if not line.withdrawn)
-    return JudgedScript(evidence=tuple(desk.evidence), lines=tuple(judged), crossed=tuple(crossed), words=words, doubts=tuple(doubts))
+    evidence = tuple(found.desk.evidence)
+    return JudgedScript(evidence=evidence, lines=judged, crossed=tuple(found.crossed), words=words, doubts=doubts)
 
 
-def _choose(desk: Desk, statement: Statement) -> tuple[Desk, Reading]:
-    """The desk after the reading with the fewest wrongs; the plainest of those with as few.
-
-    A reading that loses a relationship which the plainest one shows in symbols hides a wrong and does not mend it.
-    """
-    best: tuple[float, Desk, Reading] | None = None
-    plain: frozenset[int] | None = None
-    for reading in (r for one in _of_use(desk.part, statement) for r in with_either_sign(one)):
-        trial = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
-        shown = _shown(trial.evidence[len(desk.evidence) :])
-        plain = shown if plain is None else plain
-        wrongs = trial.wrongs - desk.wrongs + 0.3 * reading.cost + (HIDDEN if plain - shown else 0.0)
-        if best is None or wrongs < best[0] - CHEAP:
-            best = (wrongs, trial, reading)
-        if trial.wrongs - desk.wrongs <= CHEAP and not plain - shown:
-            break
-    assert best is not None
-    return best[1], best[2]
-
-
-def _of_use(part: CompiledCalculation, statement: Statement) -> Sequence[Reading]:
-    """The readings; in a part without values those without a unit (2s is twice s), where there is one."""
+def _of_use(part: CompiledCalculation, line: Line, statement: Statement) -> Statement:
+    """The statement, withdrawn where its line is; in a part without values without the readings that hold a unit (2s is twice s)."""
+    statement = replace(statement, withdrawn=True) if line.withdrawn else statement
     if part.data or part.carry:
-        return statement.readings
-    return [r for r in statement.readings if not any(has_unit(s) for s in r.sides)] or statement.readings
-
-
-def _shown(evidence: Sequence[Evidence]) -> frozenset[int]:
-    """Relationships rightly shown in symbols."""
-    return frozenset().union(*(e.relations for e in evidence if e.symbolic and e.right))
-
-
-@lru_cache(maxsize=5_000)
-def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
-    """The typed text of each side, as far as its place is known; else the side written out."""
-    out = []
-    for side in reading.sides:
-        plain = write_plain(side)
-        if side.at is not None:
-            start, end = side.at[0] - statement.at[0], side.at[1] - statement.at[0]
-            plain = statement.text[max(0, start) : max(0, end)].strip() or plain
-        out.append(plain)
-    return tuple(out)
-
-
-def _pairs(lines: Sequence[Line]) -> list[Pair]:
-    out: list[Pair] = []
-    for line in lines:
-        for statement in line.statements:
-            if statement.withdrawn or line.withdrawn:
-                continue
-            plain = statement.readings[0]
-            for reading in statement.readings[:6]:
-                sides = reading.sides
-                if "∝" in reading.relations or _unit_as_letters(plain, reading):
-                    continue
-                out.extend((a, b) for a, b in pairwise(sides))
-                if len(sides) > 2 and symbols(sides[0]):
-                    out.extend((sides[0], b) for b in sides[2:])
-    return out
-
-
-def _unit_as_letters(plain: Reading, other: Reading) -> bool:
-    """The other reading makes letters of the unit of a value that a lone letter, or numbers, are set equal to (`v = 1.0 m/s`)."""
-    if other is plain or len(plain.sides) != len(other.sides):
-        return False
-    for (before, value), read in zip(pairwise(plain.sides), other.sides[1:], strict=True):
-        stands = isinstance(before, Symbol) or is_numeric(before)
-        if stands and is_value(value) and has_unit(value) and symbols(read):
-            return True
-    return False
+        return statement
+    unitless = [r for r in statement.readings if not any(has_unit(s) for s in r.sides)]
+    return replace(statement, readings=unitless) if unitless else statement
 
 
 def _carried(part: CompiledCalculation, carried: Mapping[str, OwnValue]) -> list[OwnNumber]:

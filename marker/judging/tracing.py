@@ -6,13 +6,12 @@ import math
 from collections.abc import Sequence
 
 from marker.expression import Expr, Number, Quotient, Symbol, put, symbols
-from marker.judging.bench import (
-    Bench,
-)
+from marker.judging.bench import Bench
+from marker.judging.given import is_other_g
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifted, near
-from marker.judging.sources import is_other_g
-from marker.physics.evaluate import same_dimensions, value_at
+from marker.judging.sought import data_scales, targets
+from marker.physics.evaluate import value_at
 from marker.physics.system import Equation
 
 
@@ -25,7 +24,7 @@ class Tracing(Bench):
         sides = [template(equation[0]), template(equation[1], 20)]
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
-            return "=" if any(near(values[0], values[1], f) for f in factors) else None
+            return "=" if any([near(values[0], values[1], f) for f in factors]) else None
 
         def as_it_stands(values: Sequence[Sequence[float]]) -> str | None:
             return "=" if near(values[0], values[1]) else None
@@ -49,45 +48,20 @@ class Tracing(Bench):
             return []
         names = (symbols(equation[0]) | symbols(equation[1])) - part.data.keys() - {"π"}
         out = []
-        for scale in sorted(
-            {s for n in names for s in self._data_scales(n) if s < 1} | {s for n in names for s in self._data_scales(n) if s > 1}
-        ):
+        for scale in sorted({s for n in names for s in data_scales(part, n)}):
             one = Number(text=f"{scale:g}", value=scale)
-            turn: dict[str, Expr] = {
-                n: Quotient(over=Symbol(name=n, known=True), under=one) for n in names if scale in self._data_scales(n)
-            }
+            turned = [n for n in names if scale in data_scales(part, n)]
+            turn: dict[str, Expr] = {n: Quotient(over=Symbol(name=n, known=True), under=one) for n in turned}
             out.append((put(equation[0], turn), put(equation[1], turn)))
         return out
 
     def _factors(self, i: int, about: str) -> tuple[float, ...]:
         """1, and the scale of the unit that a later side of the chain gives the result (V/mA = kΩ)."""
         values = [s for s in self.reading.sides[i + 1 : self.end] if is_value(s)]
-        return (*self._unit_factors(values[-1] if values else None), *self._data_scales(about))
+        return (*self._unit_factors(values[-1] if values else None), *data_scales(self.desk.part, about))
 
     def _data_factors(self, about: str) -> tuple[float, ...]:
-        return (1.0, *self._data_scales(about))
-
-    def _sought(self) -> tuple[str, ...]:
-        """Quantities that are found, not given: what is asked first, then those on the way."""
-        part = self.desk.part
-        goals = [g.find for g in part.goals]
-        return (*goals, *(n for n in part.system.base if n not in part.data and n not in goals and n not in part.free))
-
-    def _data_scales(self, about: str) -> tuple[float, ...]:
-        """Scales of units in which data of the same kind as the quantity are given: all lengths left in cm give a length in cm."""
-        part = self.desk.part
-        dims = part.dimensions.get(about)
-        if dims is None or not any(dims[:7]):
-            return ()
-        other = tuple(-x for x in dims)
-        found = {
-            d.unit.scale
-            for d in part.data.values()
-            if d.unit is not None
-            and d.unit.scale != 1.0
-            and (same_dimensions(d.unit.dimensions, dims) or same_dimensions(d.unit.dimensions, other))  # type: ignore[arg-type]
-        }
-        return tuple(f for s in sorted(found) for f in (s, 1 / s))
+        return (1.0, *data_scales(self.desk.part, about))
 
     def _unit_factors(self, value: Expr | None) -> tuple[float, ...]:
         if value is None:
@@ -99,17 +73,12 @@ class Tracing(Bench):
         """The quantity, or simple function of the quantity sought, that a numeric expression stands for."""
         part = self.desk.part
         tree = template(side)
-        targets = self._targets()
-        points = part.system.points(part.system.everything) or ()
-        vectors = {name: [value_at(t, p) for p in points] for name, t in targets.items()}
+        open_to = targets(part)
         goals = [g.find for g in part.goals]
-        factors = (*self._unit_factors(value), *(f for g in goals for f in self._data_scales(g)))
+        factors = (*self._unit_factors(value), *(f for g in goals for f in data_scales(part, g)))
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
-            for name, vector in vectors.items():
-                if any(near(vector, values[0], f) for f in factors):
-                    return name
-            return None
+            return next((t.name for t in open_to if t.met_by(values[0], factors)), None)
 
         lifter = self._lifter_now()
         found = lifter.lift([tree], accept, self.statement.line, faults=False)
@@ -119,16 +88,8 @@ class Tracing(Bench):
             if found is not None and found.cost > 4.5 and not explained.unexplained:
                 found = None
         if found is not None and (found.traced or len(tree.leaves) == 1):
-            return targets[found.target], found
+            return next(t.tree for t in open_to if t.name == found.target), found
         return None, explained
-
-    def _targets(self) -> dict[str, Expr]:
-        part = self.desk.part
-        out: dict[str, Expr] = {name: Symbol(name=name, known=True) for name in self._sought()}
-        for name in self._sought():
-            for label, tree in functions_of(name, name in part.angles):
-                out[label] = tree
-        return out
 
     def _has_data(self, tree: Expr) -> bool:
         made = template(tree)
@@ -166,17 +127,3 @@ class Tracing(Bench):
         names = typed & (symbols(equation[0]) | symbols(equation[1]))
         lone = {s.name for s in equation if isinstance(s, Symbol)}
         return any(n in part.data and not part.data[n].constant and n not in lone for n in names)
-
-
-def functions_of(name: str, angle: bool) -> list[tuple[str, Expr]]:
-    """Simple functions of a quantity that working passes through: v², 1/R, sin θ."""
-    from marker.expression import Call, Power, Quotient
-
-    letter = Symbol(name=name, known=True)
-    one, two = Number(text="1", value=1.0), Number(text="2", value=2.0)
-    if angle:
-        return [(f"{f} {name}", Call(function=f, inner=letter)) for f in ("sin", "cos", "tan")]
-    return [
-        (f"{name}^2", Power(base=letter, exponent=two)),
-        (f"1/{name}", Quotient(over=one, under=letter)),
-    ]

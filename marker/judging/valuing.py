@@ -18,6 +18,7 @@ from marker.judging.desk import Implied, unknown_letters
 from marker.judging.leaves import template
 from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.noting import Noting
+from marker.judging.sought import sought
 from marker.judging.sources import Sources
 from marker.judging.values import check_value, nearly, power_between, typed_value
 from marker.physics.evaluate import Unknown, Value, evaluate, same_dimensions, value_at
@@ -226,7 +227,7 @@ class Valuing(Noting):
 
     def _value_of_numbers(self, head: Expr, typed: TypedValue, i: int) -> Expr:
         """`E − 2.1 × 1.6e-19 = 4.47e-19 J`: letters and data together, and what they come to."""
-        for name in self._sought():
+        for name in sought(self.desk.part):
             symbol = Symbol(name=name, known=True)
             lifted = self._lift((symbol, head), plain_only=True, factors=self._data_factors(name), printed=True)
             if lifted is not None and lifted.traced:

@@ -251,7 +251,7 @@ def same_dimensions(a: Dimensions | None, b: Dimensions | None) -> bool:
     """Angles count as numbers, as in SI."""
     if a is None or b is None:
         return False
-    return all(abs(x - y) < 1e-6 for x, y in zip(a[:7], b[:7], strict=True))
+    return a[:7] == b[:7] or all([abs(x - y) < 1e-6 for x, y in zip(a[:7], b[:7], strict=True)])
 
 
 def last_place(node: Expr) -> tuple[float, float]:

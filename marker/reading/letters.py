@@ -374,7 +374,7 @@ class Letters:
         for inner in self._symbols(start):
             if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
                 continue
-            name, _ = inner.toks[0].value
+            name = inner.toks[0].value[0].removeprefix("Δ")  # T may be the letter for ΔT already
             known = key_of("Δ" + name) in self.area.symbols.exact
             cost = inner.cost if not known else max(0.0, inner.cost - _UNKNOWN)
             found.append(self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0 if not known else cost))

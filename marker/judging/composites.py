@@ -1,0 +1,138 @@
+"""Numbers worked out in the head from data: a double, a square, the product of two."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from operator import attrgetter
+
+from marker.expression import Call, Dimensions, Expr, Power, Product, Quotient, Sum, symbols
+from marker.judging.leaves import Leaf
+from marker.judging.origins import Source, constant, letter
+from marker.physics.evaluate import same_dimensions, value_at
+from marker.scheme.compiled import CompiledCalculation
+
+MULTIPLES = (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi)
+
+
+@dataclass(frozen=True, slots=True)
+class _Worked:
+    """Everything worked out from a part's data, by rising value, and its rank when explanations are listed.
+
+    figures  how many figures a number must have to be taken for it
+    """
+
+    value: float
+    rank: int
+    figures: int
+    source: Source
+
+
+@lru_cache(maxsize=20_000)
+def from_data_together(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, ...]:
+    """The number as something worked out from data alone."""
+    worked = _by_value(part)
+    low, high = leaf.within
+    near = worked[bisect_left(worked, low, key=_value) : bisect_right(worked, high, key=_value)]
+    fitting = [w for w in near if leaf.number.figures[1] >= w.figures and leaf.close(w.value)]
+    return tuple(w.source for w in sorted(fitting, key=_rank))
+
+
+_value, _rank = attrgetter("value"), attrgetter("rank")
+
+
+@lru_cache(maxsize=256)
+def _by_value(part: CompiledCalculation) -> tuple[_Worked, ...]:
+    listed = [_Worked(value, rank, figures, source) for rank, (value, figures, source) in enumerate(_listed(part))]
+    return tuple(sorted(listed, key=_value))
+
+
+def _listed(part: CompiledCalculation) -> Iterator[tuple[float, int, Source]]:
+    """(value, fewest figures, explanation): multiples and reciprocals, squares, then two or three data together."""
+    data = _values_as_typed(part)
+    for tree, value in data:
+        for factor in MULTIPLES:
+            yield value * factor, 0, Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
+        yield 1 / value, 0, Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
+        for factor in (1.0, 0.5):
+            yield factor * value * value, 2, Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))
+        for power, high in ((3.0, value * value * value), (4.0, value * value * value * value)):
+            yield high, 2, Source(cost=1.15, stands_for=Power(base=tree, exponent=constant(power)))
+    for tree in _of_angles(part):
+        value = value_at(tree, part.system.base)
+        if math.isfinite(value):
+            yield value, 2, Source(cost=0.9, stands_for=tree)
+    for (a, x), (b, y) in combinations(data, 2):
+        for value, tree in _pairs(a, x, b, y):
+            yield value, 2, Source(cost=1.35, stands_for=tree)
+    for (a, x), (b, y), (c, z) in combinations(data, 3):
+        yield x * y * z, 2, Source(cost=1.35, stands_for=Product(factors=(a, b, c)))
+
+
+def _values_as_typed(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
+    """Every datum with its value in SI, and with the number printed where that is another."""
+    out: list[tuple[Expr, float]] = []
+    for symbol, datum in part.data.items():
+        if datum.si:
+            out.append((letter(symbol), datum.si))
+        unit = datum.unit
+        if unit is not None and datum.needs_conversion and not unit.offset and datum.raw:
+            out.append((Quotient(over=letter(symbol), under=constant(unit.scale)), datum.raw))
+    return tuple(out)
+
+
+def _of_angles(part: CompiledCalculation) -> list[Expr]:
+    """Sine, cosine and tangent of the angles given, worked out in the head or on a calculator."""
+    return [Call(function=f, inner=letter(n)) for n in sorted(part.angles & part.data.keys()) for f in ("sin", "cos", "tan")]
+
+
+@lru_cache(maxsize=20_000)
+def small_multiples(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, ...]:
+    """A number of one figure exactly: 9 as 3.0², 4 as 2 × 2.0, 0.05 as 1/20, 4 as 3.5 + 0.50."""
+    if leaf.unit is not None or leaf.raw == 1.0:
+        return ()
+    given = [(letter(s), d.si) for s, d in part.data.items()]
+    sums = [Source(cost=1.2, stands_for=tree) for tree, value in _sums(part) if leaf.raw and _same(leaf.raw, value)]
+    squares = [Source(cost=1.1, stands_for=Product(factors=(x, x))) for x, si in given if _same(leaf.raw, si * si)]
+    doubles = [Source(cost=1.2, stands_for=Product(factors=(constant(2.0), x))) for x, si in given if _same(leaf.raw, 2.0 * si)]
+    under = [tree for tree, value in _values_as_typed(part) if _same(leaf.raw * value, 1.0)]
+    return (*sums, *squares, *doubles, *(Source(cost=1.1, stands_for=Quotient(over=constant(1.0), under=tree)) for tree in under))
+
+
+def alike(a: Dimensions | None, b: Dimensions | None) -> bool:
+    """Quantities of one kind, as far as that is known."""
+    return a is None or b is None or same_dimensions(a, b)
+
+
+def _same(a: float, b: float) -> bool:
+    return math.isclose(a, b, rel_tol=1e-9)
+
+
+@lru_cache(maxsize=256)
+def _sums(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
+    """Sums and differences of two data of a kind, with their values as typed."""
+    out: list[tuple[Expr, float]] = []
+    for (a, x), (b, y) in combinations(_values_as_typed(part), 2):
+        kinds = [part.dimensions.get(n) for tree in (a, b) for n in symbols(tree)]
+        if len(kinds) == 2 and alike(kinds[0], kinds[1]):
+            out.append((Sum(terms=(a, b)), x + y))
+            out.append((Sum(terms=(a, Product(factors=(constant(-1.0), b)))), x - y))
+            out.append((Sum(terms=(b, Product(factors=(constant(-1.0), a)))), y - x))
+    return tuple(out)
+
+
+def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[float, Expr]]:
+    yield x * y, Product(factors=(first, second))
+    yield x / y, Quotient(over=first, under=second)
+    yield y / x, Quotient(over=second, under=first)
+    yield x * y / 2, Product(factors=(constant(0.5), first, second))
+    yield 2 * x * y, Product(factors=(constant(2.0), first, second))
+    yield x + y, Sum(terms=(first, second))
+    yield x - y, Sum(terms=(first, Product(factors=(constant(-1.0), second))))
+    yield y - x, Sum(terms=(second, Product(factors=(constant(-1.0), first))))
+    yield x * y * y, Product(factors=(first, second, second))
+    yield x * x * y, Product(factors=(first, first, second))

@@ -1,0 +1,80 @@
+"""What a typed number may be with a fault of copying or converting."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import lru_cache
+
+from marker.judging.digits import exchanged, one_figure_off, power_of_ten
+from marker.judging.given import OTHER_G, printed_scales
+from marker.judging.leaves import Leaf
+from marker.judging.model import Slip
+from marker.judging.origins import OwnNumber, Source, letter
+from marker.scheme.compiled import CompiledCalculation, Datum
+
+
+def slip_of(part: CompiledCalculation, code: str, family: str, leaf: Leaf, symbol: str, line: int) -> Slip:
+    """A fault in the number put in for a quantity."""
+    datum = part.data.get(symbol)
+    return Slip(code=code, family=family, line=line, symbol=symbol, typed=leaf.number.text, expected=datum.text if datum else "")
+
+
+@lru_cache(maxsize=20_000)
+def miscopied(part: CompiledCalculation, leaf: Leaf, line: int) -> tuple[Source, ...]:
+    """A datum miscopied or not converted, or a quantity of the part without the conversion that the data need."""
+    found = [s for symbol, datum in part.data.items() for s in _miscopied(part, leaf, symbol, datum, line)]
+    for symbol, value in part.system.base.items():
+        if symbol in part.data or leaf.unit is not None or not value:
+            continue
+        if any(leaf.raw_close(value / scale) for scale in printed_scales(part, symbol)):
+            slip = slip_of(part, "unconverted", "conversion", leaf, symbol, line)
+            found.append(Source(cost=1.7, stands_for=letter(symbol), symbol=symbol, slip=slip))
+    return tuple(found)
+
+
+def _miscopied(part: CompiledCalculation, leaf: Leaf, symbol: str, datum: Datum, line: int) -> Iterator[Source]:
+    def source(cost: float, code: str, family: str) -> Source:
+        return Source(cost=cost, stands_for=letter(symbol), symbol=symbol, slip=slip_of(part, code, family, leaf, symbol, line))
+
+    if datum.needs_conversion and leaf.unit is None and leaf.raw_close(datum.raw):
+        yield source(1.5, "unconverted", "conversion")
+        return
+    if datum.constant and symbol == "g" and leaf.raw in OTHER_G:
+        ruling = part.convention.other_g
+        family = {"answer mark": "conversion", "substitution": "copying"}.get(ruling, "accepted")
+        yield source(1.4, "other-g", family)
+        return
+    unit = leaf.unit
+    if unit is not None and datum.unit is not None and unit.scale != datum.unit.scale and leaf.raw == datum.raw:
+        yield source(1.6, "wrong-prefix", "conversion" if datum.needs_conversion else "copying")
+    if math.isclose(leaf.si, -datum.si, rel_tol=1e-9) and datum.si:
+        yield source(1.8, "sign", "copying")
+        return
+    for against in dict.fromkeys((datum.si, datum.raw)):
+        if against and power_of_ten(leaf.si / against) is not None:
+            free = datum.needs_conversion or datum.has_power_of_ten
+            yield source(2.0, "power-of-ten", "conversion" if free else "digit place")
+            return
+    typed = leaf.number.text
+    for right in dict.fromkeys((datum.number.text, f"{datum.si:.10g}")):
+        if exchanged(typed, right):
+            yield source(2.2, "digits-exchanged", "copying")
+            return
+        if one_figure_off(typed, right):
+            yield source(2.6, "copied-wrongly", "copying")
+            return
+
+
+def own_miscopied(leaf: Leaf, own: OwnNumber, line: int) -> Iterator[Source]:
+    if not own.raw or leaf.number.figures[1] < 2:
+        return
+    text, right = leaf.number.text, f"{own.raw:.10g}"
+    slip = None
+    if power_of_ten(leaf.si / own.si if own.si else 0.0) is not None:
+        slip = ("power-of-ten", "conversion")
+    elif exchanged(text, right) or (one_figure_off(text, right) and len(text) > 2):
+        slip = ("own-value-miscarried", "copying")
+    if slip:
+        fault = Slip(code=slip[0], family=slip[1], line=line, symbol=own.symbol, typed=text, expected=right)
+        yield Source(cost=2.8, stands_for=own.stands_for, symbol=own.symbol, slip=fault, own=own)

@@ -1,0 +1,146 @@
+"""The statements of a response judged in order, each in the reading the candidate meant."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from itertools import pairwise
+
+from marker.expression import Symbol, has_unit, symbols
+from marker.judging.chain import Chain
+from marker.judging.desk import Desk
+from marker.judging.leaves import is_numeric, is_value
+from marker.judging.letters import Pair
+from marker.judging.model import Evidence
+from marker.judging.two_values import with_either_sign
+from marker.reading.model import Reading, Statement
+from marker.reading.writing import write_plain
+
+CHEAP = 1e-9
+HIDDEN = 3.0  # what a reading costs that loses a relationship the plainest one shows
+MOST_HEARD = 6
+
+Start = Callable[[frozenset[int]], Desk]
+
+
+@dataclass(slots=True)
+class InOrder:
+    """Statements judged: the desk afterwards, the reading chosen for each, and the evidence of those that are crossed out."""
+
+    desk: Desk
+    chosen: list[Reading] = field(default_factory=list)
+    crossed: list[Evidence] = field(default_factory=list)
+
+
+def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
+    """Judges every statement; of one that its plainest reading leaves wrong the other readings are heard too.
+
+    start  a desk to begin at, its letters settled from the plainest reading of every statement and the others of those named.
+    When a statement's other readings tell of a letter that it means something else, judging begins again.
+    """
+    heard: frozenset[int] = frozenset()
+    begun = start(heard)
+    so_far = InOrder(begun)
+    while len(so_far.chosen) < len(statements):
+        index = len(so_far.chosen)
+        trials = _trials(so_far.desk, statements[index])
+        best = next(trials)
+        if not best.right:
+            if index not in heard:
+                heard |= {index}
+                again = start(heard)
+                if again.letters != begun.letters:
+                    begun, so_far = again, InOrder(again)
+                    continue
+            best = _fewest_wrongs(best, trials)
+        _take(so_far, statements[index], best)
+    return so_far
+
+
+def _take(so_far: InOrder, statement: Statement, trial: _Trial) -> None:
+    if statement.withdrawn:
+        so_far.crossed.extend(trial.evidence)
+    else:
+        so_far.desk = trial.desk
+    so_far.chosen.append(trial.reading)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Trial:
+    """One reading judged: the desk after it, what is wrong in it, and the relationships rightly shown in symbols."""
+
+    reading: Reading
+    desk: Desk
+    evidence: Sequence[Evidence]
+    wrongs: float
+    shown: frozenset[int]
+
+    @property
+    def right(self) -> bool:
+        return self.wrongs <= CHEAP
+
+
+def _trials(desk: Desk, statement: Statement) -> Iterator[_Trial]:
+    for reading in (r for one in statement.readings for r in with_either_sign(one)):
+        after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
+        evidence = after.evidence[len(desk.evidence) :]
+        shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right))
+        yield _Trial(reading=reading, desk=after, evidence=evidence, wrongs=after.wrongs - desk.wrongs, shown=shown)
+
+
+def _fewest_wrongs(plain: _Trial, others: Iterator[_Trial]) -> _Trial:
+    """The reading with the fewest wrongs; the plainest of those with as few.
+
+    A reading that loses a relationship which the plainest one shows in symbols hides a wrong and does not mend it.
+    """
+    best, least = plain, plain.wrongs + 0.3 * plain.reading.cost
+    for trial in others:
+        hides = bool(plain.shown - trial.shown)
+        wrongs = trial.wrongs + 0.3 * trial.reading.cost + (HIDDEN if hides else 0.0)
+        if wrongs < least - CHEAP:
+            best, least = trial, wrongs
+        if trial.right and not hides:
+            break
+    return best
+
+
+@lru_cache(maxsize=5_000)
+def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
+    """The typed text of each side, as far as its place is known; else the side written out."""
+    out = []
+    for side in reading.sides:
+        plain = write_plain(side)
+        if side.at is not None:
+            start, end = side.at[0] - statement.at[0], side.at[1] - statement.at[0]
+            plain = statement.text[max(0, start) : max(0, end)].strip() or plain
+        out.append(plain)
+    return tuple(out)
+
+
+def pairs_of(statements: Sequence[Statement], heard: frozenset[int]) -> list[Pair]:
+    """Sides set equal, in the plainest reading of each statement and in the likeliest others of those `heard`; nothing withdrawn."""
+    out: list[Pair] = []
+    for index, statement in enumerate(statements):
+        if statement.withdrawn:
+            continue
+        plain = statement.readings[0]
+        for reading in statement.readings[:MOST_HEARD] if index in heard else (plain,):
+            sides = reading.sides
+            if "∝" in reading.relations or _unit_as_letters(plain, reading):
+                continue
+            out.extend(pairwise(sides))
+            if len(sides) > 2 and symbols(sides[0]):
+                out.extend((sides[0], b) for b in sides[2:])
+    return out
+
+
+def _unit_as_letters(plain: Reading, other: Reading) -> bool:
+    """The other reading makes letters of the unit of a value that a lone letter, or numbers, are set equal to (`v = 1.0 m/s`)."""
+    if other is plain or len(plain.sides) != len(other.sides):
+        return False
+    for (before, value), read in zip(pairwise(plain.sides), other.sides[1:], strict=True):
+        stands = isinstance(before, Symbol) or is_numeric(before)
+        if stands and is_value(value) and has_unit(value) and symbols(read):
+            return True
+    return False
