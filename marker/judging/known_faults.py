@@ -71,5 +71,6 @@ def kinds_of_transform() -> Mapping[str, str]:
     return {kind: on for on, kinds in _table().get("kinds", {}).items() for kind in kinds}
 
 
-def _table() -> dict[str, Any]:
+@cache
+def _table() -> Mapping[str, Any]:
     return tomllib.loads((rubrics() / "faults.toml").read_text(encoding="utf-8"))

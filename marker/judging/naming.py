@@ -143,20 +143,29 @@ def _of_value(part: CompiledCalculation, e: Evidence) -> Iterator[str]:
     """Codes of the rows that turn the value of the working into the one typed."""
     if e.value is None or not e.about or e.about not in part.system.base:
         return
-    givens, kinds = givens_of(part), kinds_of_transform()
+    typed = e.value
     seen: set[str] = set()
-    for right in _right_expressions(part, e.about):
-        for row in known_faults():
-            if row.family not in ("arithmetic", "rounding") or row.code in _GENERAL or kinds.get(row.kind) == "writing" or row.code in seen:
-                continue
-            if not _fits(part, row):
-                continue
-            for tree in apply(row.transform, right, givens):
-                value = _value(tree, part)
-                if value is not None and nearly(e.value.si, value, e.value.half) and abs(e.value.si / value - 1) < 0.006:
-                    seen.add(row.code)
-                    yield row.code
-                    break
+    for code, values in _wrong_values(part, e.about):
+        if code not in seen and any(nearly(typed.si, v, typed.half) and abs(typed.si / v - 1) < 0.006 for v in values):
+            seen.add(code)
+            yield code
+
+
+@lru_cache(maxsize=512)
+def _wrong_values(part: CompiledCalculation, name: str) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    """For each right expression of a quantity and each fault of a value: what it makes of the value."""
+    givens, kinds = givens_of(part), kinds_of_transform()
+    rows = [
+        row
+        for row in known_faults()
+        if row.family in ("arithmetic", "rounding") and row.code not in _GENERAL and kinds.get(row.kind) != "writing" and _fits(part, row)
+    ]
+    found = []
+    for right in _right_expressions(part, name):
+        for row in rows:
+            values = (_value(tree, part) for tree in apply(row.transform, right, givens))
+            found.append((row.code, tuple(v for v in values if v is not None)))
+    return tuple(found)
 
 
 def _value(tree: Expr, part: CompiledCalculation) -> float | None:

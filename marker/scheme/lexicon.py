@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from marker.expression import Dimensions
@@ -82,6 +82,11 @@ def constants() -> tuple[Constant, ...]:
     )
 
 
+@lru_cache(maxsize=1_000)
+def _kinds_with(dimensions: Dimensions) -> tuple[QuantityKind, ...]:
+    return tuple(k for k in quantity_kinds() if k.dimensions is not None and same_dimensions(k.dimensions, dimensions))
+
+
 def kinds_of(symbol: str, dimensions: Dimensions | None) -> tuple[QuantityKind, ...]:
     """Quantity kinds a letter may stand for, given its dimensions: those whose first letter it is; else those that list it.
 
@@ -90,10 +95,10 @@ def kinds_of(symbol: str, dimensions: Dimensions | None) -> tuple[QuantityKind, 
     stem = symbol.split("_")[0].rstrip("0123456789₀₁₂₃₄₅₆₇₈₉'")
     if dimensions is None:
         return ()
-    fitting = [k for k in quantity_kinds() if k.dimensions is not None and same_dimensions(k.dimensions, dimensions)]
+    fitting = _kinds_with(dimensions)
     for wanted in (symbol, stem):
         first = [k for k in fitting if k.letters and k.letters[0] == wanted]
         if first:
             return tuple(first)
     named = [k for k in fitting if symbol in k.letters or (stem and stem in k.letters)]
-    return tuple(named) if named else tuple(fitting) if len(fitting) == 1 else ()
+    return tuple(named) if named else fitting if len(fitting) == 1 else ()

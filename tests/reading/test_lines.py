@@ -2,10 +2,10 @@
 
 import pytest
 
-from marker.expression import Symbol, walk
+from marker.expression import Symbol, symbols, walk
 from marker.reading import read_lines
 from marker.reading.model import Line, SymbolTable
-from tests.reading.tables import TABLES, shown
+from tests.reading.tables import TABLES, entry, shown
 
 EMPTY = SymbolTable()
 
@@ -226,3 +226,12 @@ def test_decimal_commas_elsewhere_settle_a_comma_before_three_figures() -> None:
 
 def test_the_same_lines_are_read_once() -> None:
     assert read_lines(["F = ma"], EMPTY) is read_lines(["F = ma"], EMPTY)
+
+
+@pytest.mark.parametrize("typed", ["ΔT = 36 / (0.8 x 450)", "delta T = 36/(0.8 x 450)", "Q = 0.8 x 450 x ΔT"])
+def test_a_change_is_no_change_of_a_change(typed: str) -> None:
+    """Where T is one of the letters of ΔT, ΔT is read as that alone. Common practice, no source."""
+    table = SymbolTable((entry("Q"), entry("m"), entry("c"), entry("ΔT", "T", "theta")))
+    statement = read_lines([typed], table)[0].statements[0]
+    names = {name for reading in statement.readings for side in reading.sides for name in symbols(side)}
+    assert "ΔT" in names and not any(name.startswith("ΔΔ") for name in names)
