@@ -65,13 +65,13 @@ class Sources:
         for symbol in base:
             if symbol in self.part.free:
                 continue
-            alike = source is None or alike(dims.get(source), dims.get(symbol))
+            fits = source is None or alike(dims.get(source), dims.get(symbol))
             if elsewhere:
-                alike = any(alike(d, dims.get(symbol)) for d in elsewhere)
+                fits = any(alike(d, dims.get(symbol)) for d in elsewhere)
             if source == symbol:
                 continue
-            code = "another-datum" if explained and alike else "other-quantity" if explained else "copied-wrongly"
-            family = "copying" if alike else "other quantity"
+            code = "another-datum" if explained and fits else "other-quantity" if explained else "copied-wrongly"
+            family = "copying" if fits else "other quantity"
             slip = slip_of(self.part, code, family, leaf, symbol, line)
             out.append(Source(cost=5.0 if explained else 4.0, stands_for=letter(symbol), symbol=symbol, slip=slip))
         return out

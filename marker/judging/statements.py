@@ -9,13 +9,14 @@ from itertools import pairwise
 
 from marker.expression import Symbol, has_unit, symbols
 from marker.judging.chain import Chain
-from marker.judging.desk import Desk
+from marker.judging.desk import Desk, unknown_letters
 from marker.judging.leaves import is_numeric, is_value
 from marker.judging.letters import Pair
 from marker.judging.model import Evidence
 from marker.judging.two_values import with_either_sign
 from marker.reading.model import Reading, Statement
 from marker.reading.writing import write_plain
+from marker.scheme.compiled import CompiledCalculation
 
 CHEAP = 1e-9
 HIDDEN = 3.0  # what a reading costs that loses a relationship the plainest one shows
@@ -34,10 +35,11 @@ class InOrder:
 
 
 def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
-    """Judges every statement; of one that its plainest reading leaves wrong the other readings are heard too.
+    """Judges every statement. Where the plainest reading of one is wrong, its other readings are heard, and with them those of
+    the statements that hold letters of the candidate's own: a letter may be read in two ways.
 
     start  a desk to begin at, its letters settled from the plainest reading of every statement and the others of those named.
-    When a statement's other readings tell of a letter that it means something else, judging begins again.
+    When what is heard tells of a letter that it means something else, judging begins again.
     """
     heard: frozenset[int] = frozenset()
     begun = start(heard)
@@ -48,7 +50,7 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
         best = next(trials)
         if not best.right:
             if index not in heard:
-                heard |= {index}
+                heard |= {index} | _with_own_letters(statements, begun.part)
                 again = start(heard)
                 if again.letters != begun.letters:
                     begun, so_far = again, InOrder(again)
@@ -56,6 +58,12 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
             best = _fewest_wrongs(best, trials)
         _take(so_far, statements[index], best)
     return so_far
+
+
+def _with_own_letters(statements: Sequence[Statement], part: CompiledCalculation) -> frozenset[int]:
+    """Statements whose plainest reading has letters the part does not know."""
+    letters = (frozenset[str]().union(*map(symbols, s.readings[0].sides)) for s in statements)
+    return frozenset(k for k, names in enumerate(letters) if unknown_letters(part, names))
 
 
 def _take(so_far: InOrder, statement: Statement, trial: _Trial) -> None:

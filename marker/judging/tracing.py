@@ -116,7 +116,8 @@ class Tracing(Bench):
     def _own_value_as_printed(self, tree: Expr, name: str) -> tuple[float, ...]:
         """The values of an expression with one open letter in the units the data are printed in: 1/v with v in cm."""
         open_letter = Symbol(name=name, known=True)
-        scaled = (put(tree, {name: Quotient(over=open_letter, under=Number(text=f"{s:g}", value=s))}) for s in self._data_scales(name))
+        scales = data_scales(self.desk.part, name)
+        scaled = (put(tree, {name: Quotient(over=open_letter, under=Number(text=f"{s:g}", value=s))}) for s in scales)
         return tuple(v for v in map(self._own_value, scaled) if v is not None)
 
     def _data_letters(self, equation: Equation, i: int) -> bool:
