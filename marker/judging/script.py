@@ -50,7 +50,7 @@ def _of_use(part: CompiledCalculation, line: Line, statement: Statement) -> Stat
     statement = replace(statement, withdrawn=True) if line.withdrawn else statement
     if part.data or part.carry:
         return statement
-    unitless = [r for r in statement.readings if not any(has_unit(s) for s in r.sides)]
+    unitless = tuple(r for r in statement.readings if not any(has_unit(s) for s in r.sides))
     return replace(statement, readings=unitless) if unitless else statement
 
 
