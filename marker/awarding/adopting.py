@@ -50,11 +50,16 @@ def _adopt_restated(part: CompiledCalculation, goal: Goal, out: list[Evidence], 
         value = out[i].value
         if held is None or value is None or out[i].alternative:
             continue
-        half = max(held.number.half if held.number else 0.0, value.number.half if value.number else 0.0)
-        if nearly(value.raw, held.raw, half) or nearly(value.si, held.si, max(held.half, value.half)):
+        if _same(held, value):
             lone.remove(i)
             again = _as_value(part, goal, out[i], out[:i])
             out[i] = replace(again, inherited=out[last].inherited, slips=out[last].slips, tainted=out[last].tainted)
+
+
+def _same(held: TypedValue, value: TypedValue) -> bool:
+    """The same value written once more, to as many places as both show."""
+    half = max(held.number.half if held.number else 0.0, value.number.half if value.number else 0.0)
+    return nearly(value.raw, held.raw, half) or nearly(value.si, held.si, max(held.half, value.half))
 
 
 def _with_alternatives(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
@@ -65,7 +70,8 @@ def _with_alternatives(part: CompiledCalculation, evidence: Sequence[Evidence]) 
         if e.alternative and e.value is not None and not e.about and e.bare:
             before = next((b for b in reversed(out) if b.kind is Kind.VALUE and b.about in goals), None)
             if before is not None and (e.value.unit is None or _fits(part, goals[before.about], e)):
-                e = replace(e, kind=Kind.VALUE, about=before.about, right=False)
+                same = before.value is not None and _same(before.value, e.value)  # 0.408, or 40.8 %
+                e = replace(e, kind=Kind.VALUE, about=before.about, right=same and before.right)
         out.append(e)
     return tuple(out)
 

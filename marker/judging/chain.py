@@ -19,6 +19,7 @@ from marker.judging.bench import (
     WRONG_SUBSTITUTION,
     own_number,
 )
+from marker.judging.conversions import without_conversions
 from marker.judging.desk import Desk, goal_symbols, unknown_letters
 from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template
@@ -40,7 +41,7 @@ class Chain(Relating):
 
     def judge(self) -> Desk:
         """Works through the sides from left to right; the desk afterwards holds the evidence and the new head."""
-        sides = [self.desk.letters.resolve(s) for s in self.reading.sides]
+        sides = [without_conversions(self.desk.letters.resolve(s)) for s in self.reading.sides]
         if any(r in "<>≤≥∝" for r in self.reading.relations) and "=" not in self.reading.relations:
             self._proportion(self.reading.sides)
             return self.desk

@@ -13,7 +13,7 @@ from itertools import count
 
 from marker.physics import units
 from marker.reading.lattice import Lattice
-from marker.reading.letters import LETTER_RUN, Area
+from marker.reading.letters import LETTER_RUN, Area, usual_products
 from marker.reading.model import Assumption
 from marker.reading.tokens import Edge, Tok
 
@@ -276,6 +276,8 @@ def _unit_cost(area: Area, text: str, before: str, edge: Edge, spaced: bool, cha
         if over is not None:
             return edge.cost + (0.4 if over == "1" or all(c in area.used or c in area.symbols.exact for c in typed if c.isalpha()) else 0.1)
     multi = len(typed) > 1 and not area.symbols.known_letters(typed)
+    if typed in usual_products():
+        return edge.cost + 2.0  # h = E/(mg) is no milligram
     if multi and typed[1] == " " and units.is_unit_word(re.split("[ /]", typed)[1]):
         return None  # N molecules: the letter is a number
     following = text[_skip(text, edge.end, area.end) : area.end]

@@ -1,4 +1,4 @@
-"""Letters that stand beside each other, and sides that come to nought in the data.
+"""Letters that stand beside each other, sides that come to nought in the data, conversion factors, one value in two forms.
 
 Physics: resultant force and weight (a person on scales in a lift) and v² = u² + 2as to rest are common textbook practice, no source.
 """
@@ -26,7 +26,26 @@ BRAKES = {
     "find": "x",
     "unit": "m",
 }
+DROP = {
+    "name": "1",
+    "marks": 3,
+    "stem": "The excess pressure in a drop.",
+    "given": {"γ": "0.051 N/m", "r": "2.0e-4 m"},
+    "using": ["P = 2*γ/r"],
+    "find": "P",
+    "unit": "mm Hg",
+}
+PUMP = {
+    "name": "1",
+    "marks": 3,
+    "stem": "A pump does 5.6 kJ for 16 kJ.",
+    "given": {"W": "5.6 kJ", "Q": "16 kJ"},
+    "using": ["η = W/Q"],
+    "find": "η",
+}
 ROWS = (
+    ("a conversion factor", DROP, ("P = 2γ/r = 2 × 0.051/2.0e-4 = 510 N/m^2", "P = (510 N/m^2)((1 mm Hg)/(133 N/m^2)) = 3.8 mm Hg"), 2),
+    ("one value in two forms", PUMP, ("η = 5.6/16", "= 0.35, or 35 %"), 2),
     ("a force beside the one sought", LIFT, ("F_net = ma", "F_net = F_s - w", "w = mg", "F_s = ma + mg", "F_s = 445.6 N"), 5),
     ("a usual name of the one sought", LIFT, ("F = ma + mg", "F = 42.0 × 0.80 + 42.0 × 9.81 = 446 N"), 2),
     ("a datum of nought on one side", BRAKES, ("v^2 = u^2 + 2a(x - x_0)", "0 = 14.0^2 - 2 × 1.75x", "x = 56 m"), 3),

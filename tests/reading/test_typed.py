@@ -79,6 +79,7 @@ WORDS: tuple[tuple[str, ...], ...] = (
     # words in brackets: a remark, a factor, an index (common practice, no source)
     ("p = 12 (the force) × 2 = 24 N", "p = 12 × 2 = 24 N"),
     ("v (at the top) = 0", "v = 0"),
+    ("h = E/(mg)", "h = E/(mg)"),
     ("p = (mass)(velocity)", "p = mass × velocity"),
     ("E = 1/2(mass)(velocity)^2", "E = (1/2) × mass × velocity²"),
     ("P(out) = 5.0 W", "P_out = 5.0 W"),
