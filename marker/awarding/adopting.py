@@ -39,7 +39,31 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
         out[chosen] = _as_value(part, goal, out[chosen], out[:chosen])
         for other in [i for i in fits if i in lone and out[i].alternative]:
             out[other] = _as_value(part, goal, out[other], out[:other])
+    for goal in part.goals:
+        _answer_before_working(part, goal, out)
     return _with_alternatives(part, out)
+
+
+def _answer_before_working(part: CompiledCalculation, goal: Goal, out: list[Evidence]) -> None:
+    """An answer written first, with its unit, and its working after it: the number the working ends in needs no unit of its own."""
+    values = [i for i, e in enumerate(out) if e.kind is Kind.VALUE and e.about == goal.find and e.value is not None]
+    ends = values[-1] if values else -1
+    end = out[ends].value if values else None
+    if end is None or end.unit is not None or any(out[i].alternative or out[i].final for i in values):
+        return
+    for i, e in enumerate(out[:ends]):
+        stated = e.value if e.kind is Kind.VALUE and e.bare and e.about in ("", goal.find) else None
+        worked = any(b.kind in (Kind.SUBSTITUTION, Kind.ARITHMETIC) for b in out[:i])
+        if worked or stated is None or stated.unit is None or not _fits(part, goal, e):
+            continue
+        if nearly(stated.raw, end.raw, max(_half_raw(stated), _half_raw(end))):
+            first = e if e.about else _as_value(part, goal, e, ())
+            out[i] = replace(first, final=True, slips=out[ends].slips, inherited=out[ends].inherited, tainted=out[ends].tainted)
+            return
+
+
+def _half_raw(value: TypedValue) -> float:
+    return value.number.half if value.number is not None else 0.0
 
 
 def _adopt_restated(part: CompiledCalculation, goal: Goal, out: list[Evidence], lone: list[int]) -> None:

@@ -191,7 +191,8 @@ def _blocked(part: CompiledCalculation, goal: Goal, e: Evidence, world: World) -
         if coincidence and not (world.followed and (kind == "copying" or earlier)):
             return slip
     if e.tainted:
-        return Slip(code="wrong-relationship", family="relationship", line=e.line, symbol=e.about, typed=e.text)
+        named = next((s for s in e.inherited if s.family in PHYSICS), None)
+        return named or Slip(code="wrong-relationship", family="relationship", line=e.line, symbol=e.about, typed=e.text)
     return None
 
 

@@ -67,7 +67,20 @@ def _clean(e: Evidence, case: Case) -> bool:
 def _own_part(e: Evidence, case: Case) -> tuple[Slip, ...]:
     """Inherited slips that spoil a substitution: an own value of this part that rests on wrong physics or a wrong datum."""
     earlier = case.convention.follow_wrong_physics
-    return tuple(s for s in e.inherited if s.family in OWN_SPOILING and not (earlier and s.symbol != case.goal.find))
+
+    def followed(slip: Slip) -> bool:
+        return earlier and slip.symbol != case.goal.find and not _datum_of_this_goal(slip, case)
+
+    return tuple(s for s in e.inherited if s.family in OWN_SPOILING and not followed(s))
+
+
+def _datum_of_this_goal(slip: Slip, case: Case) -> bool:
+    """A datum written down wrongly before it is put in, that no goal before this one needs: it is charged here."""
+    goals, relations = case.part.goals, case.part.system.relations
+    before = goals[: next(i for i, g in enumerate(goals) if g.find == case.goal.find)]
+    if any(slip.symbol in relations[r].letters for g in before for r in g.relations):
+        return False
+    return slip.symbol in case.part.data and any(slip in e.slips and e.about == slip.symbol for e in case.evidence)
 
 
 def _values_on_the_way(case: Case) -> list[Evidence]:

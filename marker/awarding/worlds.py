@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from marker.awarding.limits import easier, outside, replaces_shown, to_be_shown
-from marker.judging.model import Evidence, Slip, TypedValue
+from marker.judging.model import Evidence, Kind, Slip, TypedValue
 from marker.physics.evaluate import DEGREE, same_dimensions
 from marker.physics.system import Point, near_root
 from marker.scheme.compiled import CompiledCalculation, Goal
@@ -15,6 +15,7 @@ from marker.scheme.convention import Convention
 
 MOST_WORLDS = 200
 LAST_FEW = 3
+ELECTRONVOLT = 1.602176634e-19
 OwnValues = dict[str, list[float]]
 Overrides = Sequence[tuple[str, tuple[float, ...]]]
 
@@ -68,6 +69,19 @@ def _right_worlds(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
             env = part.system.solve({symbol: value})
             if env is not None:
                 yield World(value=env[goal.find])
+    yield from _with_sheet_electronvolt(part, goal)
+
+
+def _with_sheet_electronvolt(part: CompiledCalculation, goal: Goal) -> Iterator[World]:
+    """The answer with an electronvolt worth the paper's e (1.60 × 10⁻¹⁹ C unless it gives another), as candidates convert."""
+    given = {s: d for s, d in part.data.items() if d.unit is not None and "eV" in d.unit.name}
+    charge = part.data.get("e")
+    known = charge is not None and abs(charge.si / ELECTRONVOLT - 1) < 0.01
+    ratio = (charge.si if charge is not None and known else 1.60e-19) / ELECTRONVOLT
+    env = part.system.solve({s: d.si * ratio for s, d in given.items()}) if given and goal.find not in given else None
+    if env is not None:
+        yield World(value=env[goal.find])
+        yield World(value=env[goal.find] / ratio)  # written in electronvolts again
 
 
 def worlds_with(part: CompiledCalculation, goal: Goal, overrides: Overrides) -> Iterator[World]:
@@ -85,23 +99,21 @@ def worlds_with(part: CompiledCalculation, goal: Goal, overrides: Overrides) -> 
             if count > MOST_WORLDS:
                 return
             env = part.system.solve({**constant, **chosen})
-            if env is not None:
-                env = _found_together(part, goal, chosen, env)
-                yield World(value=env[goal.find], followed=", ".join(sorted(chosen)), limit=_limit(part, goal, chosen, env))
+            for one in _found_together(part, goal, chosen, env) if env is not None else ():
+                yield World(value=one[goal.find], followed=", ".join(sorted(chosen)), limit=_limit(part, goal, chosen, one))
 
 
-def _found_together(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> Point:
-    """With the goal from one relationship and the own value of an unknown that the system finds together with it."""
+def _found_together(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> Iterator[Point]:
+    """The goal on own values; from each relationship that holds it, where an own value is of an unknown found together with it."""
     step = next((s for s in part.system.steps if goal.find in s.letters), None)
-    if step is None or not set(step.letters) & chosen.keys():
-        return env
-    for r in sorted(step.relations):
-        relation = part.system.relations[r]
-        if goal.find in relation.letters and relation.letters & chosen.keys() and relation.letters <= env.keys():
-            root = near_root(relation.equation, goal.find, env, env[goal.find])
-            if root is not None:
-                return {**env, goal.find: root}
-    return env
+    roots: list[Point] = []
+    if step is not None and set(step.letters) & chosen.keys():
+        for r in sorted(step.relations):
+            relation = part.system.relations[r]
+            if goal.find in relation.letters and relation.letters & chosen.keys() and relation.letters <= env.keys():
+                root = near_root(relation.equation, goal.find, env, env[goal.find])
+                roots.extend([] if root is None else [{**env, goal.find: root}])
+    yield from roots or [env]
 
 
 def _limit(part: CompiledCalculation, goal: Goal, chosen: Point, env: Point) -> str:
@@ -132,8 +144,19 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
             values = [e.value.si for e in typed if e.value is not None]
             found.setdefault(name, []).extend(values[-LAST_FEW:])
     for symbol, value in _put_in(evidence, _paid_for(convention), convention):
-        found.setdefault(symbol, []).append(value)
+        if _may_be_misread(part, symbol, evidence):
+            found.setdefault(symbol, []).append(value)
     return _known(part, found)
+
+
+def _may_be_misread(part: CompiledCalculation, symbol: str, evidence: Sequence[Evidence]) -> bool:
+    """Only what stands on the paper, or was found before, can be misread: a value from nowhere for what is to be found is wrong physics.
+
+    What a definition without a mark gives (a radius, of the diameter printed) counts as printed.
+    """
+    defined = any(symbol in step.letters and set(step.relations) <= part.helpers for step in part.system.steps)
+    found = any(e.kind is Kind.VALUE and e.about == symbol for e in evidence)
+    return symbol in part.data or symbol in part.carry or defined or found
 
 
 def _charged_before(part: CompiledCalculation, goal: Goal) -> list[str]:

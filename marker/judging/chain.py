@@ -33,6 +33,8 @@ from marker.judging.values import implied_by, nearly, typed_value
 from marker.judging.valuing import alike
 from marker.physics.evaluate import same_dimensions
 
+MISREAD = 4.0  # tracings dearer than this put any number in any place
+
 
 class Chain(Relating):
     """The judging of one chain, side by side."""
@@ -186,6 +188,8 @@ class Chain(Relating):
 
     def _under(self, head: Expr, side: Expr, i: int, after: Expr | None) -> Expr:
         if not is_numeric(side):
+            given = isinstance(head, Symbol) and head.name in self.desk.part.data and not isinstance(side, Symbol)
+            head = self._of_its_kind(head, side) if given and self._has_data(side) else head
             self.subject = head
             if is_numeric(head) or not self._symbolic(head, side, i, after):
                 return side
@@ -206,11 +210,15 @@ class Chain(Relating):
             return head
         if self._lift((head, side), plain_only=True, printed=True) is not None:
             return head
-        for name in sought(part):
-            meant = Symbol(name=name, known=True)
-            if name != head.name and same_dimensions(part.dimensions.get(name), part.dimensions.get(head.name)):
-                lifted = self._lift((meant, side), plain_only=True, printed=True)
-                if lifted is not None and lifted.traced > 1:
+        dims = part.dimensions.get(head.name)
+        kin = [n for n in sought(part) if n != head.name and same_dimensions(part.dimensions.get(n), dims)]
+        for plain in (True, False) if head.name in part.data and not part.data[head.name].constant else (True,):
+            for name in kin if plain or self._has_data(side) else ():
+                meant = Symbol(name=name, known=True)
+                lifted = self._lift((meant, side), plain_only=plain, printed=plain)
+                if lifted is None or lifted.traced == 1 or (lifted.traced == 0 and is_numeric(side)) or lifted.cost >= MISREAD:
+                    continue
+                if all(s.family in ("copying", "conversion") for s in lifted.slips):
                     return meant
         return head
 

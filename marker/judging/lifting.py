@@ -182,7 +182,8 @@ def _by_cost(choices: Sequence[Sequence[Source]]) -> Iterator[list[Source]]:
 def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[Source], target: str) -> Lifted:
     mapping = {leaf.name: source.stands_for for leaf, source in zip(leaves, chosen, strict=True)}
     slips = tuple(s.slip for s in chosen if s.slip is not None)
-    wrong = tuple((s.symbol, leaf.si) for leaf, s in zip(leaves, chosen, strict=True) if s.slip is not None and s.symbol)
+    faulty = [(leaf, s) for leaf, s in zip(leaves, chosen, strict=True) if s.slip is not None and s.symbol]
+    wrong = tuple((s.symbol, leaf.si if s.value is None else s.value) for leaf, s in faulty)
     own = tuple(s.own for s in chosen if s.own is not None)
     return Lifted(
         trees=tuple(put(side.tree, mapping) for side in sides),

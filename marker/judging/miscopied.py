@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 
+from marker.expression import Quotient, Unit
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.given import OTHER_G, printed_scales
 from marker.judging.leaves import Leaf
 from marker.judging.model import Slip
-from marker.judging.origins import OwnNumber, Source, letter
+from marker.judging.origins import OwnNumber, Source, constant, letter
 from marker.scheme.compiled import CompiledCalculation, Datum
 
 
@@ -58,12 +60,18 @@ def _miscopied(part: CompiledCalculation, leaf: Leaf, symbol: str, datum: Datum,
             return
     typed = leaf.number.text
     for right in dict.fromkeys((datum.number.text, f"{datum.si:.10g}")):
-        if exchanged(typed, right):
-            yield source(2.2, "digits-exchanged", "copying")
+        if exchanged(typed, right) or one_figure_off(typed, right):
+            code, cost = ("digits-exchanged", 2.2) if exchanged(typed, right) else ("copied-wrongly", 2.6)
+            yield source(cost, code, "copying")
+            if unit is None and datum.unit is not None and datum.needs_conversion and not datum.unit.offset:
+                yield _in_printed_unit(source(cost + 0.1, code, "copying"), datum.unit, leaf)
             return
-        if one_figure_off(typed, right):
-            yield source(2.6, "copied-wrongly", "copying")
-            return
+
+
+def _in_printed_unit(source: Source, unit: Unit, leaf: Leaf) -> Source:
+    """The same fault in a number left in the unit it is printed in, as all of a sum may be."""
+    tree = Quotient(over=source.stands_for, under=constant(unit.scale))
+    return replace(source, stands_for=tree, value=leaf.raw * unit.scale)
 
 
 def own_miscopied(leaf: Leaf, own: OwnNumber, line: int) -> Iterator[Source]:

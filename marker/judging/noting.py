@@ -155,8 +155,13 @@ class Noting(Tracing):
             self.desk.implied[about] = Implied(si=implied[0], raw=implied[1], radians=implied[2], evidence=held)
 
     def _clear(self, equation: Equation, about: str) -> None:
-        for name in symbols(equation[0]) | symbols(equation[1]) | {about}:
-            self.desk.taints.pop(name, None)
+        """A right statement mends what it alone settles: not an equation that leaves another unknown open beside it."""
+        found = {o.symbol for o in self.desk.own if o.right}
+        names = (symbols(equation[0]) | symbols(equation[1])) - self.desk.part.data.keys() - {"π"}
+        lone = any(isinstance(side, Symbol) and side.name == about for side in equation)
+        if lone or not names - found - {about}:
+            for name in names if not lone else {about}:
+                self.desk.taints.pop(name, None)
 
     def _tainted_by(self, equation: Equation, about: str) -> tuple[str, ...]:
         if about and about not in self.desk.part.data:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from operator import attrgetter
 
@@ -26,10 +27,19 @@ class OwnNumber:
     right: bool = True
     carried: bool = False
 
+    @property
+    def scale(self) -> float:
+        """Of the unit it is written in; 1 where that is the SI unit, or none is written."""
+        ratio = self.si / self.raw if self.raw else 1.0
+        return 1.0 if math.isclose(ratio, 1.0) else ratio
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
-    """One explanation of a number: what it stands for, how far-fetched that is, and the fault it would be."""
+    """One explanation of a number: what it stands for, how far-fetched that is, and the fault it would be.
+
+    value   what `symbol` would be in SI if the number were right, where that is not the number itself
+    """
 
     cost: float
     stands_for: Expr
@@ -38,6 +48,7 @@ class Source:
     own: OwnNumber | None = None
     unexplained: bool = False
     structural: bool = False
+    value: float | None = None
 
 
 def letter(name: str) -> Symbol:

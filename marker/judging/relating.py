@@ -137,7 +137,7 @@ class Relating(Substituting):
             return False
         if isinstance(side, Symbol) and side != head and self.reading.sides.index(self.reading.sides[-1]) > 1:
             return is_numeric(after) or self._lift((side, after), plain_only=True) is not None
-        if len(symbols(side)) != 1:
+        if len(symbols(side)) != 1 or self._has_data(side):
             return False
         return (is_value(after) and _is_function_of_one(side)) or self._lift((side, after), plain_only=True) is not None
 

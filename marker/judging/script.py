@@ -33,7 +33,7 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
     statements = [_of_use(part, line, s) for line in lines for s in line.statements]
 
     def start(heard: frozenset[int]) -> Desk:
-        letters = match_letters(part, pairs_of(statements, heard), Sources(part, own))
+        letters = match_letters(part, pairs_of(part, statements, heard), Sources(part, own))
         return Desk(part=part, letters=letters, own=own, foreign=foreign)
 
     found = judge_in_order(statements, start)

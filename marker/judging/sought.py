@@ -68,3 +68,11 @@ def data_scales(part: CompiledCalculation, about: str) -> tuple[float, ...]:
         and (same_dimensions(d.unit.dimensions, dims) or same_dimensions(d.unit.dimensions, other))  # type: ignore[arg-type]
     }
     return tuple(f for s in sorted(found) for f in (s, 1 / s))
+
+
+@lru_cache(maxsize=20 * MOST_PARTS)
+def data_offsets(part: CompiledCalculation, about: str) -> frozenset[float]:
+    """Offsets of the units in which data of the same kind are given: a temperature sought in °C beside others in °C."""
+    dims = part.dimensions.get(about)
+    units = (d.unit for d in part.data.values())
+    return frozenset(u.offset for u in units if u is not None and u.offset and dims is not None and same_dimensions(u.dimensions, dims))

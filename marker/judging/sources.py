@@ -6,14 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from marker.expression import Dimensions, Expr, Product, Sum
+from marker.expression import Dimensions, Expr, Product, Quotient, Sum
 from marker.judging.composites import alike, from_data_together, small_multiples
+from marker.judging.dimensions import dimensions_of
 from marker.judging.given import STRUCTURAL, from_data, structural, worked_out
 from marker.judging.leaves import Leaf
 from marker.judging.miscopied import miscopied, own_miscopied, slip_of
 from marker.judging.origins import OwnNumber, Source, by_cost, constant, letter
+from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation
 
+MOST_UNITS = 6  # own values looked through for the unit a candidate works in
 ROUNDING_SLACK = 0.004
 
 
@@ -34,7 +37,7 @@ class Sources:
         key = (leaf, len(self.own))
         held = self._plain.get(key)
         if held is None:
-            found = [*from_data(self.part, leaf), *self._own(leaf), *structural(leaf)]
+            found = [*from_data(self.part, leaf), *self._own(leaf), *self._data_in_own_units(leaf), *structural(leaf)]
             symbols = {s.symbol for s in found}
             found.extend(s for s in worked_out(self.part, leaf) if s.own is not None or s.symbol not in symbols)
             held = self._plain[key] = sorted(_distinct(found), key=by_cost)
@@ -62,8 +65,9 @@ class Sources:
             return out
         elsewhere = [d for v, d in self.foreign if leaf.close(v)] if source is None else []
         explained = explained or bool(elsewhere)
+        steps = self._own_steps(leaf)
         for symbol in base:
-            if symbol in self.part.free:
+            if symbol in self.part.free or not all(alike(d, dims.get(symbol)) for d in steps):
                 continue
             fits = source is None or alike(dims.get(source), dims.get(symbol))
             if elsewhere:
@@ -75,6 +79,11 @@ class Sources:
             slip = slip_of(self.part, code, family, leaf, symbol, line)
             out.append(Source(cost=5.0 if explained else 4.0, stands_for=letter(symbol), symbol=symbol, slip=slip))
         return out
+
+    def _own_steps(self, leaf: Leaf) -> list[Dimensions | None]:
+        """Dimensions of the expressions whose own value this number is: it can stand only where such a quantity belongs."""
+        steps = (o.stands_for for o in self.own if not o.symbol and leaf.number.figures[1] >= 2 and leaf.raw_close(o.raw))
+        return [dimensions_of(tree, self.part.dimensions) for tree in steps]
 
     def _held_elsewhere(self, leaf: Leaf) -> str | None:
         """A symbol whose value this number is."""
@@ -91,12 +100,29 @@ class Sources:
             if leaf.close(own.si) or (leaf.unit is None and leaf.raw_close(own.raw)):
                 cost = 0.1 + 0.001 * back
                 yield Source(cost=cost, stands_for=own.stands_for, symbol=own.symbol, own=own)
+                yield from self._own_in_its_unit(leaf, own, cost)
             elif self.part.either_sign and own.si < 0 and leaf.close(-own.si):
                 yield Source(cost=0.3 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
             elif own.si < 0 and leaf.close(-own.si):
                 yield Source(cost=0.3 + 0.001 * back, stands_for=Product(factors=(constant(-1.0), own.stands_for)), own=own)
             elif leaf.number.figures[1] >= 3 and own.si and abs(leaf.si - own.si) <= ROUNDING_SLACK * abs(own.si):
                 yield Source(cost=0.35 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
+
+    def _own_in_its_unit(self, leaf: Leaf, own: OwnNumber, cost: float) -> Iterator[Source]:
+        """2.85 of an own E = 2.85 eV is E over one electronvolt where the working goes on in electronvolts."""
+        written = own.scale != 1.0 and own.symbol not in self.part.angles and leaf.unit is None
+        if written and leaf.raw_close(own.raw):
+            yield Source(cost=cost + 0.03, stands_for=Quotient(over=own.stands_for, under=constant(own.scale)), symbol=own.symbol, own=own)
+
+    def _data_in_own_units(self, leaf: Leaf) -> Iterator[Source]:
+        """1250 of a datum 12.5 m, where an own length has been written in centimetres."""
+        dims = self.part.dimensions
+        for own in self.own[-MOST_UNITS:]:
+            if own.scale == 1.0 or leaf.unit is not None or own.symbol in self.part.angles or not any((dims.get(own.symbol) or ())[:7]):
+                continue
+            for symbol, datum in self.part.data.items():
+                if same_dimensions(dims.get(symbol), dims.get(own.symbol)) and leaf.raw_close(datum.si / own.scale):
+                    yield Source(cost=0.3, stands_for=Quotient(over=letter(symbol), under=constant(own.scale)), symbol=symbol)
 
     def _composites(self, leaf: Leaf) -> Iterator[Source]:
         yield from from_data_together(self.part, leaf)

@@ -126,7 +126,7 @@ def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
     return tuple(out)
 
 
-def pairs_of(statements: Sequence[Statement], heard: frozenset[int]) -> list[Pair]:
+def pairs_of(part: CompiledCalculation, statements: Sequence[Statement], heard: frozenset[int]) -> list[Pair]:
     """Sides set equal, in the plainest reading of each statement and in the likeliest others of those `heard`; nothing withdrawn."""
     out: list[Pair] = []
     for index, statement in enumerate(statements):
@@ -135,12 +135,20 @@ def pairs_of(statements: Sequence[Statement], heard: frozenset[int]) -> list[Pai
         plain = statement.readings[0]
         for reading in statement.readings[:MOST_HEARD] if index in heard else (plain,):
             sides = reading.sides
-            if "∝" in reading.relations or _unit_as_letters(plain, reading):
+            if "∝" in reading.relations or _unit_as_letters(plain, reading) or _broken_up(part, plain, reading):
                 continue
             out.extend(pairwise(sides))
             if len(sides) > 2 and symbols(sides[0]):
                 out.extend((sides[0], b) for b in sides[2:])
     return out
+
+
+def _broken_up(part: CompiledCalculation, plain: Reading, other: Reading) -> bool:
+    """A statement about a quantity of the part, its name alone on the first side, read as one about unknown letters (KE as K times E)."""
+    first = plain.sides[0]
+    if other is plain or not isinstance(first, Symbol) or first.name not in part.system.base:
+        return False
+    return bool(unknown_letters(part, symbols(other.sides[0])))
 
 
 def _unit_as_letters(plain: Reading, other: Reading) -> bool:

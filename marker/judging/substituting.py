@@ -86,7 +86,7 @@ class Substituting(Valuing):
     def _not_traced(self, equation: Equation, i: int, about: str, implied: tuple[float, float, float | None] | None) -> None:
         """Numbers that make no consequence of the relationships: true in the data all the same, swapped, or wrong."""
         part = self.desk.part
-        if self._true_in_data(equation, i):
+        if self._true_in_data(equation, i) or self._true_in_data(self._own_put_back(equation), i):
             return
         explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
         truth = part.system.base.get(about)
@@ -103,7 +103,7 @@ class Substituting(Valuing):
             )
             self._remember(about, implied, i)
             return
-        if self._settled(about) and implied is not None and is_numeric(equation[1]):
+        if self._settled(about, explained) and implied is not None and is_numeric(equation[1]):
             self._worked_on(i, about, implied)
             return
         swapped = self._swapped(explained, about)
@@ -123,6 +123,8 @@ class Substituting(Valuing):
         )
         if about and swapped is None and about not in part.data and explained.unexplained:
             self.desk.taints.setdefault(about, slip)
+        if swapped is None:
+            self._taint_together(equation, about, slip)
         self.desk.wrongs += WRONG_SUBSTITUTION
         if implied is not None:
             self._remember(about, implied, i, evidence)
@@ -133,16 +135,46 @@ class Substituting(Valuing):
         settled = held is not None and held.evidence.kind is not Kind.RELATIONSHIP and self._settled(about)
         return settled and held is not None and nearly(implied[1], held.raw)
 
+    def _own_put_back(self, equation: Equation) -> Equation:
+        """The equation with the candidate's own right values replaced by their letters: `2.5 − 1.5 × 1.1` is 2.5 − 1.5 I₁."""
+        right = {o.symbol for o in self.desk.own if o.right and o.symbol and o.symbol not in self.desk.part.data}
+        sides = []
+        for place, side in enumerate(equation):
+            made = template(side, 20 * place)
+            turned: dict[str, Expr] = {}
+            for leaf in made.leaves:
+                own = next((s for s in self._lifter_now().sources.plain(leaf) if s.own is not None and s.symbol in right), None)
+                turned[leaf.name] = leaf.number if own is None else own.stands_for
+            sides.append(put(made.tree, turned))
+        return (sides[0], sides[1])
+
+    def _taint_together(self, equation: Equation, about: str, slip: Slip) -> None:
+        """An equation with several unknowns that is wrong spoils all of them that are not found yet."""
+        found = {o.symbol for o in self.desk.own}
+        names = (symbols(equation[0]) | symbols(equation[1])) & self.desk.part.system.base.keys()
+        spoilt = {n for n in names if n not in self.desk.part.data and n not in found}
+        for name in spoilt if spoilt - {about} else ():
+            self.desk.taints.setdefault(name, slip)
+
     def _worked_on(self, i: int, about: str, implied: tuple[float, float, float | None]) -> None:
         """After a right substitution, more numbers are arithmetic: the same value, a value rounded on the way, or a slip."""
         before = self.desk.implied[about]
         if nearly(implied[1], before.raw) or nearly(implied[0], before.si):
-            self._add(Kind.ARITHMETIC, i, about=about, implied=implied[0], implied_raw=implied[1])
+            self._add(Kind.ARITHMETIC, i, about=about, implied=implied[0], implied_raw=implied[1], stated=before.evidence.stated)
             return
         rounded = before.raw != 0 and abs(implied[1] / before.raw - 1) < 0.06
         code, family = ("rounded-early", "rounding") if rounded else ("wrong-rearrangement-of-numbers", "arithmetic")
         slip = Slip(code=code, family=family, line=self.statement.line, symbol=about, typed=self.text[i])
-        evidence = self._add(Kind.ARITHMETIC, i, about=about, right=False, slips=(slip,), implied=implied[0], implied_raw=implied[1])
+        evidence = self._add(
+            Kind.ARITHMETIC,
+            i,
+            about=about,
+            right=False,
+            slips=(slip,),
+            implied=implied[0],
+            implied_raw=implied[1],
+            stated=before.evidence.stated,
+        )
         self.desk.wrongs += WRONG_ARITHMETIC
         self._remember(about, implied, i, evidence)
 
@@ -170,15 +202,21 @@ class Substituting(Valuing):
         if taint:
             return taint[0]
         code = "wrong-relationship"
-        if self._settled(about) and not explained.unexplained:
+        if self._settled(about, explained) and not explained.unexplained:
             return Slip(
                 code="wrong-rearrangement-of-numbers", family="arithmetic", line=self.statement.line, symbol=about, typed=self.text[i]
             )
         return Slip(code=code, family="relationship", line=self.statement.line, symbol=about, typed=self.text[i])
 
-    def _settled(self, about: str) -> bool:
-        """All data are already in a right substitution for this quantity: what follows is arithmetic."""
+    def _settled(self, about: str, explained: Lifted | None = None) -> bool:
+        """All data are already in a right substitution for this quantity: what follows is arithmetic, unless it brings other data in."""
         held = self.desk.implied.get(about)
         if held is None or held.evidence.tainted:
             return False
-        return held.evidence.kind is Kind.ARITHMETIC or (held.evidence.right and not held.evidence.slips)
+        if held.evidence.kind is not Kind.ARITHMETIC and (not held.evidence.right or held.evidence.slips):
+            return False
+        before = held.evidence.stated
+        if before is None or explained is None:
+            return True
+        brought = frozenset().union(*map(symbols, explained.trees)) & self.desk.part.data.keys()
+        return brought <= symbols(before[0]) | symbols(before[1])

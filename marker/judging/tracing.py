@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from marker.expression import Expr, Number, Quotient, Symbol, put, symbols
+from marker.expression import Expr, Number, Quotient, Sum, Symbol, put, symbols
 from marker.judging.bench import Bench
 from marker.judging.given import is_other_g
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifted, near
-from marker.judging.sought import data_scales, targets
-from marker.physics.evaluate import value_at
+from marker.judging.origins import constant
+from marker.judging.sought import data_offsets, data_scales, targets
+from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 
 
@@ -48,20 +49,33 @@ class Tracing(Bench):
             return []
         names = (symbols(equation[0]) | symbols(equation[1])) - part.data.keys() - {"π"}
         out = []
-        for scale in sorted({s for n in names for s in data_scales(part, n)}):
-            one = Number(text=f"{scale:g}", value=scale)
-            turned = [n for n in names if scale in data_scales(part, n)]
-            turn: dict[str, Expr] = {n: Quotient(over=Symbol(name=n, known=True), under=one) for n in turned}
+        for scale in sorted({s for n in names for s in self._scales(n)}):
+            turned = [n for n in names if scale in self._scales(n)]
+            turn: dict[str, Expr] = {n: Quotient(over=Symbol(name=n, known=True), under=constant(scale)) for n in turned}
+            out.append((put(equation[0], turn), put(equation[1], turn)))
+        for offset in sorted({o for n in names for o in data_offsets(part, n)}):
+            turned = [n for n in names if offset in data_offsets(part, n)]
+            turn = {n: Sum(terms=(Symbol(name=n, known=True), constant(-offset))) for n in turned}
             out.append((put(equation[0], turn), put(equation[1], turn)))
         return out
+
+    def _scales(self, about: str) -> tuple[float, ...]:
+        """Scales of units of a quantity's kind that its data are given in or that the candidate has written own values in."""
+        part = self.desk.part
+        dims = part.dimensions.get(about)
+        scales = {o.scale for o in self.desk.own if o.scale != 1.0}
+        if not scales or dims is None or not any(dims[:7]):
+            return data_scales(part, about)
+        written = {o.scale for o in self.desk.own if o.scale != 1.0 and same_dimensions(part.dimensions.get(o.symbol), dims)}
+        return tuple(dict.fromkeys((*data_scales(part, about), *(f for s in sorted(written) for f in (s, 1 / s)))))
 
     def _factors(self, i: int, about: str) -> tuple[float, ...]:
         """1, and the scale of the unit that a later side of the chain gives the result (V/mA = kΩ)."""
         values = [s for s in self.reading.sides[i + 1 : self.end] if is_value(s)]
-        return (*self._unit_factors(values[-1] if values else None), *data_scales(self.desk.part, about))
+        return (*self._unit_factors(values[-1] if values else None), *self._scales(about))
 
     def _data_factors(self, about: str) -> tuple[float, ...]:
-        return (1.0, *data_scales(self.desk.part, about))
+        return (1.0, *self._scales(about))
 
     def _unit_factors(self, value: Expr | None) -> tuple[float, ...]:
         if value is None:

@@ -123,6 +123,7 @@ class Valuing(Noting):
             self._add(Kind.VALUE, i, value=typed, bare=True)
             return
         inherited, slips, right = check_value(self.desk.part, symbol, typed, implied, self.statement.line)
+        inherited = tuple(dict.fromkeys((*inherited, *self.desk.taint(symbol))))
         tainted = bool(self.desk.taint(symbol)) or bool(implied and implied.evidence.tainted)
         evidence = self._add(
             Kind.VALUE,
@@ -144,7 +145,7 @@ class Valuing(Noting):
             typed,
             self.statement.line,
             symbol=symbol,
-            slips=(*inherited, *slips, *self.desk.taint(symbol)),
+            slips=(*inherited, *slips),
             right=right,
         )
         self.desk.own.append(own)

@@ -137,6 +137,7 @@ TABLE = (
     Row("pendulum", "gradient = (0.81-4.02)/(0.20-1.00) = 4.0125\ng = 9.84", "1110", "unit missing, " + COMMON, "unit-missing"),
     Row("pendulum", "9.8 m/s^2", "1111", "right answer alone, GMP 1 in conventions file 1.3"),
     Row("pendulum", "8.1 m/s^2", "0000", "wrong answer alone, conventions file 1.2 row 4"),
+    Row("pendulum", "gradient = 4.02 - 0.81 = 3.21/0.80 = 4.01 = 4π²/4.01 = 9.84 m/s² = g", "1111", "run-on equals signs, " + COMMON),
     Row("pendulum", "gradient = 1.00/4.02 = 0.249\ng = 4π²/0.249 = 158.7 m/s^2", "0011", ROW33 + ", then followed", "gradient-inverted"),
     Row("pendulum", "gradient = 2.42/0.6 = 4.03 s² m⁻¹\n4π²/g = 4.03\ng = 9.80 ms-2", "1111", COMMON),
     Row("pendulum", "From the line of best fit the gradient is 4.02, gradient = 4π²/g so g = 9.82 m/s²", "1111", COMMON),

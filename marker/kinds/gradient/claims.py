@@ -10,6 +10,7 @@ from marker.expression import Dimensions, Symbol
 from marker.kinds.gradient.compiled import GradientPart
 from marker.kinds.gradient.slopes import Slope, slopes
 from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
+from marker.kinds.run_on import begun_anew
 from marker.kinds.sides import Shown, Side, shown, sides
 from marker.kinds.typed_numbers import close, halves, holds_number, letters, power_of_ten_between
 from marker.physics.evaluate import same_dimensions
@@ -61,6 +62,7 @@ def _claims(part: GradientPart, run: Sequence[Side], values: Sequence[Shown], qu
     """Side by side: a letter sets what the numbers after it are given for, a quotient of readings says gradient."""
     role, named, chain = "", False, -1
     own: list[float] = [s.value for s in quotients if not s.inverted]
+    anew = _begun_anew(run)
     by_side: dict[tuple[int, int], list[tuple[int, Shown]]] = {}
     for order, value in enumerate(values):
         by_side.setdefault((value.side.chain, value.side.place), []).append((order, value))
@@ -70,6 +72,8 @@ def _claims(part: GradientPart, run: Sequence[Side], values: Sequence[Shown], qu
         if side.value is None:
             role, named = _letter(part, side, role, named)
             continue
+        if (side.chain, side.place) in anew:
+            role, named = "", False
         here = by_side.get((side.chain, side.place), [])
         slope = next((s for s in quotients if s.side == side), None)
         if slope is not None and not named:
@@ -84,6 +88,14 @@ def _claims(part: GradientPart, run: Sequence[Side], values: Sequence[Shown], qu
                 if of == GRADIENT:
                     own.append(in_table_units(part, value))
                 yield Claim(of=of, shown=value, order=order, named=named)
+
+
+def _begun_anew(run: Sequence[Side]) -> frozenset[tuple[int, int]]:
+    """(chain, place) of sides that take up the result before them and go on to something else: `= 13.7/0.8 = 17.1 × 2`."""
+    chains: dict[int, list[Side]] = {}
+    for side in run:
+        chains.setdefault(side.chain, []).append(side)
+    return frozenset((c, place) for c, held in chains.items() for place in begun_anew([s.expr for s in held]))
 
 
 def _is_own(part: GradientPart, value: Shown, own: Sequence[float]) -> bool:
