@@ -10,6 +10,7 @@ from marker.kinds.words import tokens
 
 _LEADING = re.compile(r"^[\s:=|,;\t–—>→-]*(?=[0-9.+½¼¾~≈(])|^[\s:=|,;\t>→]+")
 _GAPS = re.compile(r"\s*[|;\t]\s*")
+_BARE = re.compile(r"[-−+]?\d{1,12}(?:[.,]\d{1,12})?")
 Names = Mapping[int, tuple[tuple[str, ...], ...]]
 
 
@@ -46,7 +47,7 @@ def filled(lines: Sequence[str], names: Names, cells: int) -> Filled:
     segments = _segments(lines, names)
     if segments:
         return _by_name(lines, segments, names)
-    found = [v for v in values_in([_GAPS.sub(", ", line) for line in lines])[0] if not v.withdrawn]
+    found = [v for v in values_in([_GAPS.sub(", ", _row_of_numbers(line, cells)) for line in lines])[0] if not v.withdrawn]
     written = frozenset(n for n, text in enumerate(lines, start=1) if re.search(r"\w", text))
     unread = written - {v.line for v in found}
     if len(found) == cells:
@@ -56,6 +57,12 @@ def filled(lines: Sequence[str], names: Names, cells: int) -> Filled:
     if len(found) < cells and not unread:
         return Filled(doubt=f"{_count(len(found))} for {cells} cells, without names", unread=unread)
     return Filled(doubt=f"{_count(len(found))} for {cells} cells", unread=unread)
+
+
+def _row_of_numbers(line: str, cells: int) -> str:
+    """`30 60 90` for three cells: bare numbers with spaces between, as many as there are cells."""
+    words = line.split()
+    return ", ".join(words) if len(words) == cells > 1 and all(_BARE.fullmatch(w) for w in words) else line
 
 
 def _count(values: int) -> str:

@@ -17,7 +17,7 @@ from marker.scheme.compiled import CompiledCalculation
 LONGEST_SYMBOL = 3
 _DONE = re.compile(
     r"\b(?:divid(?:e|ed|es|ing)|multipl(?:y|ied|ies|ying)|cancel(?:s|ed|led|ing|ling)?|times(?:ing)?)"
-    r"(?: (?:both sides|each side|through|throughout|out|off|the)){0,2}(?: by)? [^\s=;,]{1,12}(?= [^;=]{1,60}=)",
+    r"(?: (?:both sides|each side|through|throughout|out|off|the)){0,2}(?: by)? [^=;,]{1,24}?(?= [^\s=;,]{1,12} ?=)",
     re.IGNORECASE,
 )
 _NOUGHT = Number(text="0", value=0.0)
