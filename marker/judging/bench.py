@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.desk import Desk
@@ -22,17 +23,23 @@ NOT_RECOGNISED = 0.4
 
 @dataclass(slots=True, kw_only=True)
 class Bench:
-    """The desk (a fork, when several readings are tried), the statement, the reading tried, and the typed text of its sides."""
+    """The desk (a fork, when several readings are tried), the statement, the reading tried, and the typed text of its sides.
+
+    most  wrongs on the desk with which a reading is out of the running, so that judging it may stop
+    """
 
     desk: Desk
     statement: Statement
     reading: Reading
     text: tuple[str, ...]
+    most: float = math.inf
     end: int | None = None
     awaited: Expr | None = None
     subject: Expr | None = None
     former: Expr | None = None
     lifter: Lifter | None = None
+    lifted: dict[object, Lifted | None] = field(default_factory=dict)
+    told: dict[object, tuple[Expr | None, Lifted]] = field(default_factory=dict)
 
     def _add(self, kind: Kind, i: int, **fields: object) -> Evidence:
         at = self.reading.sides[i].at if i < len(self.reading.sides) else None

@@ -48,6 +48,8 @@ class Chain(Relating):
             self._proportion(self.reading.sides)
             return self.desk
         self.desk.wrongs += UNKNOWN_COST * sum(datum_twice(self.desk.part, s) for s in sides)
+        if self._given_up():
+            return self.desk
         head = self._continued(sides) if self.reading.opens else None
         whole, parts = breaths(self.desk.part, sides, self._is_step)
         for breath in parts:
@@ -59,6 +61,10 @@ class Chain(Relating):
         if head is not None:
             self.desk.head = head
         return self.desk
+
+    def _given_up(self) -> bool:
+        """This reading has as many wrongs already as another that has been judged."""
+        return self.desk.wrongs >= self.most
 
     def _continued(self, sides: Sequence[Expr]) -> Expr | None:
         """What a line that begins with "=" continues: the head before it, unless a label or its own numbers say otherwise."""
@@ -84,6 +90,8 @@ class Chain(Relating):
             aside = not last and self._found_on_the_way(sides, breath, head)
         pending: list[int] = []
         for i in range(breath.start, breath.end):
+            if self._given_up():
+                return head
             after = sides[i + 1] if i + 1 < breath.end else None
             if aside and is_numeric(sides[i]):
                 pending.append(i)

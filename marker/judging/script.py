@@ -9,7 +9,7 @@ from html import escape
 
 from marker.expression import Dimensions, has_unit
 from marker.judging.desk import Desk
-from marker.judging.letters import match_letters
+from marker.judging.letters import Letters, Pair, match_letters
 from marker.judging.model import JudgedLine, JudgedScript
 from marker.judging.origins import OwnNumber, letter
 from marker.judging.sources import Sources
@@ -32,9 +32,13 @@ def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mappi
     own, foreign = _carried(part, carried), _foreign(part, carried)
     statements = [_of_use(part, line, s) for line in lines for s in line.statements]
 
+    settled: dict[tuple[Pair, ...], Letters] = {}
+
     def start(heard: frozenset[int]) -> Desk:
-        letters = match_letters(part, pairs_of(part, statements, heard), Sources(part, own))
-        return Desk(part=part, letters=letters, own=own, foreign=foreign)
+        pairs = tuple(pairs_of(part, statements, heard))
+        if pairs not in settled:
+            settled[pairs] = match_letters(part, pairs, Sources(part, own))
+        return Desk(part=part, letters=settled[pairs], own=own, foreign=foreign)
 
     found = judge_in_order(statements, start)
     readings = iter(found.chosen)

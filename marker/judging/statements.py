@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -46,8 +47,9 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
     so_far = InOrder(begun)
     while len(so_far.chosen) < len(statements):
         index = len(so_far.chosen)
-        trials = _trials(so_far.desk, statements[index])
-        best = next(trials)
+        desk, statement = so_far.desk, statements[index]
+        readings = (r for one in statement.readings for r in with_either_sign(one))
+        best = _tried(desk, statement, next(readings))
         if not best.right:
             if index not in heard:
                 heard |= {index} | _with_own_letters(statements, begun.part)
@@ -55,8 +57,8 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
                 if again.letters != begun.letters:
                     begun, so_far = again, InOrder(again)
                     continue
-            best = _fewest_wrongs(best, trials)
-        _take(so_far, statements[index], best)
+            best = _fewest_wrongs(best, desk, statement, readings)
+        _take(so_far, statement, best)
     return so_far
 
 
@@ -89,23 +91,27 @@ class _Trial:
         return self.wrongs <= CHEAP
 
 
-def _trials(desk: Desk, statement: Statement) -> Iterator[_Trial]:
-    for reading in (r for one in statement.readings for r in with_either_sign(one)):
-        after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=_texts(reading, statement)).judge()
-        evidence = after.evidence[len(desk.evidence) :]
-        shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right))
-        yield _Trial(reading=reading, desk=after, evidence=evidence, wrongs=after.wrongs - desk.wrongs, shown=shown)
+def _tried(desk: Desk, statement: Statement, reading: Reading, most: float = math.inf) -> _Trial:
+    """One reading judged on a fork of the desk; given up half-way when it has `most` wrongs."""
+    text = _texts(reading, statement)
+    after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=text, most=desk.wrongs + most).judge()
+    evidence = after.evidence[len(desk.evidence) :]
+    shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right))
+    return _Trial(reading=reading, desk=after, evidence=evidence, wrongs=after.wrongs - desk.wrongs, shown=shown)
 
 
-def _fewest_wrongs(plain: _Trial, others: Iterator[_Trial]) -> _Trial:
+def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iterator[Reading]) -> _Trial:
     """The reading with the fewest wrongs; the plainest of those with as few.
 
     A reading that loses a relationship which the plainest one shows in symbols hides a wrong and does not mend it.
     """
     best, least = plain, plain.wrongs + 0.3 * plain.reading.cost
-    for trial in others:
+    for reading in others:
+        if 0.3 * reading.cost >= least:
+            break
+        trial = _tried(desk, statement, reading, least - 0.3 * reading.cost)
         hides = bool(plain.shown - trial.shown)
-        wrongs = trial.wrongs + 0.3 * trial.reading.cost + (HIDDEN if hides else 0.0)
+        wrongs = trial.wrongs + 0.3 * reading.cost + (HIDDEN if hides else 0.0)
         if wrongs < least - CHEAP:
             best, least = trial, wrongs
         if trial.right and not hides:

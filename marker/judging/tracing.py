@@ -22,6 +22,17 @@ class Tracing(Bench):
     __slots__ = ()
 
     def _lift(self, equation: Equation, *, plain_only: bool, factors: Sequence[float] = (1.0,), printed: bool = False) -> Lifted | None:
+        """Both sides with their numbers traced, where that makes a consequence of the relationships; None where nothing does.
+
+        factors  by which the sides may differ;  printed  open letters may be in the units of the data. Asked again of the same
+        equation before another own value is found, the answer is the one given before.
+        """
+        key = (equation, plain_only, tuple(factors), printed, len(self.desk.own))
+        if key not in self.lifted:
+            self.lifted[key] = self._lift_anew(equation, plain_only, factors, printed)
+        return self.lifted[key]
+
+    def _lift_anew(self, equation: Equation, plain_only: bool, factors: Sequence[float], printed: bool) -> Lifted | None:
         sides = [template(equation[0]), template(equation[1], 20)]
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
@@ -85,6 +96,12 @@ class Tracing(Bench):
 
     def _what_is(self, side: Expr, i: int, value: Expr | None) -> tuple[Expr | None, Lifted]:
         """The quantity, or simple function of the quantity sought, that a numeric expression stands for."""
+        key = (side, value, len(self.desk.own))
+        if key not in self.told:
+            self.told[key] = self._what_it_is(side, value)
+        return self.told[key]
+
+    def _what_it_is(self, side: Expr, value: Expr | None) -> tuple[Expr | None, Lifted]:
         part = self.desk.part
         tree = template(side)
         open_to = targets(part)

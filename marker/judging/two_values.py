@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from marker.expression import Expr, Negative, PlusMinus, Root, Sum, children, rebuild, walk
 from marker.reading.model import Assumption, Reading
@@ -11,13 +12,18 @@ from marker.reading.model import Assumption, Reading
 
 def with_either_sign(reading: Reading) -> Iterator[Reading]:
     """The reading itself; where it has ± before a root, once with + and once with − instead."""
-    if not any(_is_choice(node) for side in reading.sides for node in walk(side)):
+    if not any(map(_has_choice, reading.sides)):
         yield reading
         return
     for upper in (True, False):
         taken = Assumption(code="sign-taken", text=f"{'+' if upper else '−'} taken of ±")
         sides = tuple(_signed(side, upper) for side in reading.sides)
         yield replace(reading, sides=sides, assumptions=(*reading.assumptions, taken))
+
+
+@lru_cache(maxsize=20_000)
+def _has_choice(side: Expr) -> bool:
+    return any(_is_choice(node) for node in walk(side))
 
 
 def _is_choice(node: Expr) -> bool:
