@@ -28,7 +28,7 @@ RELATIONS = frozenset("=≈<>≤≥∝")
 _SIGNS = frozenset("+-×*·/±^√∛∜")
 _DECIMAL_COMMA = re.compile(r"\d,\d")
 _ITEM = re.compile(
-    r"(?P<number>\d+(?:[.,·]\d+)*\u0307?|\.\d+|[¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞∞])"
+    r"(?P<number>\d+(?:[.,·]\d+)*\u0307?(?:(?<=\d) ?rec(?:urring)?\b)?|\.\d+|[¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞∞])"
     r"|(?P<script>_(?:\{[^}]*\}|\([^)]*\)|[A-Za-z0-9∥⊥Α-ω]+))"
     r"|(?P<word>[A-Za-z]+(?:'(?:s|t|re|ve|ll|d|m)\b)?)"
     r"|(?P<space>\s+)"

@@ -15,6 +15,7 @@ from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_v
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
+from marker.reading.ranges import WHY, masked, ranges
 from marker.reading.rewording import reworded
 from marker.reading.segments import Prose, Segment, pick_out
 from marker.reading.statements import Failure, readings
@@ -43,6 +44,7 @@ _SECOND = re.compile(r"\s*ii\s")
 _SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
 _PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s?[=≈]", re.MULTILINE)
 _OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s?[=≈]")
+_OF_TIME = re.compile(r"[A-Za-zα-ω]\(t\)\s?=")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 
@@ -101,7 +103,8 @@ def _context(lines: tuple[str, ...]) -> Context:
             lost=lost,
         )
     roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
-    used = {*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
+    argument = {"t"} if _OF_TIME.search(whole) else set[str]()
+    used = {*argument, *_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
     return Context(style, frozenset(used), roman, _dashed(lines))
 
 
@@ -165,8 +168,11 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     cleaned, slips = reworded(with_answer(typed, context.before) if context.before else typed, symbols)
     label, start = _label(cleaned.text, context, symbols)
     body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
+    spans = ranges(body, text)
+    body = masked(body, spans) if spans else body
     prose = pick_out(body, symbols, context.used)
     statements, unread = _statements(text, body, prose, symbols, context, label)
+    unread += tuple(Fragment(at=(a, b), text=text[a:b], why=WHY) for a, b in (body.place(*s) for s in spans))
     statements = tuple(_with_slips(s, slips) for s in statements) if slips else statements
     words = f"{label}) {prose.words}" if label and not statements else prose.words
     withdrawn = bool(statements) and all(s.withdrawn for s in statements)

@@ -4,6 +4,8 @@
 1/300 of a millimetre       (1/300) millimetre
 change in lambda            Δlambda
 P (out) = 12 W              P_{out} = 12 W
+x(t) = 3t + 2               x = 3t + 2
+^{14}C, C-14                C_{14}
 POWER(7.0,2)                ((7.0)^(2))
 7.8 meters per secund       7.8 meters per second
 """
@@ -18,6 +20,7 @@ from marker.physics import units
 from marker.physics.misspelt import meant_unit
 from marker.reading.clean import GREEK, Clean
 from marker.reading.model import Assumption
+from marker.reading.nuclides import nuclides
 from marker.reading.phrasebook import common_words, phrases
 from marker.reading.symbols import Symbols, index_words, singular, words
 
@@ -26,6 +29,16 @@ _ANY = re.compile(
     r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])|sq(?:d|rd)?(?![A-Za-z0-9_])| m(?:ax|in)\s?[=≈]"
     r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
+)
+_SPECIES = re.compile(
+    r"\(\s?[tx0]\s?\)\s?=|(?<![\w)}'])[\^_]|[ie]\.\s?[eg]\.|\d\s?h[a-z]*\s?\d+\s?m"
+    r"|(?:deg|°)[a-z]*\s?\d+(?:\.\d+)?\s?min|[A-Za-z]-\d\d?|\d\s?/\s?-?\d{1,3}\s?[A-Zneβ]"
+)
+# x(t) = …, f(x) = …, v(0) = …: a function of what stands in the brackets, v(0) its first value
+_OF_TIME = re.compile(r"(?:^|[;,:⇒]|\bso|\bthen)\s*((?:[A-Zabd-hj-z]|[α-ω])(?:_\{?\w{1,8}\}?)?)(\(\s?(?:t|0|(?<=[fgy]\()x)\s?\))(?=\s?=)")
+_THAT_IS = re.compile(r"(?<![A-Za-z])(?:i\.\s?e\.|e\.\s?g\.)")
+_MINUTES = re.compile(
+    r"\d\s?h(?:rs?|ours?)?\s?\d{1,2}\s?(m)(?![A-Za-z^/])|\d\s?(?:deg|degrees|°)\s?\d{1,2}(?:\.\d{1,4})?\s?(min(?:s|utes)?)(?![A-Za-z])"
 )
 _TIMES_OVER = re.compile(
     r"(?<=[\w)°%])\s+(halved|doubled|trebled|tripled)(?![a-z])(?:\s+(?:(\d{1,4}(?:\.\d{1,6})?)|(once|twice|two|three|four|five|six|seven|eight|nine|ten))\b(?:\s+times\b)?)?",
@@ -62,7 +75,7 @@ def reworded(clean: Clean, symbols: Symbols) -> tuple[Clean, tuple[Assumption, .
 
     Never raises.
     """
-    if not _ANY.search(clean.text):
+    if not (_ANY.search(clean.text) or _SPECIES.search(clean.text)):
         return clean, ()
     slips = list(_unit_names(clean.text, symbols))
     return _changed(clean, sorted([*_changes(clean.text), *slips], key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
@@ -114,6 +127,13 @@ def _changes(text: str) -> Iterator[_Change]:
     for square in _SQ.finditer(text):
         yield (*square.span(), ("^2",))
     yield from _proportions(text)
+    yield from nuclides(text)
+    for found in _OF_TIME.finditer(text):
+        yield (*found.span(2), ("_{0}",) if found.group(2).strip("( )") == "0" else ())
+    for found in _THAT_IS.finditer(text):
+        yield (*found.span(), (found.group()[0], found.group()[-2]))
+    for found in _MINUTES.finditer(text):
+        yield (*found.span(1 if found.group(1) else 2), ("min" if found.group(1) else "'",))
     for found in _index_in_brackets().finditer(text):
         yield (*found.span(), ("_{", found.span(1), "}"))
     for found in _EXTREME.finditer(text):

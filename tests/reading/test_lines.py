@@ -141,7 +141,12 @@ def test_words_are_kept_in_order() -> None:
 UNREAD = (
     ("F = 3 ×× 4", "F = 3 ×× 4"),
     ("3 + = 4 ^", "^"),
-    ("^239Pu = 5", "^239Pu"),
+    ("^5 + 2 = 7", "^5 + 2 = 7"),
+    # ranges are neither differences nor single values
+    ("F = 3 to 5 N", "3 to 5 N"),
+    ("F is between 3 and 5 N", "between 3 and 5 N"),
+    ("t = 2.0–2.5 s", "2.0–2.5 s"),
+    ("R = 40 Ω to 45 Ω", "40 Ω to 45 Ω"),
 )
 
 

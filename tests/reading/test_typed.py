@@ -76,6 +76,23 @@ WORDS: tuple[tuple[str, ...], ...] = (
     # proportions in words
     ("I is inversely proportional to d squared", "I ∝ 1/d²"),
     ("intensity goes down with distance squared", "intensity ∝ 1/distance²"),
+    # nuclides are no powers, quotients or differences
+    ("^{226}_{88}Ra → ^{222}_{86}Rn + ^4_2He", "Ra_226 ; Rn_222 + He₄"),
+    ("226/88 Ra -> 222/86 Rn + 4/2 He", "Ra_226 ; Rn_222 + He₄"),
+    ("K-40 decays to Ar-40", "K₄₀ ; Ar₄₀"),
+    ("V = 12/6 C", "V = 12/(6 C)"),
+    ("F = N-14", "F = N − 14"),
+    # a function of the time
+    ("x(t) = 4t + 7", "x = 4t + 7"),
+    ("v(0) = 5 m/s", "v₀ = 5 m s⁻¹"),
+    ("s = v(t)", "s = vt"),
+    ("t = 2h 15m", "t = 2 h + 15 min"),
+    ("θ = 48 deg 20 min", "θ = 48° + 20′"),
+    ("η = 0.25 i.e. 25 %", "η = 0.25 ; 25 %"),
+    # a dash is a minus sign where a hyphen is typed
+    ("Δv = 12-30 m/s", "Δv = 12 − 30 m s⁻¹"),
+    ("ratio = 0.3 recurring", "ratio = 0.3 recurring"),
+    ("T rises from 20 °C to 80 °C", "20 °C ; 80 °C"),
     # words in brackets: a remark, a factor, an index (common practice, no source)
     ("p = 12 (the force) × 2 = 24 N", "p = 12 × 2 = 24 N"),
     ("v (at the top) = 0", "v = 0"),

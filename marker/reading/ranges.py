@@ -1,0 +1,50 @@
+"""A range of values in an answer's place: F = 3 to 5 N, between 3 and 5 N, 2.0–2.5 s. It is no difference and no single value.
+
+A hyphen between numbers stays a minus sign, since a difference is typed so; a dash without spaces round it is a range where it rises.
+"""
+
+from __future__ import annotations
+
+import re
+
+from marker.physics import units
+from marker.reading.clean import Clean
+
+_NUMBER = r"\d{1,9}(?:\.\d{1,9})?(?:\s?[×x]\s?10\s?\^\s?\(?-?\d{1,3}\)?)?"
+_UNIT = r"(?:\s?[A-Za-zΩμ°%][A-Za-z0-9Ωμ°%/^()·-]{0,12})?"
+_RANGE = re.compile(
+    r"(?:^|[=≈:]|\b(?:is|was|are|be))\s*(?:(?:about|roughly|somewhere)\s)?"
+    rf"(?P<range>(?:between\s+(?P<a>{_NUMBER}){_UNIT}\s+and\s+(?P<b>{_NUMBER})|(?P<c>{_NUMBER})(?P<in>{_UNIT})\s+to\s+(?P<d>{_NUMBER})"
+    rf"|(?P<e>{_NUMBER})-(?P<f>{_NUMBER})(?!\s?[-+*/×x^(]))(?P<unit>{_UNIT}))\s*(?=$|[.,;])"
+)
+WHY = "a range of values, and no single value"
+
+
+def ranges(body: Clean, typed: str) -> list[tuple[int, int]]:
+    """Columns of the cleaned text that hold a range. Never raises."""
+    text = body.text
+    if not ("–" in typed or " to " in text or "between" in text):
+        return []
+    return [found.span("range") for found in _RANGE.finditer(text) if _is_range(found, body, typed)]
+
+
+def _is_range(found: re.Match[str], body: Clean, typed: str) -> bool:
+    if any(unit.strip() and not units.parse_unit(unit.strip()) for unit in (found["unit"] or "", found["in"] or "")):
+        return False
+    if found["e"] is None:
+        return True
+    dash = body.place(found.end("e"), found.end("e") + 1)[0]
+    return typed[dash : dash + 1] == "–" and _rises(found["e"], found["f"])
+
+
+def _rises(low: str, high: str) -> bool:
+    """Plain numbers, the second the larger."""
+    return low.replace(".", "").isdigit() and high.replace(".", "").isdigit() and float(low) < float(high)
+
+
+def masked(body: Clean, spans: list[tuple[int, int]]) -> Clean:
+    """The text with the ranges blank."""
+    text = body.text
+    for start, end in spans:
+        text = text[:start] + " " * (end - start) + text[end:]
+    return Clean(text, body.starts, body.ends)
