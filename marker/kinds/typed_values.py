@@ -1,5 +1,6 @@
 """Numerical values a candidate typed, with their units, ranges and rivals, for kinds that ask for values alone."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -11,6 +12,14 @@ from marker.reading.model import Line, Reading, Statement, SymbolTable
 # assumptions by which a power of ten or a separator was lost on the way to the keyboard; others are not granted
 GRANTED = frozenset(
     {"lost-power", "decimal-comma", "thousands", "unit-lost-superscript", "unit-run-together", "unit-spelling", "unit-ambiguous"}
+)
+
+
+_NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_COUNT = re.compile(
+    rf"(?P<number>\d{{1,2}}|{'|'.join(_NUMBERS)})"
+    r"(?: ?(?:s\. ?f\.?|sf|sig\.? figs?\.?|significant figures?|figures?|figs?))?[.!]?",
+    re.IGNORECASE,
 )
 
 
@@ -49,6 +58,7 @@ class Typed:
 
 def values_in(lines: Sequence[str]) -> tuple[tuple[Typed, ...], tuple[Line, ...]]:
     """Every statement that comes to a number, in order; and the lines as read."""
+    lines = [_number_of_figures(line) for line in lines]
     read = read_lines(list(lines), SymbolTable())
     found: list[Typed] = []
     for line in read:
@@ -57,6 +67,15 @@ def values_in(lines: Sequence[str]) -> tuple[tuple[Typed, ...], tuple[Line, ...]
             if ways:
                 found.append(_typed(line, statement, ways))
     return _ranges(tuple(found), lines), read
+
+
+def _number_of_figures(line: str) -> str:
+    """`3 s.f.`, `three significant figures`, `three`: a line that is a count and nothing else, as its number."""
+    found = _COUNT.fullmatch(line.strip())
+    if found is None:
+        return line
+    number = found["number"].lower()
+    return str(_NUMBERS.index(number)) if number in _NUMBERS else number
 
 
 def _typed(line: Line, statement: Statement, ways: tuple[Worth, ...]) -> Typed:

@@ -164,3 +164,17 @@ def test_any_text_is_marked(text: str, name: str) -> None:
 @given(st.floats(min_value=1.0, max_value=1e4))
 def test_the_range_is_the_range(value: float) -> None:
     assert mark("student", f"{value:.3f} kg").mark == float(40 <= round(value, 3) <= 120)
+
+
+# The number of significant figures of 0.00450 is three: common practice, no source.
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("3", 1), ("3 s.f.", 1), ("3sf", 1), ("three", 1), ("Three significant figures.", 1), ("3 sig figs", 1),
+        ("6", 0), ("two", 0), ("5 s.f.", 0),
+    ],
+)
+def test_a_count_of_figures(typed: str, right: float) -> None:
+    made = part(of="number of significant figures of 0.00450", accept=["2.9", "3.1"])
+    result = KIND.mark(made, (typed,), {})
+    assert (result.mark, result.referred) == (right, False), [a.reason for a in result.awards]

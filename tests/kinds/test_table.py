@@ -159,3 +159,31 @@ def test_any_text_is_marked(text: str, name: str) -> None:
     result = mark(name, text)
     assert 0 <= result.mark <= result.maximum
     assert len(result.lines) == len(text.split("\n"))
+
+
+# A value to be written to a number of figures: no more and no fewer. Common practice, no source.
+ROUNDED = (
+    ("0.0046", 1), ("0.0046 m", 1), ("4.6e-3 m", 1), ("4.6 x 10^-3", 1), ("4.6 mm", 1),
+    ("0.004562 m", 0), ("0.00456 m", 0), ("0.00460 m", 0), ("0.005 m", 0), ("0.0045 m", 0), ("46", 0),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "right"), ROUNDED)
+def test_written_to_so_many_figures(typed: str, right: float) -> None:
+    keys = {
+        "name": "1",
+        "kind": "table",
+        "marks": 1,
+        "stem": "Write 0.004562 m to two significant figures.",
+        "rulings": {"significant_figures": {"under": 0, "over": 0}},
+        "cell": [{"label": "rounded value", "value": "0.0046 m", "figures": 2}],
+    }
+    made = KIND.compile(KIND.spec.model_validate(keys), Convention())
+    assert KIND.mark(made, (typed,), {}).mark == right
+
+
+@pytest.mark.parametrize(("typed", "right"), [("12 24 36", 3), ("12, 24, 36", 3), ("12 24", 0), ("12 000 24 36", 0)])
+def test_numbers_in_a_row(typed: str, right: float) -> None:
+    cells = [{"label": name, "value": value} for name, value in (("first", "12 V"), ("second", "24 V"), ("third", "36 V"))]
+    made = KIND.compile(KIND.spec.model_validate({"name": "1", "kind": "table", "marks": 3, "cell": cells}), Convention())
+    assert KIND.mark(made, (typed,), {}).mark == right
