@@ -5,6 +5,7 @@ The scheme is field_topic.toml, the typed answers field_topic_rows.py: both inve
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,9 @@ import pytest
 from marker import load_scheme
 from marker.marking import mark_candidate, mark_response
 from marker.scheme.checking.check import check_paper
+from marker.scheme.files import load_any
+from marker.scheme.show import scheme_page, scheme_view
+from marker.scheme.worksheet import write_worksheet
 from tests.kinds.field_topic_rows import CARRIED, ROWS
 
 SCHEME = Path(__file__).with_name("field_topic.toml")
@@ -50,4 +54,15 @@ def test_a_model_answer_earns_all_and_a_blank_nothing(name: str) -> None:
     full = mark_response(part, part.kind.model(part.compiled))
     assert (full.mark, full.referred) == (part.marks, False), [a.reason for a in full.awards]
     blank = mark_response(part, [])
-    assert (blank.mark, blank.referred) == (0, False)
+    assert (blank.mark, blank.referred, blank.faults) == (0, False, ())
+
+
+def test_the_scheme_is_shown_with_every_part() -> None:
+    page = scheme_page(scheme_view(PAPER))
+    assert all(p.spec.stem.split(".")[0].split("=")[0] in page for p in PAPER.parts if "“" not in p.spec.stem)
+    assert "To be shown: r = m*v/(q*B)" in page and "Subject: B" in page
+
+
+def test_the_scheme_goes_through_a_worksheet(tmp_path: Path) -> None:
+    write_worksheet(tomllib.loads(SCHEME.read_text(encoding="utf-8")), tmp_path / "topic.xlsx")
+    assert [p.spec for p in load_any(tmp_path / "topic.xlsx").parts] == [p.spec for p in PAPER.parts]

@@ -16,6 +16,7 @@ from marker.kinds.proportion.compiled import WRITTEN, ProportionPart, Proportion
 from marker.kinds.proportion.trials import Trial, trials_of
 from marker.kinds.sides import shown, sides
 from marker.kinds.typed_numbers import letters
+from marker.kinds.words import is_blank
 from marker.physics.evaluate import Unknown, compiled
 from marker.physics.graphs import power_of, spread_of
 from marker.physics.rounding import plain, round_to_figures
@@ -46,8 +47,10 @@ def mark_proportion(part: ProportionPart, lines: Sequence[str], carried: Carried
     read = read_lines(tuple(lines), part.table)
     values = shown(sides(read))
     trials = tuple(trials_of(part, values))
+    blank = Finding(earned=False, reason="Nothing is written.") if is_blank(lines) else None
     findings = tuple(
-        (kind, worth, _ratios(part, trials) if kind == "ratios" else _conclusion(part, trials, read)) for kind, worth in part.points
+        (kind, worth, blank or (_ratios(part, trials) if kind == "ratios" else _conclusion(part, trials, read)))
+        for kind, worth in part.points
     )
     return part_result(
         name=part.spec.name,

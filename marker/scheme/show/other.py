@@ -63,7 +63,7 @@ def _guidance(spec: BaseModel) -> list[str]:
     for key, value in spec.model_dump(exclude_defaults=True).items():
         if key in _COMMON or value in (None, "", [], {}, ()):
             continue
-        if key in ("idea", "ask"):
+        if key in ("idea", "ask") and isinstance(value, list | tuple):
             out.extend(_one(v) for v in value)
         elif key == "table":
             continue
@@ -91,4 +91,5 @@ def _said(value: Any) -> str:
         return between.join(_said(v) for v in value)
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return f"“{value}”" if isinstance(value, str) and " " in value and not any(c.isdigit() for c in value) else str(value)
+    words = isinstance(value, str) and " " in value and "=" not in value and not any(c.isdigit() for c in value)
+    return f"“{value}”" if words else str(value)
