@@ -23,6 +23,7 @@ _SIGNS = {c: ("B", kind) for c, kind in _OPERATORS.items() if c != "±"} | {"(":
 _INDEX = re.compile(r"_(?:\{([^}]*)\}|\(([^)]*)\)|([A-Za-z0-9∥⊥Α-ω]+)|([+-]))")
 _GOES_ON = re.compile(r"\s?(?:[×xX*·/+-]\s?[\d.(√]|/\s?[A-Za-z]|[(^√])")
 _LONE_LETTER = re.compile(r"(?:^|[A-Za-zα-ω)] |[=+*×·(/-] ?)[A-Za-zα-ω] $")
+_KILO = re.compile(r"(\d{1,3}(?:\.\d{1,3})?)k(?:(?<=\dk)(\d))?(?![A-Za-z0-9_^(])")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _LOST_ON_BRACKET = re.compile(r"(?:1/2|[23]|-[12])(?![\d.,])")
 _SMALL_UNITS = frozenset("vwnja")
@@ -123,11 +124,25 @@ class Lattice(Letters):
                 )
             choice = ("× 10", scan.choice) if scan.choice else None
             made.append(Edge(at, scan.end, "N", toks, scan.cost, note, choice))
+        made += self._kilo(at)
         made += self._concise(at)
         index = self._bare_index(at)
         for edge in made if index else ():
             edge.cost += 0.4  # the sine of one degree is not meant
         return index + made
+
+    def _kilo(self, at: int) -> list[Edge]:
+        """6.9k, 4k7: a resistance in thousands, as it is printed on circuits, where k is no quantity."""
+        found = None if "k" in self.area.symbols.exact else _KILO.match(self.limit, at)
+        if found is None:
+            return []
+        whole, after = found.groups()
+        text = f"{whole}.{after}" if after else whole
+        places = len(text.partition(".")[2])
+        count = len(text.replace(".", "").lstrip("0"))
+        number = Number(text=found.group(), value=1e3 * float(text), half=500 * 10.0**-places, figures=(count, count))
+        note = self.note("thousands", f"“{found.group()}” is taken for {text} thousand", at, found.end())
+        return [Edge(at, found.end(), "N", (self.tok("NUMBER", number, at, found.end()),), 0.2, note)]
 
     def _spaced_power(self, at: int) -> list[Edge]:
         """1/2 m v 2: a lost superscript that stands apart."""

@@ -269,15 +269,25 @@ class Letters:
         """vy, Rp: a letter with a letter for an index; the first choice where the response gives the two a value of their own."""
         found = _INDEX_LETTER.match(self.limit, at, self.area.end)
         symbols = self.area.symbols
-        if found is None or found.group() in symbols.exact or found.group(2) in symbols.exact:
+        if found is None or found.group() in symbols.exact:
             return []
         pair, (stem, index) = found.group(), found.groups()
+        if index in symbols.exact:
+            return self._component(at, found.end(), stem, index)
         product = (0.0 if stem in symbols.exact else _UNKNOWN) + _UNKNOWN if symbols.exact else 2 * _UNKNOWN_TO_NOBODY
         own = (pair in self.area.used and pair not in usual_products()) or (index in "xy" and stem in "vu")
         if not own and (not symbols.exact or stem == index or pair in GREEK or units.is_unit_symbol(pair)):
             return []
         edge = self._symbol_edge(at, found.end(), pair, f"{stem}_{index}", 0.0)
         edge.cost = product + (-0.1 if own else 0.2)
+        return [edge]
+
+    def _component(self, at: int, end: int, stem: str, index: str) -> list[Edge]:
+        """ux where u and x are quantities: the component along x, as well as the product."""
+        if index not in "xy" or stem not in "uvaFpBE":
+            return []
+        edge = self._symbol_edge(at, end, stem + index, f"{stem}_{index}", 0.0)
+        edge.cost = 0.6
         return [edge]
 
     def _differential(self, at: int) -> list[Edge]:

@@ -16,7 +16,12 @@ from marker.reading.model import Assumption
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, key_of, words
 from marker.reading.tokens import Edge, Tok
 
-ROOTS = frozenset(("sqrt", "root", "rt", "cbrt"))
+_ROOTS = frozenset(("sqrt", "root", "rt", "cbrt"))
+
+
+def is_root(text: str) -> bool:
+    """A word for a root; Rt is a total resistance."""
+    return text.lower() in _ROOTS and text != "Rt"
 
 
 @lru_cache(maxsize=4)
@@ -27,7 +32,7 @@ def prose_words(kind: str) -> frozenset[str]:
 
 def ends_operand(item: Item) -> bool:
     """True when an operand ends here; a function or root still waits for its own."""
-    return item.kind in "n)" or (item.kind == "m" and item.text.lower() not in FUNCTION_NAMES and item.text.lower() not in ROOTS)
+    return item.kind in "n)" or (item.kind == "m" and item.text.lower() not in FUNCTION_NAMES and not is_root(item.text))
 
 
 def symbol_of(item: Item) -> tuple[str, bool, int]:

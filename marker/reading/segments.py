@@ -16,7 +16,7 @@ from marker.reading.clean import Clean
 from marker.reading.headings import HEADING, QUANTITY, before_colon
 from marker.reading.items import Item, Scanner
 from marker.reading.phrasebook import never_prose
-from marker.reading.phrases import ROOTS, Phrases, ends_operand
+from marker.reading.phrases import Phrases, ends_operand, is_root
 from marker.reading.remarks import settle_brackets
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
@@ -74,7 +74,7 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
 
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
-    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s?\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
     r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?=|[=≈].*\d\s?[A-Za-zΩμ°][A-Za-z/]{0,5}\s\d"
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
@@ -476,7 +476,7 @@ class _Picker(Phrases):
         if self.skip_relation and items and items[0].kind == "r":
             items, self.skip_relation = items[1:], False
         first = next((k for k, x in enumerate(items) if x.kind == "r"), None)
-        if first and all((x.kind == "o" and x.word and not _is_number(x)) or x.text.lower() in ROOTS for x in items[:first]):
+        if first and all((x.kind == "o" and x.word and not _is_number(x)) or is_root(x.text) for x in items[:first]):
             items = items[first + 1 :]
         later = any(x.kind == "r" for x in items[1:])
         if items and items[0].kind == "r" and items[0].word and (self.spoken_since or not self.segments or later):
@@ -501,11 +501,12 @@ class _Picker(Phrases):
 
 def _leading_sign(items: list[Item], crosses: bool) -> int:
     """Where the sign stands that a stretch begins with, before a number; -1 when there is none. crosses  an x can only multiply."""
-    if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√" or items[1].text.lower() in ROOTS):
+    if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√" or is_root(items[1].text)):
         return -1
     first = items[0]
     sign = first.kind == "o" and (str(first.payload) in ("×", "/", "+", "-") if first.word else first.text in "×*·/+")
-    return first.start if sign or (crosses and first.text in ("x", "X") and first.end < items[1].start) else -1
+    apart = first.end < items[1].start or "." in items[1].text  # x 9.81, x9.81; x2 may be a letter with its index
+    return first.start if sign or (crosses and first.text in ("x", "X") and apart) else -1
 
 
 _NUMBER_ALONE = re.compile(r"[-+±]?\s?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\s?\)?|[eE][-+]?\d+)?")
