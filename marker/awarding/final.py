@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from marker.awarding.evidence import Case, credits, own_result
 from marker.awarding.findings import Finding
-from marker.awarding.wording import form_clause, letters, missing_answer, quoted, say, sentence, slip_words, unit_clause
+from marker.awarding.wording import came_from, form_clause, letters, missing_answer, quoted, say, sentence, slip_words, unit_clause
 from marker.awarding.worlds import family
+from marker.judging.model import Kind, Slip
 from marker.scheme.compiled import Point
 
 LIMITS = {
@@ -38,10 +39,22 @@ def answer_complete(point: Point, case: Case) -> Finding:
         return replace(lost, lines=line)
     if answer.converted:
         return Finding(met=True, because=f"{quoted(typed)} is right apart from its power of ten ({say(line)}).", lines=line)
+    if answer.followed and _only_rounded(case):
+        because = f"{quoted(typed)} is right, worked from a rounded value of {letters(answer.followed)} ({say(line)})."
+        return Finding(met=True, because=because, lines=line)
     if answer.followed:
         because = f"{quoted(typed)} is right on the candidate's own {letters(answer.followed)} ({say(line)})."
         return Finding(met=True, because=because, lines=line, followed=True)
     return Finding(met=True, because=f"{quoted(typed)} is right ({say(line)}).", lines=line)
+
+
+def _only_rounded(case: Case) -> bool:
+    """The own values the answer rests on are right ones, taken up with the figures they were written in."""
+    for name in case.answer.followed.split(", "):
+        found = [e for e in case.evidence if e.kind is Kind.VALUE and e.about == name]
+        if name in case.part.carry or not found or not all(e.right and not e.slips and not e.inherited for e in found):
+            return False
+    return True
 
 
 def _unacceptable(point: Point, case: Case) -> Finding | None:
@@ -76,12 +89,18 @@ def _wrong_number(point: Point, case: Case) -> Finding:
         why = LIMITS[answer.limit]
         because = f"{quoted(typed)} rests on the candidate's own {letters(answer.followed)}, {why}, and is not followed ({say(line)})."
         return Finding(met=False, because=because, lines=line, wrong=True)
-    slip = answer.slip
+    slip = answer.slip or _slip_before(case)
     if slip is None:
         return Finding(met=False, because=f"{quoted(typed)} is not the right value, and no working shows why ({say(line)}).", lines=line)
     alone = answer.converted and (answer.unit, answer.figures, answer.form) == ("ok", "ok", "ok")
-    because = f"{quoted(typed)} is not the right value: {slip_words(slip, case.part.data, typed)}."
+    because = f"{quoted(typed)} is not the right value: {came_from(slip, case.part.data, typed)}."
     return Finding(met=False, because=because, lines=line, wrong=True, fault=slip.code if alone else "")
+
+
+def _slip_before(case: Case) -> Slip | None:
+    """The first fault seen in the lines that lead to a wrong answer in which none shows."""
+    last = case.answer.evidence.line if case.answer.evidence is not None else 0
+    return next((s for e in case.evidence if e.line <= last for s in e.slips), None)
 
 
 def _apart_from_power(case: Case) -> bool:

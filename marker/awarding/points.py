@@ -22,7 +22,7 @@ from marker.awarding.final import answer_complete, powers_right, unit_given
 from marker.awarding.findings import Finding, Rule
 from marker.awarding.listed import only_listed
 from marker.awarding.showing import shown_backwards, state_of_result
-from marker.awarding.wording import letter, quoted, say, sentence, slip_words
+from marker.awarding.wording import letter, only_value, quoted, say, sentence, slip_words
 from marker.judging.model import Evidence, Kind
 from marker.scheme.compiled import CompiledCalculation, Point
 
@@ -46,7 +46,8 @@ def relationship_shown(point: Point, case: Case) -> Finding:
         return Finding(met=True, because=because, lines=lines)
     wrong = wrong_relationship(point, case)
     if wrong is not None and not (implied and case.convention.right_from_wrong == "full"):
-        return Finding(met=False, because=f"{quoted(wrong.text)} is not {name} ({say((wrong.line,))}).", lines=(wrong.line,), wrong=True)
+        what = f"does not come from {name}" if only_value(wrong.text) else f"is not {name}"
+        return Finding(met=False, because=f"{quoted(wrong.text)} {what} ({say((wrong.line,))}).", lines=(wrong.line,), wrong=True)
     if implied:
         return _implied(f"{name} is implied", case)
     return Finding(met=False, because=f"{name} is not shown.")
@@ -79,6 +80,8 @@ def values_substituted(point: Point, case: Case) -> Finding:
     slip = spoiling_slip(case)
     if slip is not None and not implied:
         because = sentence(slip_words(slip, case.part.data))
+        if slip.family == "relationship" and any(p.kind == "relationship" for p in case.goal.points):
+            because = f"No values are put into {relation_text(case.part, needed)} ({say((slip.line,))})."
         return Finding(met=False, because=because, lines=(slip.line,) if slip.line else (), wrong=True)
     if implied:
         return _implied("the substitution is implied", case)

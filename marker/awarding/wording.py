@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from marker.expression import Symbol
 from marker.judging.model import Slip
+from marker.physics.units import parse_unit
 from marker.reading.writing import write_plain
 from marker.scheme.compiled import Datum
 
@@ -23,6 +24,7 @@ _SIGNS = {
 _RAISED = re.compile(r"\^(-?\d+)")
 _EXPONENT = re.compile(r"(\d)[eE]([+-]?\d{1,3})\b")
 _SUPERSCRIPTS = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_ONE_NUMBER = re.compile(r"[-−]?\d*[.,]?\d+(?:[eE][-+−]?\d{1,3}|\s?[x×*]\s?10\s?\^?\(?[-−]?\d{1,3}\)?)?")
 _NUMBERS = re.compile(r"\d+(?:[.,·]\d+)?")
 
 
@@ -171,6 +173,8 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
     expected = printed(slip.expected or (datum.text if datum else "")) or (symbol if slip.symbol else "a value")
     if slip.code == "power-of-ten" and slip.family == "digit place":
         return f"{expected} is copied as {quoted(slip.typed)}, with its decimal point moved"
+    if slip.code == "wrong-relationship" and only_value(slip.typed):
+        return f"{quoted(slip.typed)} does not come from the relationship needed"
     if slip.code == "wrong-relationship" and _in_numbers(slip.typed):
         return f"{quoted(slip.typed)} is not the relationship with the values put in"
     pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
@@ -182,6 +186,23 @@ def _in_numbers(text: str) -> bool:
     """More numbers than letters and words: values put in, not a statement in symbols."""
     words = [w for w in _LETTERS.findall(text) if w not in ("x", "e", "E", "times", "sqrt")]
     return len(_NUMBERS.findall(text)) > len(words)
+
+
+def only_value(text: str) -> bool:
+    """One number, with a unit or without: a result, and no relationship in letters or numbers."""
+    found = _ONE_NUMBER.match(text.strip())
+    rest = text.strip()[found.end() :].strip() if found else "+"
+    return not rest or (len(rest) < LONGEST and bool(parse_unit(rest)))
+
+
+def came_from(slip: Slip, data: Mapping[str, Datum], typed: str) -> str:
+    """Why a result is wrong, as a clause with its line, where another point has said what went wrong itself."""
+    where = say((slip.line,))
+    if slip.family in ("relationship", "rearrangement") and slip.typed != typed:
+        return f"it comes from the wrong {slip.family} in {where}"
+    if slip.family == "copying" and slip.expected and slip.typed and slip.code != "other-g":
+        return f"it rests on {quoted(slip.typed)} in place of {printed(slip.expected)} ({where})"
+    return slip_words(slip, data, typed)
 
 
 def slip_words(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:

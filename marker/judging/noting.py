@@ -135,8 +135,11 @@ class Noting(Tracing):
         self._remember(about, implied, i, evidence)
         return True
 
-    def _found_inside(self, lifted: Lifted, i: int) -> None:
-        """A relationship shown by a piece of an expression that as a whole is not one: c/f inside (c/f) × 2."""
+    def _found_inside(self, lifted: Lifted, i: int, about: str = "") -> None:
+        """A relationship shown by a piece of an expression that as a whole is not one: c/f inside (c/f) × 2.
+
+        A piece for the very quantity the expression is about is none: a factor too many makes the relationship a wrong one.
+        """
         if lifted.unexplained or lifted.traced < 2:
             return
         for tree in lifted.trees:
@@ -144,7 +147,7 @@ class Noting(Tracing):
                 if piece is tree or not isinstance(piece, Sum | Product | Quotient) or len(symbols(piece)) < 2:
                     continue
                 quantity = self._same_as(piece)
-                if quantity is not None:
+                if quantity is not None and quantity != about:
                     shown = self.desk.part.system.support((Symbol(name=quantity, known=True), piece))
                     if shown:
                         self._add(Kind.SUBSTITUTION, i, about=quantity, relations=shown)

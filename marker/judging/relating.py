@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from marker.expression import Expr, Product, Symbol, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
+    WRONG_ARITHMETIC,
 )
 from marker.judging.desk import unknown_letters
 from marker.judging.families import family_relations, stem
+from marker.judging.given import STRUCTURAL
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind
@@ -62,9 +64,10 @@ class Relating(Substituting):
         if self._names_again(equation, i):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             return True
-        faulty = self._lift(equation, plain_only=False) if self._has_data(side) else None
+        faulty = self._lift(equation, plain_only=False) if self._has_data(side) and not _only_shape(side) else None
         if faulty is not None:
             self._note_true(equation, faulty, i)
+            self.desk.wrongs += WRONG_ARITHMETIC * 0.9 * len(faulty.slips)
         else:
             self._wrong_relationship(equation, i)
         return True
@@ -150,6 +153,11 @@ class Relating(Substituting):
             else:
                 self._add(Kind.UNKNOWN, 0)
                 self.desk.wrongs += UNKNOWN_COST
+
+
+def _only_shape(side: Expr) -> bool:
+    """Letters and single figures of a relationship's shape (`2V/I`, `mv²/2`): no datum is put in, whatever unit the letters spell."""
+    return all(leaf.raw in STRUCTURAL and leaf.number.figures[1] <= 1 for leaf in template(side).leaves)
 
 
 def _is_function_of_one(side: Expr) -> bool:

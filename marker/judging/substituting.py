@@ -12,7 +12,7 @@ from marker.judging.bench import (
 )
 from marker.judging.desk import unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template
-from marker.judging.lifting import Lifted
+from marker.judging.lifting import Lifted, near
 from marker.judging.model import Kind, Slip
 from marker.judging.values import implied_by, nearly
 from marker.judging.valuing import Valuing
@@ -107,7 +107,7 @@ class Substituting(Valuing):
             self._worked_on(i, about, implied)
             return
         swapped = self._swapped(explained, about)
-        self._found_inside(explained, i)
+        self._found_inside(explained, i, about)
         slip = swapped or self._wrong_slip(about, i, explained)
         evidence = self._add(
             Kind.SUBSTITUTION,
@@ -125,7 +125,7 @@ class Substituting(Valuing):
             self.desk.taints.setdefault(about, slip)
         if swapped is None:
             self._taint_together(equation, about, slip)
-        self.desk.wrongs += WRONG_SUBSTITUTION
+        self.desk.wrongs += 0.0 if self._said_before(about, explained) else WRONG_SUBSTITUTION
         if implied is not None:
             self._remember(about, implied, i, evidence)
 
@@ -134,6 +134,13 @@ class Substituting(Valuing):
         held = self.desk.implied.get(about)
         settled = held is not None and held.evidence.kind is not Kind.RELATIONSHIP and self._settled(about)
         return settled and held is not None and nearly(implied[1], held.raw)
+
+    def _said_before(self, about: str, explained: Lifted) -> bool:
+        """Numbers put into a wrong relationship just as it was stated: the same wrong, and not a second one."""
+        vector = self.desk.part.system.vector
+        numbers = vector(explained.trees[1])
+        wrong = (e.stated for e in self.desk.evidence if e.about == about and e.symbolic and not e.right and e.stated is not None)
+        return bool(numbers) and any(near(vector(stated[1]), numbers) for stated in wrong)
 
     def _own_put_back(self, equation: Equation) -> Equation:
         """The equation with the candidate's own right values replaced by their letters: `2.5 − 1.5 × 1.1` is 2.5 − 1.5 I₁."""

@@ -97,6 +97,10 @@ ROWS = [
     ("loops", "6 = 2I1 + 5I2\n4.5 = I2 + 5(I1+I2)\nI1 = 0.75 A\nI2 = 0.9 A", {"follow_wrong_physics": True}, "0100"),
     ("loops", "6 = 2I1 + 5(I1+I2)\n4.5 = I2 + 5(I1+I2)\nI1 = 0.97 A\nI2 = -0.158 A", {}, "1101"),
     ("loops", "6 = 7I1 + 5I2\n4.5 = 5I1 + 6I2\nI1 = 0.79 A\nI2 = (4.5 - 5 × 0.79)/6 = 0.092 A", {}, "1111"),
+    # A factor that does not belong makes the relationship a wrong one, in letters and in the numbers after it.
+    ("heater", "R = (1/2)(V/I) = (1/2) × (9.0/0.45) = 10 Ω", {}, "000"),
+    ("heater", "R = 2V/I = 2 × 9.0/0.45 = 40 Ω", {}, "000"),
+    ("heater", "V = IR/2\n9.0 = 0.45 × R/2\nR = 40 Ω", {}, "000"),
     # One letter for the datum and for what is sought of the same kind.
     ("shield", "I0 = 850 exp(-0.42 × 3.6) = 187 W/m^2", {}, "111"),
     ("shield", "I0 = 850 exp(-0.42 × 6.3) = 60 W/m^2", MISREAD, "101"),

@@ -77,6 +77,11 @@ SAID = (
     Said("R = I/V = 1.5/7.5 = 0.20 Ω", 0, "“I/V” is not V = IR (line 1)."),
     Said("V = IR; R = I/V = 1.5/7.5 = 0.20 Ω", 1, "The relationship is rearranged wrongly, to “I/V” (line 2)."),
     Said("R = I/V = 7.5/1.5 = 5.0 Ω", 2, "“5.0 Ω” rests on a wrong line: “I/V” is not the relationship needed (line 1)."),
+    Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 0, "“2V/I” is not V = IR (line 1)."),
+    Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 1, "No values are put into V = IR (line 1)."),
+    Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 2, "“10 Ω” is not the right value: it comes from the wrong relationship in line 1."),
+    Said("V = IR; R = I/V = 1.5/7.5 = 0.20 Ω", 2, "“0.20 Ω” is not the right value: it comes from the wrong rearrangement in line 2."),
+    Said("R = V/I = 5.7/1.5 = 3.8 Ω", 2, "“3.8 Ω” is not the right value: it rests on “5.7” in place of 7.5 V (line 1)."),
     Said("V = IR, P = IV", 0, "V = IR stands among other relationships and is not used (line 1)."),
     # unit, figures, form
     Said("R = V/I = 7.5/1.5 = 5.0", 2, "“5.0” has no unit (line 1)."),

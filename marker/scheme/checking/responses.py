@@ -85,7 +85,17 @@ def _at(part: CompiledCalculation, fault: KnownFault, stage: Stage, givens: Give
         if fault.kind == "flip-sign" and value == -part.system.base[stage.letters[0]]:
             continue  # nobody turns the sign of a whole product
         if value is not None and not math.isclose(value, part.system.base[stage.letters[0]], rel_tol=1e-6):
-            yield from _response(part, fault, stage, equation, value)
+            yield from _response(part, _as_it_looks(part, fault, stage, equation), stage, equation, value)
+
+
+def _as_it_looks(part: CompiledCalculation, fault: KnownFault, stage: Stage, equation: Equation) -> KnownFault:
+    """A decimal point moved in a datum that is converted, or printed with a power of ten, is a wrong power of ten to whoever reads it."""
+    if fault.code != "decimal-point-lost":
+        return fault
+    before = {n for r in stage.relations for side in part.system.relations[r].equation for n in symbols(side)}
+    gone = before - symbols(equation[0]) - symbols(equation[1])
+    free = any(part.data[n].needs_conversion or part.data[n].has_power_of_ten for n in gone if n in part.data)
+    return replace(fault, code="power-of-ten", family="conversion") if free else fault
 
 
 def _changed(part: CompiledCalculation, fault: KnownFault, stage: Stage, givens: Givens) -> tuple[Equation, ...]:
