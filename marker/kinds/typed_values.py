@@ -59,7 +59,7 @@ class Typed:
 def values_in(lines: Sequence[str]) -> tuple[tuple[Typed, ...], tuple[Line, ...]]:
     """Every statement that comes to a number, in order; and the lines as read."""
     lines = [_number_of_figures(line) for line in lines]
-    read = read_lines(list(lines), SymbolTable())
+    read = read_lines(list(lines), SymbolTable(), range_ends=True)
     found: list[Typed] = []
     for line in read:
         for statement in line.statements:

@@ -61,6 +61,7 @@ class Context:
     roman: bool = False
     dashed: bool = False
     before: str = ""
+    range_ends: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +70,18 @@ class _Read:
     withdraws: str
 
 
-def read_lines(lines: Sequence[str], table: SymbolTable) -> tuple[Line, ...]:
-    """Every line of a response, in order, numbered from 1. Never raises on what a candidate typed."""
-    return _read_lines(tuple(lines), table)
+def read_lines(lines: Sequence[str], table: SymbolTable, *, range_ends: bool = False) -> tuple[Line, ...]:
+    """Every line of a response, in order, numbered from 1. Never raises on what a candidate typed.
+
+    range_ends  a range of values (3 to 5 N) is read as its two ends, for an answer that may be one; else it is not read
+    """
+    return _read_lines(tuple(lines), table, range_ends)
 
 
 @lru_cache(maxsize=4096)
-def _read_lines(lines: tuple[str, ...], table: SymbolTable) -> tuple[Line, ...]:
+def _read_lines(lines: tuple[str, ...], table: SymbolTable, range_ends: bool) -> tuple[Line, ...]:
     kept = lines[:MOST_LINES]
-    context = _context(kept)
+    context = replace(_context(kept), range_ends=range_ends)
     found: list[Line] = []
     for number, text in enumerate(kept, start=1):
         read = _numbered(text, table, _after(found, _narrowed(context, text), text), number)
@@ -121,7 +125,7 @@ def _narrowed(context: Context, text: str) -> Context:
     # V = IR = 12 V: the line's own subject is no factor of its value
     used = frozenset(letter for letter in context.used if letter.rstrip("#") in text and letter != own)
     style = context.style if "," in text or "·" in text or "⋅" in text or "." in text or context.style.lost else PLAIN_STYLE
-    return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"), context.dashed)
+    return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"), context.dashed, range_ends=context.range_ends)
 
 
 def _after(found: list[Line], context: Context, text: str) -> Context:
@@ -168,7 +172,7 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     cleaned, slips = reworded(with_answer(typed, context.before) if context.before else typed, symbols)
     label, start = _label(cleaned.text, context, symbols)
     body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
-    spans = ranges(body, text)
+    spans = [] if context.range_ends else ranges(body, text)
     body = masked(body, spans) if spans else body
     prose = pick_out(body, symbols, context.used)
     statements, unread = _statements(text, body, prose, symbols, context, label)
