@@ -14,7 +14,7 @@ from marker.awarding.report import faults_of, line_reports, own_values_of
 from marker.awarding.standing import standing_evidence
 from marker.awarding.worlds import Own, OwnValues
 from marker.judging.model import Evidence
-from marker.judging.script import judge_script
+from marker.judging.script import Change, as_read, judge_script
 from marker.results import Award, OwnValue, PartResult
 from marker.scheme.compiled import CompiledCalculation
 
@@ -35,14 +35,14 @@ class Marked:
         return sum(a.mark for a in self.awards)
 
 
-def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> PartResult:
+def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart, change: Change = as_read) -> PartResult:
     """Marks one response to a calculation part. Pure and deterministic; never raises on any text.
 
-    carried  own values of earlier parts under "part.symbol"
+    carried  own values of earlier parts under "part.symbol";  change  see `judge_script`
     Returns the best of the part's routes, awarded whole.
     """
-    first, _ = _mark_route(part, lines, carried)
-    others = [(route, *_mark_route(route, lines, carried)) for route in part.routes] if first.mark < part.marks else []
+    first, _ = _mark_route(part, lines, carried, change)
+    others = [(route, *_mark_route(route, lines, carried, change)) for route in part.routes] if first.mark < part.marks else []
     taken = [result for route, result, evidence in others if _is_taken(route, part, evidence)]
     best = max([first, *taken], key=lambda r: (r.mark, not r.referred))
     if best is not first:
@@ -59,8 +59,10 @@ def _is_taken(route: CompiledCalculation, main: CompiledCalculation, evidence: S
     return any(e.right and not e.tainted and len(e.relations - route.helpers) == 1 and e.relations & special for e in evidence)
 
 
-def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart) -> tuple[PartResult, tuple[Evidence, ...]]:
-    script = judge_script(part, lines, carried)
+def _mark_route(
+    part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart, change: Change
+) -> tuple[PartResult, tuple[Evidence, ...]]:
+    script = judge_script(part, lines, carried, change)
     values = _carried_values(part, carried)
     marked = max((_marked(part, one, Own(carried=values, mended=mended)) for one, mended in standing_evidence(part, script)), key=_by_mark)
     result = PartResult(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from html import escape
@@ -22,13 +22,23 @@ from marker.reading.writing import write_mathml, write_reading
 from marker.results import OwnValue
 from marker.scheme.compiled import CompiledCalculation
 
+Change = Callable[[tuple[Line, ...]], tuple[Line, ...]]
 
-def judge_script(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue]) -> JudgedScript:
+
+def as_read(lines: tuple[Line, ...]) -> tuple[Line, ...]:
+    """The lines as they were read."""
+    return lines
+
+
+def judge_script(
+    part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue], change: Change = as_read
+) -> JudgedScript:
     """All evidence of a response, in order. Pure: equal lines give equal evidence.
 
     carried  the candidate's own answers of earlier parts, under "part.symbol".
+    change   what a kind does to the lines read, where it judges some of their working itself
     """
-    lines = read_lines(typed, told_apart(part.table, typed))
+    lines = change(read_lines(typed, told_apart(part.table, typed)))
     own, foreign = _carried(part, carried), _foreign(part, carried)
     statements = [_of_use(part, line, s) for line in lines for s in line.statements]
 

@@ -7,7 +7,21 @@ from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
-from marker.expression import Dimensions, Expr, Negative, Product, Sum, Symbol, children, has_unit, rebuild
+from marker.expression import (
+    Dimensions,
+    Expr,
+    Negative,
+    Number,
+    Product,
+    Quotient,
+    Sum,
+    Symbol,
+    Unit,
+    UnitFactor,
+    children,
+    has_unit,
+    rebuild,
+)
 from marker.kinds.typed_numbers import carries_percent, halves, is_typed_number, letters, value_of
 from marker.physics.evaluate import Grade, equal, same_dimensions
 from marker.reading.model import Line, Reading, Statement
@@ -91,5 +105,17 @@ def _joined(expr: Expr) -> Expr:
                 factors[-1] = Symbol(name=f"Δ{part.name}", known=part.known, at=before.at)
             else:
                 factors.append(part)
+        factors = [_per_unit(f) for f in factors]
         return factors[0] if len(factors) == 1 else Product(factors=tuple(factors), at=expr.at)
     return rebuild(expr, parts) if parts and parts != children(expr) else expr
+
+
+def _per_unit(expr: Expr) -> Expr:
+    """The quotient 1/h of a value "-0.116 1/h" as the unit it is."""
+    if not (isinstance(expr, Quotient) and isinstance(expr.under, UnitFactor) and isinstance(expr.over, Number) and expr.over.value == 1.0):
+        return expr
+    under = expr.under.unit
+    if under.offset:
+        return expr
+    dimensions: Dimensions = tuple(-d for d in under.dimensions)  # type: ignore[assignment]
+    return UnitFactor(unit=Unit(name=f"1/({under.name})", scale=1.0 / under.scale, dimensions=dimensions), at=expr.at)

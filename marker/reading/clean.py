@@ -16,6 +16,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from marker.reading.half_life import INDEX, half_lives
+
 _SUPER: Mapping[str, str] = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱˣʸᵃᵇᵗ", "0123456789+-=()nixyabt", strict=True))
 _SUB: Mapping[str, str] = dict(zip("₀₁₂₃₄₅₆₇₈₉₊₋₌₍₎ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓᵦᵧᵨᵩᵪ", "0123456789+-=()aehijklmnoprstuvxβγρφχ", strict=True))
 _ONE: dict[str, str] = {}
@@ -149,9 +151,24 @@ def clean(text: str) -> Clean:
     """The text in the one alphabet. Never raises."""
     if not _NEEDS_WORK.search(text):
         plain = text.translate(_TRANSLATION)
-        return Clean(plain, range(len(text)), range(1, len(text) + 1))
+        return _with_half_lives(Clean(plain, range(len(text)), range(1, len(text) + 1)))
     out = _Out()
     _run(text, 0, len(text), out, 0)
+    return _with_half_lives(out.done())
+
+
+def _with_half_lives(found: Clean) -> Clean:
+    """T½ and its kin with their index as a word."""
+    places = half_lives(found.text) if "½" in found.text or "2" in found.text else []
+    if not places:
+        return found
+    out, last = _Out(), 0
+    for start, end in [*places, (len(found.text), len(found.text))]:
+        for at in range(last, start):
+            out.put(found.text[at], found.starts[at], found.ends[at])
+        if start < len(found.text):
+            out.put(INDEX, *found.place(start, end))
+        last = end
     return out.done()
 
 

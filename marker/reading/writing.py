@@ -87,6 +87,8 @@ def write_symbol(name: str) -> str:
         if found is None:
             return name
         stem, index = found.group(1), found.group(2)
+    if index == "half":
+        return f"{stem}_½"
     primes = ""
     while index.endswith("'"):
         index, primes = index[:-1], primes + "'"

@@ -25,6 +25,7 @@ from marker.scheme.convention import Convention
 FILE = "conventions file 1.3"
 ROW33 = "conventions file section 6, row 33"
 COMMON = "common practice, no source"
+ROW33_STOP = ROW33 + "; not followed further, as other wrong physics (from memory)"
 
 SCHEMES = {
     "pendulum": """
@@ -138,7 +139,7 @@ TABLE = (
     Row("pendulum", "9.8 m/s^2", "1111", "right answer alone, GMP 1 in conventions file 1.3"),
     Row("pendulum", "8.1 m/s^2", "0000", "wrong answer alone, conventions file 1.2 row 4"),
     Row("pendulum", "gradient = 4.02 - 0.81 = 3.21/0.80 = 4.01 = 4π²/4.01 = 9.84 m/s² = g", "1111", "run-on equals signs, " + COMMON),
-    Row("pendulum", "gradient = 1.00/4.02 = 0.249\ng = 4π²/0.249 = 158.7 m/s^2", "0011", ROW33 + ", then followed", "gradient-inverted"),
+    Row("pendulum", "gradient = 1.00/4.02 = 0.249\ng = 4π²/0.249 = 158.7 m/s^2", "0010", ROW33_STOP, "gradient-inverted"),
     Row("pendulum", "gradient = 2.42/0.6 = 4.03 s² m⁻¹\n4π²/g = 4.03\ng = 9.80 ms-2", "1111", COMMON),
     Row("pendulum", "From the line of best fit the gradient is 4.02, gradient = 4π²/g so g = 9.82 m/s²", "1111", COMMON),
     Row("cell", "gradient = (0.99-1.42)/(1.00-0.20) = -0.54 V/A\nintercept = 1.53 V\ngradient = -r\nr = 0.54 Ω", "11111", FILE),

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from marker.expression import Dimensions, Symbol
+from marker.expression import Dimensions, Number, Symbol, walk
 from marker.kinds.gradient.compiled import GradientPart
 from marker.kinds.gradient.slopes import Slope, slopes
 from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
@@ -83,8 +83,9 @@ def _claims(part: GradientPart, run: Sequence[Side], values: Sequence[Shown], qu
                 if slope is None and value.typed and _is_own(part, value, own):
                     yield Claim(of=GRADIENT, shown=value, order=order, named=False)
             elif not value.typed:
-                role = role if named or slope is not None else _of_arithmetic(part, value, own, role)
-            elif of := role or _by_worth(part, value, own):
+                on = slope is None and (not named or role == GRADIENT)
+                role = _of_arithmetic(part, value, own, role) if on else role
+            elif of := _other_unit(part, value, role, named) or role or _by_worth(part, value, own):
                 if of == GRADIENT:
                     own.append(in_table_units(part, value))
                 yield Claim(of=of, shown=value, order=order, named=named)
@@ -98,12 +99,28 @@ def _begun_anew(run: Sequence[Side]) -> frozenset[tuple[int, int]]:
     return frozenset((c, place) for c, held in chains.items() for place in begun_anew([s.expr for s in held]))
 
 
+def _other_unit(part: GradientPart, value: Shown, role: str, named: bool) -> str:
+    """The wanted quantity, for a number that nothing names and that has its unit and not the gradient's."""
+    if named or role != GRADIENT or part.wanted is None or value.dimensions is None or value.percent:
+        return ""
+    unlike = not same_dimensions(value.dimensions, part.dimensions)
+    return part.wanted.symbol if unlike and same_dimensions(value.dimensions, part.wanted.unit.dimensions) else ""
+
+
 def _is_own(part: GradientPart, value: Shown, own: Sequence[float]) -> bool:
     """True for a number inside arithmetic that is the gradient found just before, or a right one."""
     if value.dimensions is not None and not same_dimensions(value.dimensions, part.dimensions):
         return False
+    if value.dimensions is None and value.raw in _numbers_of_relationship(part):
+        return False
     number, (low, high) = in_table_units(part, value), part.gradient_range
     return low <= number <= high or any(close(number, g, min(value.half_raw, 0.05 * abs(g)), 0.001) for g in own)
+
+
+def _numbers_of_relationship(part: GradientPart) -> frozenset[float]:
+    """The 4 of g = 4π²/gradient, which is no gradient wherever it stands in arithmetic."""
+    sides = part.wanted.equation if part.wanted is not None else ()
+    return frozenset(node.value for side in sides for node in walk(side) if isinstance(node, Number))
 
 
 def _is_whole(value: Shown, side: Side) -> bool:
@@ -176,9 +193,9 @@ def wanted_value(part: GradientPart, own: float) -> tuple[float, float] | None:
 
 def _of_arithmetic(part: GradientPart, value: Shown, own: Sequence[float], role: str) -> str:
     """A piece of arithmetic that works the wanted quantity out of an own gradient makes what follows the wanted quantity."""
-    for gradient in reversed(own):
+    for gradient in (g for each in reversed(own) for g in (each, -each)):
         expected = wanted_value(part, gradient)
-        if expected is None or not (value.typed or holds_number(value.expr, gradient)):
+        if expected is None or not (value.typed or holds_number(value.expr, abs(gradient))):
             continue
         if power_of_ten_between(value.raw, expected[1], slack=0.01) is not None:
             return _wanted_symbol(part)

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from marker.expression import Dimensions
 from marker.kinds.entries import Letter, symbol_table
 from marker.kinds.gradient.axes import Axis, axis_of
+from marker.kinds.gradient.carrying import Drawn, calculation_of
 from marker.kinds.gradient.spec import GradientSpec, PointKind
 from marker.kinds.gradient.wanted import (
     GRADIENT,
+    GRADIENT_WORDS,
     INTERCEPT,
+    INTERCEPT_WORDS,
     NO_SHEET,
     Range,
     Wanted,
@@ -29,15 +32,16 @@ from marker.physics.graphs import through_the_origin
 from marker.physics.regression import StraightLine, extreme_lines, least_squares, outliers
 from marker.physics.rounding import significant_figures
 from marker.reading.model import SymbolEntry, SymbolTable
+from marker.scheme.compiled import CompiledCalculation
 from marker.scheme.convention import Convention
-
-GRADIENT_WORDS = ("gradient", "slope", "grad", "gradient of the line", "gradient of the graph", "slope of the line")
-INTERCEPT_WORDS = ("intercept", "y-intercept")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GradientPart:
-    """What marking needs. Gradient and intercept ranges are in the table's units."""
+    """What marking needs. Gradient and intercept ranges are in the table's units.
+
+    onward  what follows from the line, as a calculation
+    """
 
     spec: GradientSpec
     convention: Convention
@@ -54,6 +58,7 @@ class GradientPart:
     extremes: tuple[StraightLine, StraightLine] | None
     points: tuple[tuple[PointKind, int], ...]
     notes: tuple[str, ...]
+    onward: CompiledCalculation | None = None
 
     @property
     def question(self) -> str:
@@ -98,9 +103,12 @@ def compile_gradient(spec: GradientSpec, convention: Convention, sheet: Mapping[
     symbols = _symbols(spec, x, y)
     gradient_range = range_of(spec.gradient_within, line.gradient, spec.tolerance * abs(line.gradient), scale, f"{where}, gradient_within")
     intercept_range = range_of(spec.intercept_within, line.intercept, spec.tolerance * y.span, y.unit.scale, f"{where}, intercept_within")
-    wanted = None
+    figures = spec.figures or _least_figures(spec)
+    wanted, onward = None, None
     if spec.then is not None:
         wanted = wanted_from(spec, spec.then, symbols, line, x, y)
+        drawn = Drawn(x=x, y=y, line=line, gradient_range=gradient_range, figures=figures)
+        onward = calculation_of(spec, wanted, ruled, drawn)
     notes = tuple(f"The line passes by the reading at {x.symbol} = {x.values[i]:g} {x.unit.text}".rstrip() + "." for i in left_out)
     return GradientPart(
         spec=spec,
@@ -112,12 +120,13 @@ def compile_gradient(spec: GradientSpec, convention: Convention, sheet: Mapping[
         gradient_range=gradient_range,
         intercept_range=intercept_range,
         wanted=wanted,
-        figures=spec.figures or _least_figures(spec),
+        figures=figures,
         table=symbols,
         axis_letters=axis_letters(x, y),
         extremes=_extremes(x, y, left_out),
         points=_points(spec, x, y, where),
         notes=notes,
+        onward=onward,
     )
 
 

@@ -12,6 +12,7 @@ from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.gradient.wanted import GRADIENT, Wanted
 from marker.kinds.typed_numbers import close, power_of_ten_between
 from marker.reading.model import Line
+from marker.results import PartResult
 
 _NO_CREDIT = frozenset((Way.INVERTED, Way.ONE_POINT, Way.ONE_POINT_INVERTED, Way.MISMATCHED))
 
@@ -25,6 +26,7 @@ class Evidence:
     working: Working
     stated: tuple[Stated, ...]
     own: tuple[float, ...] = field(default=())
+    onward: PartResult | None = None
 
     @property
     def right_slopes(self) -> tuple[Slope, ...]:
@@ -35,6 +37,14 @@ class Evidence:
         """True when an inverted quotient is called the gradient."""
         named = {c.shown.side.chain for c in self.working.of(GRADIENT) if c.named}
         return any(s.inverted and (s.side.subject == GRADIENT or s.side.chain in named) for s in self.working.slopes)
+
+    @property
+    def upside_down(self) -> bool:
+        """True when the only gradient is a change of x over a change of y, which is no slip that could be followed."""
+        if self.part.convention.follow_wrong_physics:
+            return False
+        quotients = self.working.slopes
+        return any(s.inverted for s in quotients) and all(s.inverted for s in quotients) and not self.at_once and not self.other_axis
 
     @property
     def at_once(self) -> tuple[Slope, ...]:

@@ -11,6 +11,7 @@ from marker.kinds.figures import figures_fault
 from marker.kinds.gradient.claims import Claim, in_table_units, unit_is, wanted_value
 from marker.kinds.gradient.evidence import Evidence, follows, gradients_in_range, in_range, is_right, shift_from_own, taken_as_it_stands
 from marker.kinds.gradient.extremes import uncertainty, worst_line
+from marker.kinds.gradient.onward import award_of, earned_by
 from marker.kinds.gradient.relation import Standing
 from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
@@ -78,6 +79,9 @@ def gradient(e: Evidence) -> Finding:
             found = fault("two-answers", later[-1].line)
             return Finding(earned=False, reason="A right gradient is contradicted by another.", lines=(later[-1].line,), faults=(found,))
         return Finding(earned=True, reason="Gradient in the accepted range.", lines=(right[0].line,))
+    sizes = [c for c in claims if _size_only(e, c)] if not any(c.named for c in claims) else []
+    if sizes and _used_with_sign(e):
+        return Finding(earned=True, reason="Its size is given, and its sign used in what follows.", lines=(sizes[0].line,))
     if claims and _size_only(e, claims[-1]):
         doubt = "the gradient is negative and its size alone is given; some let that stand"
         return lost(fault("gradient-sign", claims[-1].line), doubt=doubt)
@@ -91,14 +95,23 @@ def gradient(e: Evidence) -> Finding:
 
 
 def _contradicts(e: Evidence, claim: Claim) -> bool:
+    """True for another number called the gradient, or got from another quotient; its size alone is no other number."""
+    if not claim.named and not any(s.side.chain == claim.shown.side.chain for s in e.working.slopes):
+        return False
     value, right = in_table_units(e.part, claim.shown), e.part.line.gradient
-    return power_of_ten_between(value, right, slack=0.15) is None
+    return power_of_ten_between(abs(value), abs(right), slack=0.15) is None
 
 
 def _size_only(e: Evidence, claim: Claim) -> bool:
     """True for the right size of a falling line's gradient without its sign."""
     low, high = e.part.gradient_range
     return high < 0 and in_range(-in_table_units(e.part, claim.shown), low, high)
+
+
+def _used_with_sign(e: Evidence) -> bool:
+    """True when the quantity wanted comes out right from the size of a gradient that is negative."""
+    award = award_of(e.onward, "answer")
+    return (award is not None and bool(award.mark)) or (e.answer is not None and is_right(e, e.answer))
 
 
 def _wrong_value(e: Evidence, claim: Claim) -> Finding:
@@ -130,6 +143,12 @@ def intercept(e: Evidence) -> Finding:
 
 def relationship(e: Evidence) -> Finding:
     """Looks for the relationship between gradient and wanted quantity, stated, or used on an own gradient."""
+    found = _relationship(e)
+    award = award_of(e.onward, "relationship")
+    return earned_by(award) if award is not None and award.mark and (not found.earned or found.doubt) else found
+
+
+def _relationship(e: Evidence) -> Finding:
     wanted = e.part.wanted
     assert wanted is not None
     true = [s for s in e.stated if s.standing is Standing.TRUE]
@@ -171,7 +190,16 @@ def _used_in_arithmetic(e: Evidence, chain: int | None = None) -> Finding | None
 
 
 def answer(e: Evidence) -> Finding:
-    """Looks for the final value with its unit and figures; an own gradient is followed."""
+    """Looks for the final value with its unit and figures; an own gradient is followed, but for one that is upside down."""
+    found, award = _answer(e), award_of(e.onward, "answer")
+    if award is not None and award.mark and not found.earned and not any(f.code == "two-answers" for f in found.faults):
+        found = earned_by(award)
+    if found.earned and found.followed and e.upside_down:
+        return Finding(earned=False, reason="It follows from a gradient that is upside down.", lines=found.lines)
+    return found
+
+
+def _answer(e: Evidence) -> Finding:
     claim = e.answer
     if claim is None:
         return Finding(earned=False, reason="No value is given for the quantity wanted.")

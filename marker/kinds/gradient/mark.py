@@ -11,6 +11,7 @@ from marker.kinds.gradient.claims import Working, in_table_units, working
 from marker.kinds.gradient.compiled import GradientPart, compile_gradient
 from marker.kinds.gradient.evidence import Evidence, follows, is_right
 from marker.kinds.gradient.findings import FINDERS
+from marker.kinds.gradient.onward import judged_onward
 from marker.kinds.gradient.relation import stated
 from marker.kinds.gradient.slopes import Way
 from marker.kinds.gradient.spec import GradientSpec
@@ -38,7 +39,9 @@ def mark_gradient(part: GradientPart, lines: Sequence[str], carried: Carried) ->
     """Points, faults and line reports of one response. Pure; any text may come in."""
     read = read_lines(tuple(map(with_times, lines)), part.table)
     found = working(part, read)
-    evidence = Evidence(part=part, lines=read, working=found, stated=stated(part, read), own=_own(part, found))
+    own = _own(part, found)
+    onward = judged_onward(part, tuple(map(with_times, lines)), found, own)
+    evidence = Evidence(part=part, lines=read, working=found, stated=stated(part, read, own), own=own, onward=onward)
     findings = tuple((kind, worth, FINDERS[kind](evidence)) for kind, worth in part.points)
     judgements = tuple(judge(*finding) for finding in findings)
     verdicts = verdicts_of([f for _, _, f in findings], [v.line for v in found.values])

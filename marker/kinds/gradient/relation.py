@@ -18,9 +18,9 @@ from marker.expression import Expr, Symbol, children, rebuild
 from marker.kinds.gradient.compiled import GradientPart
 from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT, Wanted
 from marker.kinds.meant import best_reading, statements
-from marker.kinds.typed_numbers import letters
+from marker.kinds.typed_numbers import close, letters, value_of
 from marker.physics.evaluate import Unknown, compiled
-from marker.reading.model import Line
+from marker.reading.model import Line, Reading
 
 _RECIPROCAL = re.compile(
     r"\b(?:gradient|slope)\b[^.;]{0,60}?\b(?:reciprocal|inverse of|(?:one|1) (?:over|divided by))"
@@ -42,8 +42,8 @@ class Stated:
     line: int
 
 
-def stated(part: GradientPart, lines: Sequence[Line]) -> tuple[Stated, ...]:
-    """Statements about the wanted quantity and the gradient, in order."""
+def stated(part: GradientPart, lines: Sequence[Line], own: Sequence[float] = ()) -> tuple[Stated, ...]:
+    """Statements about the wanted quantity and the gradient (in letters, or an own value put for it), in order."""
     if part.wanted is None:
         return ()
     found: list[Stated] = []
@@ -53,8 +53,24 @@ def stated(part: GradientPart, lines: Sequence[Line]) -> tuple[Stated, ...]:
             standing = _standing(part, part.wanted, _renamed(left, renames), _renamed(right, renames))
             if standing is not None:
                 found.append(Stated(standing=standing, line=statement.line))
+        if any(_put_equal(part, part.wanted, reading, own) for reading in statement.readings[:6]):
+            found.append(Stated(standing=Standing.TRUE, line=statement.line))
     found.extend(_in_words(part, part.wanted, lines))
     return tuple(sorted(found, key=lambda s: s.line))
+
+
+def _put_equal(part: GradientPart, wanted: Wanted, reading: Reading, own: Sequence[float]) -> bool:
+    """True for the relationship with an own gradient put in: "1/k = 0.37"."""
+    for pair in pairwise(reading.sides):
+        for letter, number in (pair, pair[::-1]):
+            value = None if letters(number) else value_of(number)
+            if value is None or wanted.symbol not in letters(letter) or isinstance(letter, Symbol):
+                continue
+            gradients = (value.raw, value.si / part.scale)
+            is_own = any(close(g, o, 0.02 * abs(o), 0.0) for g in gradients for o in own)
+            if is_own and _standing(part, wanted, letter, Symbol(name=GRADIENT, known=True)) is Standing.TRUE:
+                return True
+    return False
 
 
 def _in_words(part: GradientPart, wanted: Wanted, lines: Sequence[Line]) -> list[Stated]:

@@ -67,6 +67,15 @@ def slopes(part: GradientPart, values: Sequence[Shown]) -> tuple[Slope, ...]:
     return tuple(found)
 
 
+def quotient_of_readings(part: GradientPart, expr: Expr) -> float | None:
+    """What a quotient of readings comes to in the table's units (upside down as typed); None for any other expression."""
+    for over, under in _quotients(expr):
+        found = _found(part, over, under)
+        if found is not None:
+            return found[1]
+    return None
+
+
 def _quotients(expr: Expr) -> Iterator[tuple[tuple[Expr, ...], tuple[Expr, ...]]]:
     """(over, under) as one or two terms each; 37.0−7.4/100−20 is taken as it was meant, with its brackets lost."""
     if isinstance(expr, Quotient):
@@ -92,18 +101,22 @@ Found = tuple[Way, float, float | None]  # way, value in the table's units, dist
 
 
 def _slope(part: GradientPart, piece: Shown, order: int, over: tuple[Expr, ...], under: tuple[Expr, ...]) -> Slope | None:
-    if any(letters(e) for e in (*over, *under)):
-        return None
-    if len(over) == 2 and len(under) == 2:
-        found = _two_points(part, over, under)
-    elif len(over) == 1 and len(under) == 1:
-        found = _one_number_each(part, over[0], under[0])
-    else:
-        found = _by_value(part, over, under)
+    found = _found(part, over, under)
     if found is None:
         return None
     way, value, apart = found
     return Slope(way=way, value=value, side=piece.side, expr=piece.expr, order=order, apart=apart)
+
+
+def _found(part: GradientPart, over: tuple[Expr, ...], under: tuple[Expr, ...]) -> Found | None:
+    """The way of a quotient, its value and the distance of its points."""
+    if any(letters(e) for e in (*over, *under)):
+        return None
+    if len(over) == 2 and len(under) == 2:
+        return _two_points(part, over, under)
+    if len(over) == 1 and len(under) == 1:
+        return _one_number_each(part, over[0], under[0])
+    return _by_value(part, over, under)
 
 
 def _number(expr: Expr, axis: Axis) -> Iterator[float]:

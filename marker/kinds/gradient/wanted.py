@@ -21,6 +21,8 @@ from marker.reading.model import SymbolEntry, SymbolTable
 
 GRADIENT = "gradient"
 INTERCEPT = "intercept"
+GRADIENT_WORDS = ("gradient", "slope", "grad", "gradient of the line", "gradient of the graph", "slope of the line")
+INTERCEPT_WORDS = ("intercept", "y-intercept")
 NO_SHEET: Mapping[str, Sequence[str]] = MappingProxyType({})
 Range = tuple[float, float]
 
