@@ -97,6 +97,8 @@ def _check(left: Expr, right: Expr) -> Grade:
 def _joined(expr: Expr) -> Expr:
     """Δ · s as the one letter Δs."""
     parts = tuple(map(_joined, children(expr)))
+    if isinstance(expr, Quotient) and (value := _per_unit(expr)) is not expr:
+        return value
     if isinstance(expr, Product):
         factors: list[Expr] = []
         for part in parts:
@@ -105,17 +107,18 @@ def _joined(expr: Expr) -> Expr:
                 factors[-1] = Symbol(name=f"Δ{part.name}", known=part.known, at=before.at)
             else:
                 factors.append(part)
-        factors = [_per_unit(f) for f in factors]
         return factors[0] if len(factors) == 1 else Product(factors=tuple(factors), at=expr.at)
     return rebuild(expr, parts) if parts and parts != children(expr) else expr
 
 
 def _per_unit(expr: Expr) -> Expr:
-    """The quotient 1/h of a value "-0.116 1/h" as the unit it is."""
-    if not (isinstance(expr, Quotient) and isinstance(expr.under, UnitFactor) and isinstance(expr.over, Number) and expr.over.value == 1.0):
+    """The value "0.116 1/h", read as (0.116 × 1)/h, as a number with a unit."""
+    if not (isinstance(expr, Quotient) and isinstance(expr.under, UnitFactor) and not expr.under.unit.offset):
+        return expr
+    factors = expr.over.factors if isinstance(expr.over, Product) else ()
+    if len(factors) != 2 or not isinstance(factors[1], Number) or factors[1].text != "1" or not is_typed_number(factors[0]):
         return expr
     under = expr.under.unit
-    if under.offset:
-        return expr
     dimensions: Dimensions = tuple(-d for d in under.dimensions)  # type: ignore[assignment]
-    return UnitFactor(unit=Unit(name=f"1/({under.name})", scale=1.0 / under.scale, dimensions=dimensions), at=expr.at)
+    unit = UnitFactor(unit=Unit(name=f"1/({under.name})", scale=1.0 / under.scale, dimensions=dimensions))
+    return Product(factors=(factors[0], unit), at=expr.at)

@@ -89,7 +89,7 @@ ROWS = [
     ("tracer", "k = (3.69 - 5.10)/80 = -0.0176 1/min\nT½ = ln2/0.0176 = 49.3 min", "1110"),
     ("capacitor", "gradient = -1.61/40 = -0.0403 1/s, τ = 1/0.0403 = 24.8 s", "1111"),
     # prose with points
-    ("tracer", "Gradient from (0, 5.10) and (80, 3.69): -0.0176 min⁻¹. ln R falls by ln 2 in one half-life, so T½ = 0.693/0.0176 = 39.4 min", "1111"),
+    ("tracer", "From (0, 5.10) and (80, 3.69): -0.0176 min⁻¹. ln R falls by ln 2 in each T½, so T½ = 0.693/0.0176 = 39.4 min", "1111"),
     ("slope", "From (1.0, 4.2) to (5.0, 17.0) the gradient is 3.2. The gradient is twice the acceleration so a = 1.6 m/s^2", "1111"),
 ]  # fmt: skip
 

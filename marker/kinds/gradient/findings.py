@@ -184,7 +184,8 @@ def _used_in_arithmetic(e: Evidence, chain: int | None = None) -> Finding | None
                 continue
             if chain is not None and value.side.chain != chain:
                 continue
-            if holds_number(value.expr, own) and power_of_ten_between(value.raw, expected[1]) is not None:
+            held = holds_number(value.expr, own) or holds_number(value.expr, abs(own))
+            if held and power_of_ten_between(value.raw, expected[1]) is not None:
                 return Finding(earned=True, reason="Used on the own gradient.", lines=(value.line,))
     return None
 
