@@ -5,6 +5,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import product
 from typing import Any
 
 from marker.expression import Unit
@@ -19,6 +20,8 @@ _SEPARATORS = re.compile(r"[,;:!?\n]| or | OR | Or |(?<=\w)\. ")
 _BRACKETS = re.compile(r"[()\[\]]")
 _NUMBER = re.compile(r"^[0-9.]{1,12}\s*")
 _AFTER_POWER = re.compile(r"(\^(?:\(-?\d{1,3}\)|-?\d{1,3}))(?=[A-Za-zΩμ])")
+_CAPITALS = re.compile(r"[A-Z]+")
+_MOST_RUNS = 4
 _STRUCK = re.compile(r"~~[^~]{0,200}~~")
 
 
@@ -156,10 +159,26 @@ def _named(text: str, number: int) -> Named | None:
             if found:
                 return Named(text=candidate, line=number, units=tuple(u for u, _ in found), case=True)
     for candidate in _cores(text):
+        shouted = tuple(u for variant in _lowered(candidate) for u, _ in meanings(variant))
+        if shouted:
+            return Named(text=candidate, line=number, units=tuple(dict.fromkeys(shouted)), case=True)
+    for candidate in _cores(text):
         mended = _mended(candidate)
         if mended != candidate and (found := meanings(mended)):
             return Named(text=candidate, line=number, units=tuple(u for u, _ in found), by_name=True)
     return None
+
+
+def _lowered(typed: str) -> tuple[str, ...]:
+    """Symbols typed all in capitals, each as it stands or in small letters: "N/A M" may be N/A m, "KG M/S" kg m/s."""
+    runs = _CAPITALS.findall(typed)
+    if not 2 <= len(runs) <= _MOST_RUNS or any(c.islower() for c in typed) or any(len(r) > 3 for r in runs):
+        return ()
+    choices = [[v for v in (run, run.lower(), run.capitalize()) if is_unit_symbol(v)] for run in runs]
+    if not all(choices):
+        return ()
+    gaps = _CAPITALS.split(typed)
+    return tuple("".join(g + r for g, r in zip(gaps, (*row, ""), strict=True)) for row in product(*(dict.fromkeys(c) for c in choices)))
 
 
 def _loose_case(typed: str, unit: Unit) -> bool:

@@ -272,6 +272,18 @@ def test_what_cannot_be_decided_is_referred(text: str) -> None:
     assert result.lines[0].verdict == "unread"
 
 
+# a compound unit typed all in capitals: each symbol as it stands or in small letters (common practice, no source)
+SHOUTED = (
+    ("V m^-1", "V/M", 1.0), ("V m^-1", "V M^-1", 1.0), ("kg m s^-1", "KG M/S", 1.0), ("J kg^-1 K^-1", "J/KG K", 1.0), ("Pa", "N/M^2", 1.0),
+    ("W m^-2", "W/M2", 1.0), ("N A^-1 m^-1", "N A^-1 M^-1", 1.0), ("Pa", "M/S", 0.0), ("V m^-1", "V M", 0.0),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("unit", "typed", "mark"), SHOUTED)
+def test_units_in_capitals(unit: str, typed: str, mark: float) -> None:
+    assert KIND.mark(part("quantity", unit), [typed], {}).mark == mark
+
+
 @pytest.mark.parametrize("slip", ["Telsa", "teslla", "tesala", "TESLA"])
 def test_slips_in_a_name_are_mended(slip: str) -> None:
     assert mark("flux density", slip).mark == 1.0
