@@ -120,7 +120,8 @@ def _same(value: Evidence, other: Evidence) -> bool:
     if value is other or value.value is None or other.value is None:
         return True
     half = max(value.value.half, other.value.half)
-    return nearly(value.value.si, other.value.si, half) or nearly(value.value.raw, other.value.raw, half)
+    place = max(v.value.number.half if v.value is not None and v.value.number is not None else 0.0 for v in (value, other))
+    return nearly(value.value.si, other.value.si, half) or nearly(value.value.raw, other.value.raw, place)
 
 
 def _judged(part: CompiledCalculation, goal: Goal, e: Evidence, worlds: Sequence[World], evidence: Sequence[Evidence]) -> Answer:

@@ -5,7 +5,7 @@ Every rule looks at the evidence of a response for one goal and returns a Findin
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from marker.awarding.evidence import (
@@ -35,8 +35,8 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     Source: conventions file 1.3, "relationship implied by correct substitution" (US-N5), rows 8, 11, 13, 15 of 1.2.
     """
     shown = [e for e in case.evidence if credits(e, case)]
-    lines = lines_showing(point.relations, shown, case)
-    name = relation_text(case.part, point.relations)
+    lines = _lines_of(point, shown, case)
+    name = relation_text(case.part, point.relations, "or" if point.any else "and")
     implied = answer_implies(case, point)
     if lines and not implied and only_listed(point, case, shown):
         return Finding(met=False, because=f"{name} stands among other relationships and is not used ({say(lines)}).", lines=lines)
@@ -51,6 +51,14 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     if implied:
         return _implied(f"{name} is implied", case)
     return Finding(met=False, because=f"{name} is not shown.")
+
+
+def _lines_of(point: Point, shown: Sequence[Evidence], case: Case) -> tuple[int, ...]:
+    """Lines that show the point's relationships: all of them, or the first that is shown where one is enough."""
+    if not point.any:
+        return lines_showing(point.relations, shown, case)
+    found = (lines_showing(frozenset({r}), shown, case) for r in sorted(point.relations))
+    return min((lines for lines in found if lines), default=())
 
 
 def _implied(what: str, case: Case) -> Finding:
@@ -142,8 +150,8 @@ def _follows_carried(case: Case, e: Evidence) -> bool:
     return case.convention.follow_across_parts and clean and carried
 
 
-def relation_text(part: CompiledCalculation, relations: frozenset[int]) -> str:
-    return " and ".join(part.system.relations[r].shown for r in sorted(relations)) or "the relationship"
+def relation_text(part: CompiledCalculation, relations: frozenset[int], joined: str = "and") -> str:
+    return f" {joined} ".join(part.system.relations[r].shown for r in sorted(relations)) or "the relationship"
 
 
 RULES: Mapping[str, Rule] = MappingProxyType(

@@ -232,10 +232,16 @@ class Chain(Relating):
 
     def _by_its_letter(self, head: Expr) -> Expr:
         """`E₂/E₁` where the part calls this k: the quantity's own letter, so that its value is recognised in any form."""
-        if isinstance(head, Symbol) or is_numeric(head) or symbols(head) & self.desk.part.data.keys():
+        if isinstance(head, Symbol) or is_numeric(head) or template(head).leaves:
             return head
         quantity = self._same_as(head)
-        return head if quantity is None else Symbol(name=quantity, known=True)
+        if quantity is None:
+            return head
+        meant = Symbol(name=quantity, known=True)
+        if symbols(head) & self.desk.part.data.keys():
+            shown = self.desk.part.system.support((meant, head)) or frozenset()
+            self._add(Kind.RELATIONSHIP, 0, about=quantity, relations=shown, symbolic=True, stated=(meant, head))
+        return meant
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:
         """`27.6/64 = 0.431 ohm`: what do these numbers stand for?"""

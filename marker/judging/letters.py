@@ -276,7 +276,8 @@ def _by_case(
         beside = symbols(pair[0]) | symbols(pair[1])  # in t/T the one is not the other
         for letter in sorted(beside - known - quantities.keys()):
             fits = [q for q in part.system.base if q.casefold() == letter.casefold() and q not in beside]
-            if len(fits) == 1 and fits[0] not in quantities.values() and not _contradicted(part, {letter: fits[0]}, given):
+            taken = {q for n, q in quantities.items() if not _unlike(n, q)}
+            if len(fits) == 1 and fits[0] not in taken and not _contradicted(part, {letter: fits[0]}, given):
                 quantities[letter] = fits[0]
 
 

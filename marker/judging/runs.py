@@ -71,13 +71,16 @@ def _goes_on(
     if is_value(after):
         return False, None
     first, second = _value(part, before), _value(part, after)
-    if first is None or second is None or nearly(second[1], first[1]) or nearly(second[0], first[0]):
+    if first is None or second is None or nearly(second[1], first[1]):
+        return False, None
+    turned = nearly(second[0], first[0])  # the same quantity, divided by the size of a unit written with its units
+    if turned and not any(leaf.unit is not None for leaf in template(after).leaves):
         return False, None
     for leaf in template(after).leaves:
         telling = leaf.number.figures[1] >= 2 or leaf.raw not in STRUCTURAL or (leaf.raw == first[1] and leaf.raw > 2)
         if telling and (nearly(leaf.raw, first[1], leaf.number.half) or nearly(leaf.si, first[0], leaf.number.half)):
             return True, None if is_value(before) else leaf.number
-    return is_value(before) and is_step(after), None
+    return not turned and is_value(before) and is_step(after), None
 
 
 def _takes_up(part: CompiledCalculation, before: Expr, after: Expr) -> Expr | None:

@@ -13,6 +13,7 @@ from marker.judging.given import STRUCTURAL, from_data, structural, worked_out
 from marker.judging.leaves import Leaf
 from marker.judging.miscopied import miscopied, own_miscopied, slip_of
 from marker.judging.origins import OwnNumber, Source, by_cost, constant, letter
+from marker.judging.unit_sizes import unit_ratio
 from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation
 
@@ -37,7 +38,8 @@ class Sources:
         key = (leaf, len(self.own))
         held = self._plain.get(key)
         if held is None:
-            found = [*from_data(self.part, leaf), *self._own(leaf), *self._data_in_own_units(leaf), *structural(leaf)]
+            found = [*from_data(self.part, leaf), *self._own(leaf), *self._data_in_own_units(leaf)]
+            found.extend((*structural(leaf), *_size_of_a_unit(self.part, leaf)))
             symbols = {s.symbol for s in found}
             found.extend(s for s in worked_out(self.part, leaf) if s.own is not None or s.symbol not in symbols)
             held = self._plain[key] = sorted(_distinct(found), key=by_cost)
@@ -132,13 +134,13 @@ class Sources:
             for factor in (2.0, 0.5):
                 if own.si and (leaf.close(own.si * factor) or (leaf.unit is None and leaf.raw_close(own.raw * factor))):
                     yield Source(cost=1.2, stands_for=Product(factors=(constant(factor), own.stands_for)), own=own)
-        yield from self._of_two_own(leaf)
+        yield from self.of_two_own(leaf)
         for own in self.own[-6:]:
             for symbol, datum in self.part.data.items():
                 if datum.si and own.si and own.symbol and leaf.close(own.si * datum.si):
                     yield Source(cost=1.25, stands_for=Product(factors=(own.stands_for, letter(symbol))), own=own)
 
-    def _of_two_own(self, leaf: Leaf) -> Iterator[Source]:
+    def of_two_own(self, leaf: Leaf) -> Iterator[Source]:
         """The sum or the difference of two values found before, worked out in the head: 536.6 of 664.8 and 128.2."""
         if leaf.number.figures[1] < 3:
             return
@@ -152,6 +154,13 @@ class Sources:
                     slips, right = tuple(dict.fromkeys((*a.slips, *b.slips))), a.right and b.right
                     made = OwnNumber(stands_for=tree, si=si, raw=raw, half=leaf.number.half, line=b.line, slips=slips, right=right)
                     yield Source(cost=1.3, stands_for=tree, own=made)
+
+
+def _size_of_a_unit(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
+    """The size of a unit that a value is turned into, or out of: 1.60e-19, 3.6e6 J/kWh."""
+    ratio = unit_ratio(part, leaf)
+    if ratio is not None:
+        yield Source(cost=0.3, stands_for=constant(ratio), structural=True)
 
 
 def _distinct(found: Sequence[Source]) -> list[Source]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from marker.expression import Expr, Symbol, put, symbols
@@ -14,8 +15,10 @@ from marker.judging.desk import unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted, near
 from marker.judging.model import Kind, Slip
+from marker.judging.unit_sizes import unit_sizes
 from marker.judging.values import implied_by, nearly
 from marker.judging.valuing import Valuing
+from marker.physics.evaluate import value_at
 from marker.physics.system import Equation
 
 
@@ -106,6 +109,8 @@ class Substituting(Valuing):
         if self._settled(about, explained) and implied is not None and is_numeric(equation[1]):
             self._worked_on(i, about, implied)
             return
+        if self._turned_wrongly(explained, i, about, implied):
+            return
         swapped = self._swapped(explained, about)
         self._found_inside(explained, i, about)
         slip = swapped or self._wrong_slip(about, i, explained)
@@ -162,6 +167,32 @@ class Substituting(Valuing):
         spoilt = {n for n in names if n not in self.desk.part.data and n not in found}
         for name in spoilt if spoilt - {about} else ():
             self.desk.taints.setdefault(name, slip)
+
+    def _turned_wrongly(self, explained: Lifted, i: int, about: str, implied: tuple[float, float, float | None] | None) -> bool:
+        """A value found before multiplied by the size of a unit where it should be divided, or the other way about."""
+        tree = explained.trees[1]
+        truth = self.desk.part.system.base.get(about)
+        if explained.unexplained or implied is None or not truth or symbols(tree) != {about}:
+            return False
+        ratio = value_at(tree, self.desk.part.system.base) / truth
+        if not any(math.isclose(r, s, rel_tol=3e-3) for r in (ratio, 1 / ratio if ratio else 0.0) for s in unit_sizes(self.desk.part)):
+            return False
+        slip = Slip(code="wrong-conversion", family="conversion", line=self.statement.line, symbol=about, typed=self.text[i])
+        taint = self.desk.taint(about)
+        evidence = self._add(
+            Kind.ARITHMETIC,
+            i,
+            about=about,
+            right=False,
+            slips=(slip,),
+            inherited=(*taint, *(s for o in explained.own for s in o.slips)),
+            tainted=bool(taint),
+            implied=implied[0],
+            implied_raw=implied[1],
+        )
+        self.desk.wrongs += WRONG_ARITHMETIC
+        self._remember(about, implied, i, evidence)
+        return True
 
     def _worked_on(self, i: int, about: str, implied: tuple[float, float, float | None]) -> None:
         """After a right substitution, more numbers are arithmetic: the same value, a value rounded on the way, or a slip."""

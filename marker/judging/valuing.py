@@ -264,11 +264,32 @@ class Valuing(Noting):
     def _lone_value(self, side: Expr, i: int) -> TypedValue | None:
         """A value with nothing said of it: the answer, as a rule."""
         typed = typed_value(side, self.text[i])
+        if typed is not None and self._sum_of_own(typed, side, i):
+            return typed
         if typed is not None:
             self._add(Kind.VALUE, i, about=self._found_between(typed), value=typed, bare=True)
             if typed.unit is not None and all(self._other_kind(q, typed) for q in self.desk.part.system.base):
                 self.desk.wrongs += WRONG_UNIT
         return typed
+
+    def _sum_of_own(self, typed: TypedValue, side: Expr, i: int) -> bool:
+        """`total 664.8` after 613.6 and 51.1: the sum or difference of own values; True when that is a quantity of the part."""
+        part, leaves = self.desk.part, template(side).leaves
+        if len(leaves) != 1 or self.statement.alternative:
+            return False
+        for source in Sources(part, self.desk.own).of_two_own(leaves[0]):
+            tree, quantity = source.stands_for, self._same_as(source.stands_for)
+            slips, right = (source.own.slips, source.own.right) if source.own is not None else ((), True)
+            if quantity is None:
+                self.desk.own.append(own_number(tree, typed, self.statement.line, slips=slips, right=right))
+                return False
+            shown = part.system.support((Symbol(name=quantity, known=True), tree)) or frozenset()
+            held = {"implied": typed.si, "implied_raw": typed.raw}
+            made = self._add(Kind.SUBSTITUTION, i, about=quantity, relations=shown, inherited=slips, **held)
+            self.desk.implied[quantity] = Implied(si=typed.si, raw=typed.raw, radians=None, evidence=made)
+            self._quantity(quantity, typed, i)
+            return True
+        return False
 
     def _found_between(self, typed: TypedValue) -> str:
         """A value found on the way (not asked for), told by its unit and its being right; "" when it is none."""

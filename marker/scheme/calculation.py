@@ -16,8 +16,8 @@ class PointSpec(BaseModel):
     """One marking point.
 
     kind    relationship | substitution | value (a named intermediate) | answer | unit (of the answer) | power of ten (conversions)
-    of      for a relationship: its equation or name; for a substitution: equations or names (default: all of the step);
-            for a value: the symbol
+    of      for a relationship: its equation or name, or several (all are needed; with any = true one is enough);
+            for a substitution: equations or names (default: all of the step); for a value: the symbol
     marks   its worth;  type  M, dM, A, B or C (default from the convention);  needs  names of points it depends on
     follow  False: correct answer only, own wrong values are not followed (cao);  isw  True: work after a right answer is ignored
     """
@@ -33,6 +33,7 @@ class PointSpec(BaseModel):
     accept: list[str] = Field(default_factory=list)
     follow: bool = True
     isw: bool = False
+    any: bool = False
 
 
 class SpecialSpec(BaseModel):

@@ -50,7 +50,7 @@ class Point:
 
     type    "C" seen or implied by the answer, "M" must be seen, "A" depends on the M points, "B" seen, stands alone
     needs   names of points of the goal it depends on;  accept  (low, high) in SI for a value point
-    follow  own wrong values are followed;  isw  work after a right answer is ignored
+    follow  own wrong values are followed;  isw  work after a right answer is ignored;  any  one of its relationships is enough
     """
 
     name: str
@@ -63,6 +63,7 @@ class Point:
     accept: tuple[float, float] | None = None
     follow: bool = True
     isw: bool = False
+    any: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

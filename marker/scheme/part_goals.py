@@ -171,6 +171,7 @@ def point_of(
         accept=accept_range(spec.accept, where),
         follow=spec.follow,
         isw=spec.isw,
+        any=spec.any,
     )
 
 
