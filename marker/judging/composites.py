@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 from operator import attrgetter
@@ -16,6 +16,7 @@ from marker.judging.origins import Source, constant, letter
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.scheme.compiled import CompiledCalculation
 
+ROUNDED = 0.4  # what it costs that a number is only near the one worked out
 MULTIPLES = (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi)
 
 
@@ -39,10 +40,16 @@ def from_data_together(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, .
     low, high = leaf.within
     near = worked[bisect_left(worked, low, key=_value) : bisect_right(worked, high, key=_value)]
     fitting = [w for w in near if leaf.number.figures[1] >= w.figures and leaf.close(w.value)]
-    return tuple(w.source for w in sorted(fitting, key=_rank))
+    found = (w.source if _exactly(leaf, w.value) else replace(w.source, cost=w.source.cost + ROUNDED) for w in sorted(fitting, key=_rank))
+    return tuple(sorted(found, key=_cost))
 
 
-_value, _rank = attrgetter("value"), attrgetter("rank")
+_value, _rank, _cost = attrgetter("value"), attrgetter("rank"), attrgetter("cost")
+
+
+def _exactly(leaf: Leaf, value: float) -> bool:
+    """6900 as 2200 + 4700, and not as π × 2200."""
+    return math.isclose(leaf.si, value, rel_tol=1e-6)
 
 
 @lru_cache(maxsize=256)
@@ -135,4 +142,6 @@ def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[floa
     yield x - y, Sum(terms=(first, Product(factors=(constant(-1.0), second))))
     yield y - x, Sum(terms=(second, Product(factors=(constant(-1.0), first))))
     yield x * y * y, Product(factors=(first, second, second))
+    yield x * y * y / 2, Product(factors=(constant(0.5), first, second, second))
+    yield x * x * y / 2, Product(factors=(constant(0.5), first, first, second))
     yield x * x * y, Product(factors=(first, first, second))

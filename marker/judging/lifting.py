@@ -20,6 +20,7 @@ from marker.physics.evaluate import Unknown, compiled, value_at
 from marker.physics.system import TOLERANCE, Point
 
 MOST_TRIALS = 400
+MOST_TWICE = 4  # numbers of a statement that are traced as if each were worked out in the head
 NEAR = 20 * TOLERANCE
 
 
@@ -101,6 +102,8 @@ class Lifter:
         ]
         if second != first:
             yield second
+        if len({leaf.raw for leaf in leaves}) < len(leaves) <= MOST_TWICE:  # 1.2/1.2: the same number for two things
+            yield [p + self.sources.composite(leaf) or [unexplained(leaf)] for p, leaf in zip(plain, leaves, strict=True)]
         if not faults:
             return
         third = [
