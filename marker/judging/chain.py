@@ -74,6 +74,9 @@ class Chain(Relating):
         first = sides[0]
         if is_numeric(first) and not is_value(first) and self._lift((head, first), plain_only=True, printed=True) is None:
             value = next((s for s in sides if is_value(s)), None)
+            about = head.name if isinstance(head, Symbol) else ""
+            if about and self._exchanged((head, first), about):
+                return head
             if self._what_is(first, 0, value)[0] is not None:
                 return None
         return head

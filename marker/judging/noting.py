@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, put, symbols, walk
@@ -19,6 +20,8 @@ from marker.judging.model import Evidence, Kind, Slip
 from marker.judging.tracing import Tracing
 from marker.judging.values import implied_by
 from marker.physics.system import Equation
+
+NO_VALUE = (math.nan, math.nan, None)  # what wrong numbers come to that leave the quantity no value, such as sin θ = 4.2
 
 
 class Noting(Tracing):
@@ -84,6 +87,8 @@ class Noting(Tracing):
         self.desk.wrongs += WRONG_ARITHMETIC * len(lifted.slips) * 0.9
         if implied is not None and about:
             self._remember(about, implied, i, evidence)
+        elif evidence.slips and shown and not isinstance(equation[0], Symbol):
+            self._remember(about, NO_VALUE, i, evidence)
         if not isinstance(equation[0], Symbol) and not is_numeric(equation[0]) and is_numeric(equation[1]):
             side = implied_by(self.desk.part, (Symbol(name="#", known=True), equation[1]), "#")
             if side is not None:

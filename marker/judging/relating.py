@@ -17,7 +17,9 @@ from marker.judging.lifting import Lifted
 from marker.judging.model import Kind
 from marker.judging.shape import fill
 from marker.judging.substituting import Substituting
+from marker.physics.evaluate import same_dimensions
 from marker.physics.system import Equation
+from marker.physics.units import parse_unit
 
 # letters of a keyboard without Greek ones
 LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β"}
@@ -43,6 +45,8 @@ class Relating(Substituting):
             return True
         if self._begins_anew(head, side, after):
             return False
+        if self._unit_alone(head, i):
+            return True
         if unknown_letters(self.desk.part, symbols(head) | symbols(side)):
             shown = family_relations(self.desk.part, equation)
             if shown:
@@ -71,6 +75,13 @@ class Relating(Substituting):
         else:
             self._wrong_relationship(equation, i)
         return True
+
+    def _unit_alone(self, head: Expr, i: int) -> bool:
+        """`v = √(2E/m) = m/s`: the unit of the value that was not worked out, and no statement."""
+        part = self.desk.part
+        names = symbols(head) - part.data.keys()
+        wanted = [d for n in names if (d := part.dimensions.get(n)) is not None]
+        return any(same_dimensions(unit.dimensions, d) for unit, _ in parse_unit(self.text[i]) for d in wanted)
 
     def _says_it_generally(self, side: Expr, after: Expr | None) -> bool:
         """`v = d/t = π × 3.8/2.6`: letters of the candidate's own, one of which the next side fills with a whole expression."""

@@ -15,6 +15,7 @@ from marker.judging.desk import unknown_letters
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted, near
 from marker.judging.model import Kind, Slip
+from marker.judging.noting import NO_VALUE
 from marker.judging.unit_sizes import unit_sizes
 from marker.judging.values import implied_by, nearly
 from marker.judging.valuing import Valuing
@@ -131,8 +132,8 @@ class Substituting(Valuing):
         if swapped is None:
             self._taint_together(equation, about, slip)
         self.desk.wrongs += 0.0 if self._said_before(about, explained) else WRONG_SUBSTITUTION
-        if implied is not None:
-            self._remember(about, implied, i, evidence)
+        if implied is not None or (not isinstance(equation[0], Symbol) and is_numeric(equation[1])):
+            self._remember(about, implied or NO_VALUE, i, evidence)
 
     def _same_again(self, about: str, implied: tuple[float, float, float | None]) -> bool:
         """After a right substitution, numbers that come to the same."""

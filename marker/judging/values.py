@@ -98,7 +98,7 @@ def check_value(
     inherited = tuple(dict.fromkeys(implied.evidence.slips + implied.evidence.inherited))
     if part.either_sign and typed.si > 0 > implied.si and _matches(replace(typed, si=-typed.si, raw=-typed.raw), implied, False):
         return inherited, (), right or same_quantity(part, symbol, replace(typed, si=-typed.si, raw=-typed.raw), truth)
-    if _matches(typed, implied, symbol in part.angles):
+    if math.isnan(implied.si) or _matches(typed, implied, symbol in part.angles):
         return inherited, (), right
     if right and not inherited:
         return (), (), right

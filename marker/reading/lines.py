@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from marker.reading.blanks import without_blank
 from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_value, last_value, with_answer
 from marker.reading.clean import Clean, clean
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
@@ -221,7 +222,8 @@ def _statements(
     unread: list[Fragment] = []
     before = from_line_before(context.before, 0) if context.before else None
     leading = any(s.leads >= 0 for s in prose.segments[1:])
-    for segment in prose.segments[:_MOST_STATEMENTS]:
+    for whole in prose.segments[:_MOST_STATEMENTS]:
+        segment = without_blank(body.text, whole)
         if segment.leads >= 0 and before is not None:
             found = readings(*go_on(body, segment, before), symbols, context.style, context.used)
         else:
