@@ -22,6 +22,7 @@ from marker.judging.values import nearly, power_between
 from marker.scheme.compiled import CompiledCalculation, Goal
 
 STOPPING = frozenset({"copying", "swapped", "other quantity", "relationship", "rearrangement"})
+ROUNDED = 0.06  # how far a value rounded to one figure may lie from itself
 PHYSICS = frozenset({"relationship", "rearrangement"})
 
 
@@ -205,6 +206,12 @@ def _reason(part: CompiledCalculation, goal: Goal, e: Evidence) -> Slip | None:
     assert e.value is not None
     if power_between(e.value.si, goal.value) or power_between(e.value.raw, goal.value):
         return Slip(code="power-of-ten", family="conversion", line=e.line, symbol=goal.find, typed=e.text)
-    if e.right and not e.bare:
+    if not e.bare and (e.right or _rounded_on_the_way(part, e)):
         return Slip(code="rounded-early", family="rounding", line=e.line, symbol=goal.find, typed=e.text)
     return None
+
+
+def _rounded_on_the_way(part: CompiledCalculation, e: Evidence) -> bool:
+    """Nothing is wrong in the working but that the own values in it are rounded ones."""
+    base = part.system.base
+    return bool(e.uses) and all(base.get(n) and abs(v / base[n] - 1) < ROUNDED for n, v in e.uses)

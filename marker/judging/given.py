@@ -127,4 +127,9 @@ def printed_scales(part: CompiledCalculation, symbol: str) -> tuple[float, ...]:
 def is_other_g(part: CompiledCalculation, leaf: Leaf) -> bool:
     """10 for g is another value of g, not one of those given rounded to a whole number."""
     datum = part.data.get("g")
-    return datum is not None and datum.constant and leaf.raw == max(OTHER_G) and leaf.raw not in (datum.si, *datum.others)
+    return datum is not None and is_usual_g(datum) and leaf.raw == max(OTHER_G) and leaf.raw not in (datum.si, *datum.others)
+
+
+def is_usual_g(datum: Datum) -> bool:
+    """The constant of the data sheet, or one of its usual values given in the question."""
+    return datum.constant or datum.si in OTHER_G

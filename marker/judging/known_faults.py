@@ -19,7 +19,8 @@ class KnownFault:
     """One row. `family` is its class, which decides with the convention what it costs; `transform` how the wrong comes from the right.
 
     teacher, student   texts with placeholders;  name, plain   the same where a value they need is missing;  practise  what to do next
-    number   its row in the department's list, 0 when none;  context  a word the part must hold for it to be named
+    number   its row in the department's list, 0 when none
+    context  a word the part must hold for it to be named;  over  rows not named where this one fits
     """
 
     code: str
@@ -32,6 +33,7 @@ class KnownFault:
     practise: str = ""
     number: int = 0
     context: str = ""
+    over: tuple[str, ...] = ()
 
     @property
     def kind(self) -> str:
@@ -53,6 +55,7 @@ def known_faults() -> tuple[KnownFault, ...]:
             practise=row.get("practise", ""),
             number=row.get("number", 0),
             context=row.get("context", ""),
+            over=tuple(row.get("over", ())),
         )
         for row in _table().get("fault", ())
     )

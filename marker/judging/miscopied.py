@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from marker.expression import Quotient, Unit
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
-from marker.judging.given import OTHER_G, printed_scales
+from marker.judging.given import OTHER_G, is_usual_g, printed_scales
 from marker.judging.leaves import Leaf
 from marker.judging.model import Slip
 from marker.judging.origins import OwnNumber, Source, constant, letter
@@ -42,7 +42,7 @@ def _miscopied(part: CompiledCalculation, leaf: Leaf, symbol: str, datum: Datum,
     if datum.needs_conversion and leaf.unit is None and leaf.raw_close(datum.raw):
         yield source(1.5, "unconverted", "conversion")
         return
-    if datum.constant and symbol == "g" and leaf.raw in OTHER_G:
+    if symbol == "g" and leaf.raw in OTHER_G and is_usual_g(datum):
         ruling = part.convention.other_g
         family = {"answer mark": "conversion", "substitution": "copying"}.get(ruling, "accepted")
         yield source(1.4, "other-g", family)

@@ -43,7 +43,7 @@ class Relating(Substituting):
         if lifted is not None:
             self._note_true(equation, lifted, i)
             return True
-        if self._begins_anew(head, side, after):
+        if not self._claims(head, side, i) and self._begins_anew(head, side, after):
             return False
         if self._unit_alone(head, i):
             return True
@@ -143,6 +143,13 @@ class Relating(Substituting):
             return False
         dims = self.desk.part.dimensions
         return words != right.name and dims.get(left.name) is not None and dims.get(left.name) == dims.get(right.name)
+
+    def _claims(self, head: Expr, side: Expr, i: int) -> bool:
+        """`V = V₀√2 = …`, `W = m = …`: a quantity sought and the first thing it is set equal to, so no new beginning."""
+        part = self.desk.part
+        if i != 1 or not isinstance(head, Symbol) or head.name in part.data or head.name not in part.system.base:
+            return False
+        return bool(symbols(side)) and symbols(side) <= part.data.keys()
 
     def _begins_anew(self, head: Expr, side: Expr, after: Expr | None) -> bool:
         if isinstance(side, Symbol) and not isinstance(head, Symbol):

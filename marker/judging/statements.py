@@ -11,10 +11,11 @@ from itertools import pairwise
 from marker.expression import Symbol, has_unit, symbols
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk, unknown_letters
-from marker.judging.leaves import is_numeric, is_value
+from marker.judging.leaves import is_numeric, is_value, value_parts
 from marker.judging.letters import Pair
 from marker.judging.model import Evidence
 from marker.judging.two_values import with_either_sign
+from marker.physics.evaluate import same_dimensions
 from marker.reading.model import Reading, Statement
 from marker.reading.writing import write_plain
 from marker.scheme.compiled import CompiledCalculation
@@ -100,6 +101,21 @@ def _tried(desk: Desk, statement: Statement, reading: Reading, most: float = mat
     return _Trial(reading=reading, desk=after, evidence=evidence, wrongs=after.wrongs - desk.wrongs, shown=shown)
 
 
+def _unit_for_quantities(part: CompiledCalculation, plainest: Reading, other: Reading) -> bool:
+    """The other reading makes a unit of quantities of the part that the plainest one has, and no value of what is sought: ½mv as ½ mV."""
+    if other is plainest or len(plainest.sides) != len(other.sides):
+        return False
+    heads = [part.dimensions.get(s.name) for s in other.sides if isinstance(s, Symbol)]
+    for before, side in zip(plainest.sides, other.sides, strict=True):
+        lost = symbols(before) - symbols(side)
+        if len(lost) < 2 or not lost <= part.system.base.keys() or not has_unit(side) or has_unit(before):
+            continue
+        unit = value_parts(side)[1]
+        if unit is None or not any(d is not None and same_dimensions(unit.dimensions, d) for d in heads):
+            return True
+    return False
+
+
 def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iterator[Reading]) -> _Trial:
     """The reading with the fewest wrongs; the plainest of those with as few.
 
@@ -109,6 +125,8 @@ def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iter
     for reading in others:
         if 0.3 * reading.cost >= least:
             break
+        if _unit_for_quantities(desk.part, plain.reading, reading):
+            continue
         trial = _tried(desk, statement, reading, least - 0.3 * reading.cost)
         hides = bool(plain.shown - trial.shown)
         wrongs = trial.wrongs + 0.3 * reading.cost + (HIDDEN if hides else 0.0)

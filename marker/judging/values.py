@@ -131,7 +131,8 @@ def _step_slip(part: CompiledCalculation, symbol: str, typed: TypedValue, implie
         return slip("calculator-mode")
     if symbol in part.angles and nearly(typed.raw, implied.si, half):
         return slip("calculator-mode")
-    if power_between(typed.raw, implied.raw) or power_between(typed.si, implied.si):
+    powers = power_between(typed.raw, implied.raw) or power_between(typed.si, implied.si)
+    if powers and not _squared_exactly(typed.raw, implied.raw, half):
         return slip("power-of-ten", "conversion")
     if implied.raw > 0 and typed.raw > 0:
         if nearly(typed.raw, implied.raw**2, half):
@@ -143,3 +144,11 @@ def _step_slip(part: CompiledCalculation, symbol: str, typed: TypedValue, implie
     if implied.raw and abs(typed.raw / implied.raw - 1) < 0.06:
         return slip("rounded-early", "rounding")
     return slip("arithmetic")
+
+
+def _squared_exactly(typed: float, implied: float, half: float) -> bool:
+    """The square of what the numbers give, to its last figure, which a power of ten times it is not: 98 for √98 = 9.9."""
+    if typed * implied <= 0:
+        return False
+    ten = 10.0 ** round(math.log10(typed / implied)) * implied
+    return abs(typed - implied**2) <= 0.2 * half and abs(typed - ten) > 0.2 * half + 1e-3 * typed

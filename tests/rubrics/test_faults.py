@@ -20,7 +20,8 @@ FAULTS = [pytest.param(f, id=f["code"]) for f in faults()["fault"]]
 CLASSES = {
     "relationship", "substitution", "conversion", "arithmetic", "rounding", "unit", "figures", "transcription", "rearrangement", "answer",
 }  # fmt: skip
-KEYS = {"code", "name", "class", "number", "transform", "ratio", "teacher", "student", "plain", "practise", "source", "example", "context"}
+OPTIONAL = {"number", "ratio", "context", "over"}
+KEYS = {"code", "name", "class", "transform", "teacher", "student", "plain", "practise", "source", "example"} | OPTIONAL
 EXAMPLE = {"right", "wrong", "right_value", "wrong_value", "expression", "data", "wrong_expression", "wrong_data"}
 KINDS: Mapping[str, str] = {kind: on for on, kinds in faults()["kinds"].items() for kind in kinds}
 CASE = re.compile(r"(?P<working>[^=]+) = (?P<value>-?[0-9./e-]+)(?: (?P<unit>\S+))?")
@@ -50,11 +51,12 @@ def test_codes_are_stable_names_and_unique() -> None:
 
 @pytest.mark.parametrize("fault", FAULTS)
 def test_built_as_documented(fault: dict[str, Any]) -> None:
-    assert set(fault) <= KEYS and KEYS - {"number", "ratio", "context"} <= set(fault)
+    assert set(fault) <= KEYS and set(fault) >= KEYS - OPTIONAL
     assert fault["class"] in CLASSES
     assert fault["transform"]["kind"] in KINDS
     assert set(fault["example"]) <= EXAMPLE
     assert fault["source"] and fault["practise"]
+    assert set(fault.get("over", [])) <= {f["code"] for f in faults()["fault"]} - {fault["code"]}
     for named in ("put", "instead_of", "quantity"):
         assert fault["transform"].get(named, "mass") in quantities()
     assert fault["transform"].get("symbol", "g") in constants()

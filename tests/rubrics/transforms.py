@@ -84,6 +84,13 @@ def _lower_power(node: ast.expr, _: Mapping[str, Any]) -> Iterator[ast.expr]:
         yield _binary(pair[0], ast.Pow(), _binary(pair[1], ast.Sub(), ast.Constant(1)))
 
 
+def _one_for_mean(node: ast.expr, _: Mapping[str, Any]) -> Iterator[ast.expr]:
+    if (outer := _of(node, ast.Mult)) and _number(outer[0]) == 0.5 and (pair := _of(outer[1], ast.Add)):
+        yield from pair
+    elif outer and (inner := _of(outer[0], ast.Mult)) and _number(inner[0]) == 0.5 and (pair := _of(inner[1], ast.Add)):
+        yield from (_binary(term, ast.Mult(), outer[1]) for term in pair)
+
+
 def _power_whole(node: ast.expr, _: Mapping[str, Any]) -> Iterator[ast.expr]:
     if (product := _of(node, ast.Mult)) and (power := _of(product[1], ast.Pow)):
         yield _binary(_binary(product[0], ast.Mult(), power[0]), ast.Pow(), power[1])
@@ -224,6 +231,7 @@ RULES: Mapping[str, Rule] = {
     "drop-power": _drop_power,
     "ignore-power": _drop_power,
     "lower-power": _lower_power,
+    "one-for-mean": _one_for_mean,
     "power-whole": _power_whole,
     "drop-root": _drop_root,
     "add-root": _add_root,

@@ -20,6 +20,8 @@ _LENGTH: Dimensions = (1, 0, 0, 0, 0, 0, 0, 0)
 _TEMPERATURE: Dimensions = (0, 0, 0, 0, 1, 0, 0, 0)
 DIMENSIONS: Mapping[str, Dimensions] = {
     "length": _LENGTH,
+    "area": (2, 0, 0, 0, 0, 0, 0, 0),
+    "volume": (3, 0, 0, 0, 0, 0, 0, 0),
     "time": (0, 0, 1, 0, 0, 0, 0, 0),
     "speed": (1, 0, -1, 0, 0, 0, 0, 0),
     "energy": (2, 1, -2, 0, 0, 0, 0, 0),
@@ -32,14 +34,23 @@ def _unconverted(node: Expr, datum: Datum, givens: Givens, transform: Transform)
     if not datum.needs_conversion or datum.unit is None or datum.unit.name == "%" or datum.unit.offset:
         return
     wanted = DIMENSIONS.get(transform.get("dimension", ""))
-    if wanted is None or has_dimensions(node, datum, givens, wanted):
+    if wanted is None or (has_dimensions(node, datum, givens, wanted) and _is_factor(1 / datum.unit.scale, transform)):
         yield bare(datum.raw)
+
+
+def _is_factor(ratio: float, transform: Transform) -> bool:
+    """The ratio, wrong over right, is one of the row's `factors`, to a figure or two (1.6e-19)."""
+    factors = [numeric(read_factor(text)) or 1.0 for text in transform.get("factors", ())]
+    return not factors or any(abs(ratio / f - 1) < 0.01 for f in factors)
 
 
 def _wrong_power(node: Expr, datum: Datum, givens: Givens, transform: Transform) -> Iterator[Expr]:
     """mm² changed by the factor of mm, cm³ by that of cm (or of mm², for mm³)."""
     unit = datum.unit
     if unit is None or unit.scale == 1.0 or unit.name in _LITRES:
+        return
+    wanted = DIMENSIONS.get(transform.get("dimension", ""))
+    if wanted is not None and not has_dimensions(node, datum, givens, wanted):
         return
     power = dimensions_of(node, datum, givens)[0]
     if power in (2, 3) and same_dimensions(dimensions_of(node, datum, givens), (power, 0, 0, 0, 0, 0, 0, 0)):
@@ -201,7 +212,8 @@ def _another_constant(transform: Transform, expression: Expr, givens: Givens) ->
     values = {c.symbol: c.values[0] for c in constants()}
     for a, b in (*transform["pairs"], *(p[::-1] for p in transform["pairs"])):
         datum = givens.data.get(a)
-        if a in symbols(expression) and b in values and (datum is None or datum.constant):
+        given = datum is None or datum.constant or (a in values and abs(datum.si / float(values[a]) - 1) < 0.01)
+        if a in symbols(expression) and b in values and given:
             yield put(expression, {a: Number(text=values[b], value=float(values[b]))})
 
 

@@ -65,9 +65,37 @@ def drop_power(node: Expr) -> Iterator[Expr]:
 
 
 def lower_power(node: Expr) -> Iterator[Expr]:
-    if isinstance(node, Power) and (exponent := numeric(node.exponent)) is not None and exponent >= 2:
-        less = exponent - 1
-        yield node.base if less == 1 else Power(base=node.base, exponent=Number(text=f"{less:g}", value=less))
+    """A quotient's powers of letters one too low, where one of them is under it: k/d² becomes k/d, I d²/D² becomes I d/D."""
+    if not isinstance(node, Product | Quotient):
+        return
+    parts = factors(node)
+    if not any(sign < 0 and _lowered(f) != f for f, sign in parts):
+        return
+    for place, (factor, sign) in enumerate(parts):
+        if sign < 0 and _lowered(factor) != factor:
+            yield assemble((_lowered(f) if i == place else f, s) for i, (f, s) in enumerate(parts))
+    yield assemble((_lowered(f), s) for f, s in parts)
+
+
+def _lowered(node: Expr) -> Expr:
+    """A power of letters with an exponent one less; anything else as it is."""
+    exponent = numeric(node.exponent) if isinstance(node, Power) and numeric(node.base) is None else None
+    if not isinstance(node, Power) or exponent is None or exponent < 2:
+        return node
+    less = exponent - 1
+    return node.base if less == 1 else Power(base=node.base, exponent=Number(text=f"{less:g}", value=less))
+
+
+def one_for_mean(node: Expr) -> Iterator[Expr]:
+    """½(u + v) becomes u or v."""
+    if not isinstance(node, Product | Quotient):
+        return
+    parts = factors(node)
+    halves = {i for i, (f, sign) in enumerate(parts) if numeric(f) == (0.5 if sign > 0 else 2.0)}
+    for place, (factor, sign) in enumerate(parts):
+        if halves and sign > 0 and isinstance(factor, Sum) and len(factor.terms) == 2:
+            rest = [pair for i, pair in enumerate(parts) if i not in (place, min(halves))]
+            yield from (assemble([(term, 1), *rest]) for term in factor.terms)
 
 
 def power_whole(node: Expr) -> Iterator[Expr]:
@@ -266,6 +294,7 @@ PLAIN: Mapping[str, Callable[[Expr], Iterator[Expr]]] = {
     "drop-power": drop_power,
     "ignore-power": drop_power,
     "lower-power": lower_power,
+    "one-for-mean": one_for_mean,
     "power-whole": power_whole,
     "drop-root": drop_root,
     "invert-under-root": invert_under_root,
