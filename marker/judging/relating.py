@@ -79,6 +79,8 @@ class Relating(Substituting):
     def _unit_alone(self, head: Expr, i: int) -> bool:
         """`v = √(2E/m) = m/s`: the unit of the value that was not worked out, and no statement."""
         part = self.desk.part
+        if i < 2 and not self.reading.opens and not self.text[i].isalpha():  # P = V²/R is no number of volts squared per ohm
+            return False
         names = symbols(head) - part.data.keys()
         wanted = [d for n in names if (d := part.dimensions.get(n)) is not None]
         return any(same_dimensions(unit.dimensions, d) for unit, _ in parse_unit(self.text[i]) for d in wanted)
