@@ -41,6 +41,7 @@ _PERCENT_LABEL = re.compile(
 )
 _DOTTED = re.compile(r"p\.\s?d(?:\.|\b)|e\.\s?m\.\s?f(?:\.|\b)", re.IGNORECASE)
 _INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s\s?[A-Za-z\dπ½√])|([ivx]{1,4}|[a-h])\)(?=\s)")
+_SINE_OF_LETTER = re.compile(r"(?:sin|cos|tan)[abcirxyABC]")
 _FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
 _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\)?)?\s*$")
@@ -476,7 +477,7 @@ class Scanner:
         tight = self._tight(i)
         if lower in common_words() and not tight:
             return not (text.isupper() and len(text) <= 3 and self.symbols.known_letters(text))
-        if text[1:] in index_words():
+        if text[1:] in index_words() or _SINE_OF_LETTER.fullmatch(text):
             return False
         if self.symbols.known_letters(text) or (lower.startswith("delta") and len(text) <= 7):
             return False

@@ -299,7 +299,7 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     if typed == "l" and not spaced:
         cost += 0.4
     last = _last(chain)
-    if before == "N" and _in_exponent(chain):
+    if (before == "N" and _in_exponent(chain)) or (before == "C" and _in_raised_bracket(chain)):
         cost += 1.5  # 4π² l/g: the letters go on from the power
     if before == "N" and last is not None and len(last.toks) == 3:
         cost += 0.2
@@ -341,6 +341,12 @@ def _in_exponent(chain: tuple[object, ...]) -> bool:
     """True when the last number is the power of a letter."""
     sign, base = _last(chain, 1), _last(chain, 2)
     return sign is not None and sign.kind == "P" and base is not None and base.kind == "S"
+
+
+def _in_raised_bracket(chain: tuple[object, ...]) -> bool:
+    """The same where the power stands in brackets, as a raised figure does: π^(2) l/T^(2)."""
+    kinds = [_last(chain, back) for back in range(1, 5)]
+    return [e.kind if e is not None else "" for e in kinds] == ["N", "O", "P", "S"]
 
 
 def _number_before(chain: tuple[object, ...]) -> str | None:

@@ -95,6 +95,12 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("t = 2h 15m", "t = 2 h + 15 min"),
     ("θ = 48 deg 20 min", "θ = 48° + 20′"),
     ("η = 0.25 i.e. 25 %", "η = 0.25 ; 25 %"),
+    # units run together, letters after a raised figure, the sine of a letter (common practice, no source)
+    ("c = 450 J/kgK", "c = 450 J kg⁻¹ K⁻¹"),
+    ("R = 8.31 J/molK", "R = 8.31 J mol⁻¹ K⁻¹"),
+    ("k = 4π²m/T²", "k = 4π²m/T²"),
+    ("g = 4π²l/T²", "g = 4π²l/T²"),
+    ("sinr = sini/1.4", "sin r = sin i/1.4"),
     # a dash is a minus sign where a hyphen is typed
     ("Δv = 12-30 m/s", "Δv = 12 − 30 m s⁻¹"),
     ("ratio = 0.3 recurring", "ratio = 0.3 recurring"),
