@@ -55,7 +55,8 @@ def works_back(e: Evidence, case: Case) -> bool:
 
 def clean_substitutions(case: Case) -> list[Evidence]:
     """Evidence of values put in their places, and of values on the way that were rightly found."""
-    return [e for e in case.evidence if _clean(e, case)] + _values_on_the_way(case) + _into_own_rearrangement(case)
+    clean = [e for e in case.evidence if _clean(e, case)]
+    return clean + _values_on_the_way(case, clean) + _into_own_rearrangement(case)
 
 
 def _clean(e: Evidence, case: Case) -> bool:
@@ -83,11 +84,12 @@ def _datum_of_this_goal(slip: Slip, case: Case) -> bool:
     return slip.symbol in case.part.data and any(slip in e.slips and e.about == slip.symbol for e in case.evidence)
 
 
-def _values_on_the_way(case: Case) -> list[Evidence]:
-    """Right values of quantities found on the way: their substitution was made, if not written."""
+def _values_on_the_way(case: Case, clean: Sequence[Evidence] = ()) -> list[Evidence]:
+    """Right values of quantities found on the way, stated or put in: their substitution was made, if not written."""
     derived = {letter: frozenset(step.relations) for step in case.part.system.steps for letter in step.letters}
     right = (e for e in case.evidence if e.kind is Kind.VALUE and e.right and not (e.slips or e.inherited or e.tainted))
-    return [replace(e, relations=derived[e.about]) for e in right if e.about in derived and e.about != case.goal.find]
+    stated = [replace(e, relations=derived[e.about]) for e in right if e.about in derived and e.about != case.goal.find]
+    return stated + [replace(e, relations=derived[name]) for e in clean for name in sorted(e.found) if name in derived]
 
 
 def _into_own_rearrangement(case: Case) -> list[Evidence]:
@@ -151,6 +153,14 @@ def answer_implies(case: Case, point: Point) -> bool:
     if convention.right_from_wrong == "full":
         return True
     return answer.blocked is None and spoiling_slip(case) is None
+
+
+def value_implies(point: Point, case: Case) -> Evidence | None:
+    """A right value of a quantity found on the way, from which nothing but the point's relationship gives it."""
+    if point.type in ("M", "B") or not case.convention.implied_relationship or case.convention.answer_only == "none":
+        return None
+    found = _values_on_the_way(case)
+    return next((e for e in found if point.relations <= e.relations), None)
 
 
 def own_result(case: Case) -> bool:

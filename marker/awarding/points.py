@@ -16,6 +16,7 @@ from marker.awarding.evidence import (
     lines_showing,
     of_goal,
     spoiling_slip,
+    value_implies,
     wrong_relationship,
 )
 from marker.awarding.final import answer_complete, powers_right, unit_given
@@ -44,6 +45,10 @@ def relationship_shown(point: Point, case: Case) -> Finding:
         stated = next((e for e in shown if e.line == lines[0] and e.symbolic), None)
         because = f"{name} is stated ({say(lines)})." if stated else sentence(f"the numbers show {name} ({say(lines)})")
         return Finding(met=True, because=because, lines=lines)
+    found = None if implied else value_implies(point, case)
+    if found is not None:
+        because = sentence(f"{name} is implied by the right value {quoted(found.text)} ({say((found.line,))})")
+        return Finding(met=True, because=because, lines=(found.line,), implied=True)
     wrong = wrong_relationship(point, case)
     if wrong is not None and not (implied and case.convention.right_from_wrong == "full"):
         what = f"does not come from {name}" if only_value(wrong.text) else f"is not {name}"

@@ -75,7 +75,8 @@ class Bench:
         """Where numbers may come from, the own values found so far among it; one for the whole chain, as own values are only added."""
         if self.lifter is None:
             part = self.desk.part
-            self.lifter = Lifter(Sources(part, self.desk.own, self.desk.foreign), part.system.points(part.system.everything) or ())
+            sources = Sources(part, self.desk.own, self.desk.foreign, self.desk.pieces)
+            self.lifter = Lifter(sources, part.system.points(part.system.everything) or ())
         return self.lifter
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:

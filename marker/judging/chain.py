@@ -17,6 +17,7 @@ from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
     WRONG_SUBSTITUTION,
+    key_of,
     own_number,
 )
 from marker.judging.conversions import without_conversions
@@ -24,7 +25,7 @@ from marker.judging.desk import Desk, goal_symbols, unknown_letters
 from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
-from marker.judging.model import Kind, Slip
+from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.origins import OwnNumber
 from marker.judging.relating import Relating
 from marker.judging.runs import Breath, breaths
@@ -50,7 +51,8 @@ class Chain(Relating):
         self.desk.wrongs += UNKNOWN_COST * sum(datum_twice(self.desk.part, s) for s in sides)
         if self._given_up():
             return self.desk
-        head = self._continued(sides) if self.reading.opens else None
+        head = self._continued(sides) if self.reading.opens else self._completed(sides)
+        self.desk.awaiting = None
         whole, parts = breaths(self.desk.part, sides, self._is_step)
         for breath in parts:
             head = self._breath(whole, breath, head, breath is parts[-1])
@@ -60,11 +62,42 @@ class Chain(Relating):
             self._mixed(sides[0])
         if head is not None:
             self.desk.head = head
+            if is_numeric(sides[-1]) and not is_value(sides[-1]):
+                self.desk.awaiting = head
+        if is_value(sides[-1]):
+            self.desk.awaiting = None
         return self.desk
 
     def _given_up(self) -> bool:
         """This reading has as many wrongs already as another that has been judged."""
         return self.desk.wrongs >= self.most
+
+    def _may_have(self, name: str, value: Expr) -> bool:
+        """A line "= 6.34 × 10⁻⁷ m" after a list of data that ends in c = 3 × 10⁸ gives no value of c."""
+        typed, datum = typed_value(value, self.text[0]), self.desk.part.data.get(name)
+        if typed is None or datum is None:
+            return True
+        return nearly(typed.si, datum.si, typed.half) or nearly(typed.raw, datum.raw) or name in self.desk.implied
+
+    def _completed(self, sides: Sequence[Expr]) -> Expr | None:
+        """What a value by itself completes: `A = π × 0.002²` on one line, `1.26 × 10⁻⁵` on the next."""
+        head = self.desk.awaiting
+        typed = typed_value(sides[0], self.text[0]) if len(sides) == 1 else None
+        if head is None or typed is None or self.statement.label or self.statement.alternative:
+            return None
+        implied = self.desk.implied.get(key_of(head))
+        if implied is not None and (nearly(typed.raw, implied.raw) or nearly(typed.si, implied.si, typed.half)):
+            if isinstance(head, Symbol) or typed.unit is None:
+                return head
+            self.desk.own.append(own_number(head, typed, self.statement.line))  # it has a unit, and may be an answer all the same
+            return None
+        if not isinstance(head, Symbol) or head.name not in self.desk.part.system.base or self._is_datum(typed):
+            return None
+        return None if typed.unit is not None and self._other_kind(head.name, typed) else head
+
+    def _is_datum(self, typed: TypedValue) -> bool:
+        """The value is one the question gives."""
+        return any(nearly(typed.si, d.si) or typed.raw == d.raw for d in self.desk.part.data.values())
 
     def _continued(self, sides: Sequence[Expr]) -> Expr | None:
         """What a line that begins with "=" continues: the head before it, unless a label or its own numbers say otherwise."""
@@ -72,14 +105,24 @@ class Chain(Relating):
         if head is None or self.statement.label or not sides:
             return None
         first = sides[0]
+        if isinstance(head, Symbol) and is_value(first) and not self._may_have(head.name, first):
+            return None
         if is_numeric(first) and not is_value(first) and self._lift((head, first), plain_only=True, printed=True) is None:
             value = next((s for s in sides if is_value(s)), None)
             about = head.name if isinstance(head, Symbol) else ""
             if about and self._exchanged((head, first), about):
                 return head
-            if self._what_is(first, 0, value)[0] is not None:
+            if self._what_is(first, 0, value)[0] is not None or self._is_over(head, first):
                 return None
         return head
+
+    def _is_over(self, head: Expr, side: Expr) -> bool:
+        """The head has its value already, and these numbers come to another and go on from it."""
+        held = [o for o in self.desk.own if isinstance(head, Symbol) and o.symbol == head.name]
+        implied = implied_by(self.desk.part, (Symbol(name="#", known=True), side), "#")
+        if not held or implied is None or nearly(implied[1], held[-1].raw, held[-1].half):
+            return False
+        return any(nearly(leaf.raw, held[-1].raw, leaf.number.half) for leaf in template(side).leaves if leaf.number.figures[1] >= 2)
 
     def _breath(self, sides: Sequence[Expr], breath: Breath, head: Expr | None, last: bool) -> Expr | None:
         """Judges one breath of a chain, and gives the head that the next one may go on under."""
@@ -205,7 +248,7 @@ class Chain(Relating):
             if is_numeric(head) or not self._symbolic(head, side, i, after):
                 return side
             return self.subject or head
-        head = self._by_its_letter(head)
+        head = self._by_its_letter(head, i)
         if is_value(side):
             return self._value(head, side, i)
         if self.former is not None and self._lift((head, side), plain_only=True, printed=True) is None:
@@ -233,18 +276,20 @@ class Chain(Relating):
                     return meant
         return head
 
-    def _by_its_letter(self, head: Expr) -> Expr:
-        """`E₂/E₁` where the part calls this k: the quantity's own letter, so that its value is recognised in any form."""
-        if isinstance(head, Symbol) or is_numeric(head) or template(head).leaves:
+    def _by_its_letter(self, head: Expr, i: int) -> Expr:
+        """`E₂/E₁` or `mgh` where the part calls this k or E_p: the quantity's own letter, so that its value is recognised in any form."""
+        data = self.desk.part.data
+        if isinstance(head, Symbol) or is_numeric(head) or (template(head).leaves and not symbols(head) - {"π"} <= data.keys()):
             return head
         quantity = self._same_as(head)
         if quantity is None:
             return head
-        meant = Symbol(name=quantity, known=True)
-        if symbols(head) & self.desk.part.data.keys():
-            shown = self.desk.part.system.support((meant, head)) or frozenset()
-            self._add(Kind.RELATIONSHIP, 0, about=quantity, relations=shown, symbolic=True, stated=(meant, head))
-        return meant
+        letter = Symbol(name=quantity, known=True)
+        if symbols(head) & data.keys():
+            relations = self.desk.part.system.support((letter, head)) or frozenset()
+            self._clear((letter, head), quantity)
+            self._add(Kind.RELATIONSHIP, i, about=quantity, relations=relations, symbolic=True, stated=(letter, head))
+        return letter
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:
         """`27.6/64 = 0.431 ohm`: what do these numbers stand for?"""
@@ -269,6 +314,8 @@ class Chain(Relating):
         for side, i in sorted((*expressions, *values), key=lambda pair: pair[1]):
             head = self._under(head, side, i, None)
         self.desk.head = head
+        if not values:
+            self.desk.awaiting = head
 
     def _mixed(self, side: Expr) -> None:
         """An expression of letters and data with nothing said of it: `G M/r²` with numbers for G and M."""
@@ -320,3 +367,6 @@ class Chain(Relating):
         if not values:
             self.desk.wrongs += NOT_RECOGNISED
             self._add(Kind.ARITHMETIC, i, right=True, stated=(lifted.trees[0], side), bare=True, note="not worked out")
+            if implied is not None:
+                self.desk.awaiting = lifted.trees[0]
+                self._remember(key_of(lifted.trees[0]), implied, i)

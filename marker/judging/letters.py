@@ -14,8 +14,8 @@ from itertools import combinations, permutations
 from marker.expression import Call, Expr, Number, Power, Product, Root, Sum, Symbol, children, put, rebuild, symbols
 from marker.judging.families import states, stem
 from marker.judging.given import datum_twice
-from marker.judging.leaves import is_numeric, is_value, template, value_parts
-from marker.judging.lifting import Lifter
+from marker.judging.leaves import Leaf, is_numeric, is_value, template, value_parts
+from marker.judging.lifting import Lifter, near
 from marker.judging.shape import fill
 from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions
@@ -89,6 +89,7 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
         if letter not in known and states(part, letter):
             quantities.setdefault(letter, goal.find)
     _by_case(part, waiting, known, quantities, given)
+    _by_first_letter(part, pairs, known, quantities, sources)
     _by_numbers(part, waiting, known, quantities, expressions, sources)
     _by_dimensions(part, waiting, known, quantities, expressions)
     for left, right in waiting:
@@ -212,9 +213,16 @@ def _by_truth(
             found.extend(_true_assignments(part, (Symbol(name=q, known=True), right), unknown, [o for o in open_to if o != q]))
     if not found and len(unknown) < MOST_LETTERS:
         found = _with_known_letters(part, (left, right), unknown)
+    found = [m for m in found if not _exchanges(m)]
     if found:
         likeliest: dict[str, str] = min(found, key=lambda m: _unlikeness(m) + _contradicted(part, m, given))
         quantities.update(likeliest)
+
+
+def _exchanges(assignment: Mapping[str, str]) -> bool:
+    """`w = q × cop` for K = Q/W: small letters do not stand for each other's capitals to make a wrong statement right."""
+    small = {letter.casefold(): quantity.casefold() for letter, quantity in assignment.items()}
+    return any(quantity != letter and small.get(quantity) == letter for letter, quantity in small.items())
 
 
 def _true_assignments(part: CompiledCalculation, pair: Pair, unknown: Sequence[str], open_to: Sequence[str]) -> list[dict[str, str]]:
@@ -281,6 +289,46 @@ def _by_case(
                 quantities[letter] = fits[0]
 
 
+def _by_first_letter(
+    part: CompiledCalculation, pairs: Sequence[Pair], known: frozenset[str], quantities: dict[str, str], sources: Sources
+) -> None:
+    """`W_f = 310 × 120`: a letter with an index of the candidate's own, for the quantity of that letter that its numbers are of.
+
+    Not where the letter is also written by itself, nor where there are two with that letter.
+    """
+    used = {n for pair in pairs for side in pair for n in symbols(side)}
+    sides = [side for pair in pairs for side in pair]
+    own = {n: n.split("_")[0] for n in used - known - quantities.keys() if "_" in n}
+    for letter, first in sorted(own.items()):
+        open_to = first in part.system.base and first not in part.data and list(own.values()).count(first) == 1
+        alone = open_to and not any(_writes(side, first, letter.removeprefix(f"{first}_")) for side in sides)
+        numbers = [right for left, right in pairs if isinstance(left, Symbol) and left.name == letter and is_numeric(right)]
+        if alone and numbers and all(_may_be(part, first, right, sources) for right in numbers if not is_value(right)):
+            quantities[letter] = first
+
+
+def _writes(tree: Expr, name: str, index: str) -> bool:
+    """The letter is written in it, apart from right before its index (another reading of the two)."""
+    if isinstance(tree, Symbol):
+        return tree.name == name
+    parts = children(tree)
+    if isinstance(tree, Product):
+        after = [getattr(p, "name", "") for p in (*parts[1:], tree)]
+        parts = tuple(p for p, then in zip(parts, after, strict=True) if then != index)
+    return any(_writes(p, name, index) for p in parts)
+
+
+def _may_be(part: CompiledCalculation, name: str, numbers: Expr, sources: Sources) -> bool:
+    """Numbers that give a quantity, a value put in wrongly allowed for."""
+    points = part.system.points(part.system.everything) or ()
+    wanted = [p[name] for p in points]
+
+    def accept(values: Sequence[Sequence[float]]) -> str | None:
+        return name if near(values[0], wanted[: len(values[0])]) else None
+
+    return Lifter(sources, points).lift([template(numbers)], accept, 0, faults=True) is not None
+
+
 def _by_numbers(
     part: CompiledCalculation,
     pairs: Iterable[Pair],
@@ -299,8 +347,10 @@ def _by_numbers(
         if is_value(right) or not symbols(letters.resolve(right)) <= known:
             continue
         resolved = letters.resolve(right)
-        lifted = lifter.explain([template(resolved)])
-        if lifted.unexplained or not (lifted.traced or symbols(lifted.trees[0])) or datum_twice(part, resolved):
+        made = template(resolved)
+        lifted = lifter.explain([made])
+        traced = all(sources.plain(x) or _of_one_datum(sources, x) for x in made.leaves) and bool(lifted.traced or symbols(lifted.trees[0]))
+        if not traced or datum_twice(part, resolved):
             continue
         meant = lifted.trees[0] if whole is left else Root(inner=lifted.trees[0])
         equal = _equal_quantity(part, meant)
@@ -317,6 +367,11 @@ def _squared(side: Expr) -> Expr:
             return base
         case _:
             return side
+
+
+def _of_one_datum(sources: Sources, leaf: Leaf) -> bool:
+    """A multiple of one datum (half the diameter); a product of several may as well be a value found before."""
+    return any(s.cost <= 1.0 for s in sources.composite(leaf))
 
 
 def _equal_quantity(part: CompiledCalculation, tree: Expr) -> str:

@@ -26,7 +26,10 @@ NEAR = 20 * TOLERANCE
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lifted:
-    """Expressions with their numbers traced. `trees` are the sides in symbols; `cost` tells how far-fetched the tracing is."""
+    """Expressions with their numbers traced. `trees` are the sides in symbols; `cost` tells how far-fetched the tracing is.
+
+    found   quantities found on the way whose right values are put in without having been written before
+    """
 
     trees: tuple[Expr, ...]
     cost: float
@@ -36,6 +39,7 @@ class Lifted:
     unexplained: int = 0
     traced: int = 0
     miscopied: tuple[tuple[str, float], ...] = ()
+    found: frozenset[str] = frozenset()
 
 
 Accept = Callable[[Sequence[Sequence[float]]], str | None]
@@ -197,6 +201,7 @@ def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[
         unexplained=sum(s.unexplained for s in chosen),
         traced=sum(not (s.unexplained or s.structural) for s in chosen),
         miscopied=wrong,
+        found=frozenset(s.symbol for s in chosen if s.found),
     )
 
 

@@ -57,6 +57,7 @@ class Evidence:
     relations  indexes of the relationships it shows
     slips      faults seen in this very statement;  inherited  faults of own values it uses
     uses       symbols whose own (typed) values it uses, with the SI value used
+    found      quantities found in the head on the way: their right values are put in and stand nowhere before
     implied    the value its numbers give for `about`, in SI and as plain numbers, when they give one
     tainted    it rests on a wrong relationship or rearrangement stated before
     symbolic   letters only, no data put in
@@ -72,6 +73,7 @@ class Evidence:
     slips: tuple[Slip, ...] = ()
     inherited: tuple[Slip, ...] = ()
     uses: tuple[tuple[str, float], ...] = ()
+    found: frozenset[str] = frozenset()
     implied: float | None = None
     implied_raw: float | None = None
     value: TypedValue | None = None

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 
-from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, put, symbols, walk
+from marker.expression import Call, Expr, Number, Power, Product, Quotient, Root, Sum, Symbol, children, put, symbols, walk
 from marker.judging.bench import (
     WRONG_ARITHMETIC,
     WRONG_RELATIONSHIP,
@@ -14,11 +15,13 @@ from marker.judging.bench import (
 )
 from marker.judging.confirm import confirmed
 from marker.judging.desk import Implied
-from marker.judging.leaves import is_numeric, template
+from marker.judging.leaves import Template, is_numeric, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Evidence, Kind, Slip
+from marker.judging.origins import OwnNumber
 from marker.judging.tracing import Tracing
 from marker.judging.values import implied_by
+from marker.physics.evaluate import DEGREE, value_at
 from marker.physics.system import Equation
 
 NO_VALUE = (math.nan, math.nan, None)  # what wrong numbers come to that leave the quantity no value, such as sin θ = 4.2
@@ -54,6 +57,7 @@ class Noting(Tracing):
             right=not lifted.slips,
             inherited=tuple(s for o in lifted.own for s in o.slips),
             uses=uses_of(lifted),
+            found=lifted.found,
             implied=implied[0] if implied else None,
             implied_raw=implied[1] if implied else None,
         )
@@ -80,11 +84,13 @@ class Noting(Tracing):
             right=not lifted.slips,
             inherited=inherited + taint,
             uses=uses_of(lifted),
+            found=lifted.found,
             tainted=bool(taint),
             implied=implied[0] if implied else None,
             implied_raw=implied[1] if implied else None,
         )
         self.desk.wrongs += WRONG_ARITHMETIC * len(lifted.slips) * 0.9
+        self._keep_pieces(equation, lifted)
         if implied is not None and about:
             self._remember(about, implied, i, evidence)
         elif evidence.slips and shown and not isinstance(equation[0], Symbol):
@@ -102,6 +108,19 @@ class Noting(Tracing):
             if shown:
                 return shown
         return frozenset()
+
+    def _keep_pieces(self, equation: Equation, lifted: Lifted) -> None:
+        """Remembers what pieces of the numbers come to, for a next side in which some of them are worked out."""
+        for side, tree, first in zip(equation, lifted.trees, (0, 20), strict=False):
+            made = template(side, first)
+            if len(made.leaves) < 2:
+                continue
+            si, raw = ({leaf.name: v for leaf, v in zip(made.leaves, values, strict=True)} for values in _values(made))
+            for piece, meant in _pieces(made.tree, tree):
+                values = value_at(piece, {**si, "°": DEGREE}), value_at(piece, {**raw, "°": DEGREE})
+                if all(map(math.isfinite, values)) and values[1]:
+                    own = OwnNumber(stands_for=meant, si=values[0], raw=values[1], half=0.0, line=self.statement.line)
+                    self.desk.pieces.append(own)
 
     def _difference_slip(self, lifted: Lifted, shown: frozenset[int]) -> Lifted:
         """273 added to one temperature of a difference: a wrong value put in, not a conversion left out."""
@@ -192,3 +211,16 @@ class Noting(Tracing):
         for name in self._tainted_by(equation, about):
             self.desk.taints[name] = slip
         self.desk.wrongs += WRONG_RELATIONSHIP
+
+
+def _values(made: Template) -> tuple[list[float], list[float]]:
+    """The numbers of a template in SI, and as typed (an angle in radians in both)."""
+    return [leaf.si for leaf in made.leaves], [leaf.si if leaf.angle else leaf.raw for leaf in made.leaves]
+
+
+def _pieces(tree: Expr, meant: Expr) -> Iterator[tuple[Expr, Expr]]:
+    """Pieces of a template with what each stands for, the whole left out."""
+    for part, other in zip(children(tree), children(meant), strict=False):
+        if isinstance(part, Call | Power | Sum | Quotient | Product | Root) and symbols(part):
+            yield part, other
+            yield from _pieces(part, other)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from marker.expression import Expr, Product, Symbol, put, symbols
@@ -15,9 +16,10 @@ from marker.judging.given import STRUCTURAL
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind
+from marker.judging.origins import OwnNumber
 from marker.judging.shape import fill
 from marker.judging.substituting import Substituting
-from marker.physics.evaluate import same_dimensions
+from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 from marker.physics.units import parse_unit
 
@@ -42,6 +44,8 @@ class Relating(Substituting):
             lifted = Lifted(trees=equation, cost=0.0)  # a side that comes to nought in the data: v² = u² + 2as where v = 0
         if lifted is not None:
             self._note_true(equation, lifted, i)
+            if after is None or is_value(after):
+                self._with_own_values(equation, i)
             return True
         if not self._claims(head, side, i) and self._begins_anew(head, side, after):
             return False
@@ -85,6 +89,28 @@ class Relating(Substituting):
         wanted = [d for n in names if (d := part.dimensions.get(n)) is not None]
         return any(same_dimensions(unit.dimensions, d) for unit, _ in parse_unit(self.text[i]) for d in wanted)
 
+    def _with_own_values(self, equation: Equation, i: int) -> None:
+        """`E = stress/strain` where both have just been worked out: the values are put in, though not written again."""
+        head, note = equation[0], self.desk.evidence[-1]
+        if not isinstance(head, Symbol) or note.kind is not Kind.RELATIONSHIP or not note.relations or head.name in self.desk.implied:
+            return
+        tree = self.reading.sides[i]
+        held: dict[str, OwnNumber] = {}
+        for name in symbols(tree) - {"π"}:
+            meant = self.desk.letters.resolve(Symbol(name=name, known=True))
+            own = next((o for o in reversed(self.desk.own) if o.line and o.stands_for == meant), None)
+            if own is None or (isinstance(meant, Symbol) and meant.name in self.desk.part.data):
+                return
+            held[name] = own
+        value = value_at(tree, {n: o.si for n, o in held.items()})
+        if len(held) < 2 or not math.isfinite(value):
+            return
+        slips = tuple(dict.fromkeys(s for o in held.values() for s in o.slips))
+        uses = tuple((o.symbol, o.si) for o in held.values() if o.symbol)
+        fields = {"about": head.name, "relations": note.relations, "inherited": slips, "uses": uses, "stated": note.stated}
+        evidence = self._add(Kind.SUBSTITUTION, i, implied=value, implied_raw=value, **fields)
+        self._remember(head.name, (value, value, None), i, evidence)
+
     def _says_it_generally(self, side: Expr, after: Expr | None) -> bool:
         """`v = d/t = π × 3.8/2.6`: letters of the candidate's own, one of which the next side fills with a whole expression."""
         if after is None or not is_numeric(after):
@@ -103,12 +129,24 @@ class Relating(Substituting):
             return meant
         if not isinstance(left, Symbol) or left.name not in part.system.base:
             return None
+        if left.name in symbols(right) and left.name not in part.data:
+            return self._one_letter_for_two(left, right)
         dims = part.dimensions.get(left.name)
         for name in part.system.base:
             if name in part.data or name == left.name or name in symbols(right) or part.dimensions.get(name) != dims or dims is None:
                 continue
             other = (Symbol(name=name, known=True), right)
             if part.system.support(other):
+                return other
+        return None
+
+    def _one_letter_for_two(self, left: Symbol, right: Expr) -> Equation | None:
+        """`V₂ = V R₂/(R₁ + R₂)`, read as V = V R₂/(R₁ + R₂): the second is another quantity of the kind, where that makes it follow."""
+        part = self.desk.part
+        for name in part.system.base:
+            alike = name not in symbols(right) and part.dimensions.get(name) == part.dimensions.get(left.name)
+            other = (left, put(right, {left.name: Symbol(name=name, known=True)}))
+            if alike and part.system.support(other):
                 return other
         return None
 

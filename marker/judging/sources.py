@@ -19,6 +19,7 @@ from marker.scheme.compiled import CompiledCalculation
 
 MOST_UNITS = 6  # own values looked through for the unit a candidate works in
 ROUNDING_SLACK = 0.004
+MOST_PIECES = 12
 
 
 @dataclass(slots=True)
@@ -26,19 +27,21 @@ class Sources:
     """All that is known when a line is read: the part's data, what the part's other values are, and the candidate's own.
 
     foreign  own values of other parts that this part does not carry, in SI, with their dimensions
+    pieces   values of pieces of expressions written before
     """
 
     part: CompiledCalculation
     own: list[OwnNumber] = field(default_factory=list)
     foreign: tuple[tuple[float, Dimensions | None], ...] = ()
-    _plain: dict[tuple[Leaf, int], list[Source]] = field(default_factory=dict, repr=False)
+    pieces: Sequence[OwnNumber] = ()
+    _plain: dict[tuple[Leaf, int, int], list[Source]] = field(default_factory=dict, repr=False)
 
     def plain(self, leaf: Leaf) -> list[Source]:
         """Explanations without a fault, cheapest first."""
-        key = (leaf, len(self.own))
+        key = (leaf, len(self.own), len(self.pieces))
         held = self._plain.get(key)
         if held is None:
-            found = [*from_data(self.part, leaf), *self._own(leaf), *self._data_in_own_units(leaf)]
+            found = [*from_data(self.part, leaf), *self._own(leaf), *self._data_in_own_units(leaf), *self._pieces(leaf)]
             found.extend((*structural(leaf), *_size_of_a_unit(self.part, leaf)))
             symbols = {s.symbol for s in found}
             found.extend(s for s in worked_out(self.part, leaf) if s.own is not None or s.symbol not in symbols)
@@ -126,6 +129,14 @@ class Sources:
                 if same_dimensions(dims.get(symbol), dims.get(own.symbol)) and leaf.raw_close(datum.si / own.scale):
                     yield Source(cost=0.3, stands_for=Quotient(over=letter(symbol), under=constant(own.scale)), symbol=symbol)
 
+    def _pieces(self, leaf: Leaf) -> Iterator[Source]:
+        """A piece of an expression before, worked out: 0.0946 of exp(-0.131 × 18)."""
+        if leaf.number.figures[1] < 2 or leaf.unit is not None:
+            return
+        for piece in self.pieces[-MOST_PIECES:]:
+            if abs(leaf.raw - piece.raw) <= max(leaf.number.half, ROUNDING_SLACK * abs(piece.raw)):
+                yield Source(cost=0.7, stands_for=piece.stands_for)
+
     def _composites(self, leaf: Leaf) -> Iterator[Source]:
         yield from from_data_together(self.part, leaf)
         if leaf.number.figures[1] < 2:
@@ -139,6 +150,8 @@ class Sources:
             for symbol, datum in self.part.data.items():
                 if datum.si and own.si and own.symbol and leaf.close(own.si * datum.si):
                     yield Source(cost=1.25, stands_for=Product(factors=(own.stands_for, letter(symbol))), own=own)
+                if own.symbol and same_dimensions(self.part.dimensions.get(own.symbol), self.part.dimensions.get(symbol)):
+                    yield from _sums_with_own(leaf, own, letter(symbol), datum.si)
 
     def of_two_own(self, leaf: Leaf) -> Iterator[Source]:
         """The sum or the difference of two values found before, worked out in the head: 536.6 of 664.8 and 128.2."""
@@ -161,6 +174,17 @@ def _size_of_a_unit(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
     ratio = unit_ratio(part, leaf)
     if ratio is not None:
         yield Source(cost=0.3, stands_for=constant(ratio), structural=True)
+
+
+def _sums_with_own(leaf: Leaf, own: OwnNumber, datum: Expr, si: float) -> Iterator[Source]:
+    """An own value and a datum of its kind, added or taken from each other in the head."""
+    minus = constant(-1.0)
+    if leaf.close(own.si + si):
+        yield Source(cost=1.25, stands_for=Sum(terms=(own.stands_for, datum)), own=own)
+    if leaf.close(own.si - si):
+        yield Source(cost=1.3, stands_for=Sum(terms=(own.stands_for, Product(factors=(minus, datum)))), own=own)
+    if leaf.close(si - own.si):
+        yield Source(cost=1.3, stands_for=Sum(terms=(datum, Product(factors=(minus, own.stands_for)))), own=own)
 
 
 def _distinct(found: Sequence[Source]) -> list[Source]:

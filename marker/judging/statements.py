@@ -145,9 +145,23 @@ def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
         plain = write_plain(side)
         if side.at is not None:
             start, end = side.at[0] - statement.at[0], side.at[1] - statement.at[0]
-            plain = statement.text[max(0, start) : max(0, end)].strip() or plain
+            plain = _whole(statement.text, max(0, start), max(0, end)) or plain
         out.append(plain)
     return tuple(out)
+
+
+def _whole(text: str, start: int, end: int) -> str:
+    """What is typed there, closed brackets taken along; "" where only a piece of a typeset formula would be left."""
+    piece = text[start:end].strip()
+    while piece.count("(") > piece.count(")") and text[end : end + 1] == ")":
+        end += 1
+        piece = text[start:end].strip()
+    depth = 0
+    for c in piece:
+        depth += (c == "{") - (c == "}")
+        if depth < 0:
+            return ""
+    return piece if depth == 0 else ""
 
 
 def pairs_of(part: CompiledCalculation, statements: Sequence[Statement], heard: frozenset[int]) -> list[Pair]:

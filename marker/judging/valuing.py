@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from marker.expression import Expr, Symbol, symbols
+from marker.expression import Expr, Number, Quotient, Symbol, children, rebuild, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -22,6 +22,7 @@ from marker.judging.sought import sought
 from marker.judging.sources import Sources
 from marker.judging.values import check_value, nearly, power_between, typed_value
 from marker.physics.evaluate import Unknown, Value, evaluate, same_dimensions, value_at
+from marker.scheme.compiled import CompiledCalculation
 
 
 class Valuing(Noting):
@@ -34,7 +35,8 @@ class Valuing(Noting):
         typed = typed_value(side, self.text[i])
         if typed is None:
             return head
-        head = self.desk.letters.resolve(head)
+        if unknown_letters(self.desk.part, symbols(head)):  # settled since
+            head = self.desk.letters.resolve(head)
         if isinstance(head, Symbol):
             self._value_of(head.name, typed, side, i)
             return head
@@ -215,7 +217,19 @@ class Valuing(Noting):
             Kind.ARITHMETIC, i, about=about, right=right or matches, slips=slips, inherited=inherited, value=typed, stated=(head, head)
         )
         self.desk.own.append(own_number(head, typed, self.statement.line, slips=(*inherited, *slips), right=right))
+        self._unconverted_too(head, typed)
         return head
+
+    def _unconverted_too(self, head: Expr, typed: TypedValue) -> None:
+        """`strain = 6.5/18 = 0.36` with 6.5 mm: the value may go on as what it should be, a conversion left out."""
+        bare, left_out = without_conversions(self.desk.part, head)
+        if left_out and typed.unit is None:
+            line, data = self.statement.line, self.desk.part.data
+            slips = tuple(
+                Slip(code="unconverted", family="conversion", line=line, symbol=s, typed=data[s].number.text, expected=data[s].text)
+                for s in left_out
+            )
+            self.desk.own.insert(0, own_number(bare, typed, line, slips=slips, right=False))
 
     def _implied_through(self, head: Expr, open_to: Sequence[str]) -> Implied | None:
         """What v² comes to where an equation before it gives v."""
@@ -327,3 +341,14 @@ def alike(a: TypedValue, b: TypedValue) -> bool:
     """Two typed values that agree as quantities or as numbers."""
     half = max(a.number.half if a.number else 0.0, b.number.half if b.number else 0.0)
     return nearly(a.si, b.si, max(a.half, b.half)) or ((a.unit is None or b.unit is None) and nearly(a.raw, b.raw, half))
+
+
+def without_conversions(part: CompiledCalculation, tree: Expr) -> tuple[Expr, tuple[str, ...]]:
+    """A tree with its data in SI where it had them as printed (d/0.001), and the symbols of those data."""
+    if isinstance(tree, Quotient) and isinstance(tree.over, Symbol) and isinstance(tree.under, Number) and tree.under.figures == (0, 0):
+        datum = part.data.get(tree.over.name)
+        if datum is not None and datum.unit is not None and math.isclose(datum.unit.scale, tree.under.value, rel_tol=1e-9):
+            return tree.over, (tree.over.name,)
+    made = [without_conversions(part, p) for p in children(tree)]
+    found = tuple(dict.fromkeys(s for _, names in made for s in names))
+    return (rebuild(tree, tuple(t for t, _ in made)), found) if found else (tree, ())

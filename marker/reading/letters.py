@@ -272,14 +272,15 @@ class Letters:
         if found is None or found.group() in symbols.exact:
             return []
         pair, (stem, index) = found.group(), found.groups()
-        if index in symbols.exact:
+        both = index in symbols.exact  # Wf = 310 × 120, where W and f are quantities: the product first
+        if both and (pair not in self.area.used or pair in usual_products()):
             return self._component(at, found.end(), stem, index)
         product = (0.0 if stem in symbols.exact else _UNKNOWN) + _UNKNOWN if symbols.exact else 2 * _UNKNOWN_TO_NOBODY
         own = (pair in self.area.used and pair not in usual_products()) or (index in "xy" and stem in "vu")
         if not own and (not symbols.exact or stem == index or pair in GREEK or units.is_unit_symbol(pair)):
             return []
         edge = self._symbol_edge(at, found.end(), pair, f"{stem}_{index}", 0.0)
-        edge.cost = product + (-0.1 if own else 0.2)
+        edge.cost = product + (0.6 if both else -0.1 if own else 0.2)
         return [edge]
 
     def _component(self, at: int, end: int, stem: str, index: str) -> list[Edge]:
