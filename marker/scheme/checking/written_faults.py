@@ -50,7 +50,7 @@ def _written(part: CompiledCalculation, fault: KnownFault, goal: Goal, right: tu
             figures = _outside(convention, goal, over=fault.kind == "figures-over")
             if figures and not (fault.kind == "figures-over" and _is_round(goal, figures)):
                 yield with_answer(quantity(part, goal.find, goal.value, goal.unit, figures, clear=True)), True
-        case "fraction" if number.value and goal.shown is None:
+        case "fraction" if number.value and goal.shown is None and goal.unit is not None:
             yield with_answer(_fraction(number, unit)), not convention.fraction_answer
         case "stopped-early" | "final-line-missing":
             if (fault.kind == "final-line-missing") == (goal.shown is not None) and _is_last(part, goal):
