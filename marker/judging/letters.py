@@ -6,6 +6,8 @@ does; a letter that only ever abbreviates an expression ("F = mg" on the way) ke
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -238,6 +240,8 @@ def _assignments(part: CompiledCalculation, pair: Pair, unknown: tuple[str, ...]
         return ()
     env = dict(points[0])
     for chosen in permutations(open_to, len(unknown)):
+        if any(map(_other_index, unknown, chosen)):
+            continue
         env.update((n, points[0][q]) for n, q in zip(unknown, chosen, strict=True))
         if not agrees(pair, env):
             continue
@@ -246,6 +250,12 @@ def _assignments(part: CompiledCalculation, pair: Pair, unknown: tuple[str, ...]
         if part.system.holds(equation) and part.system.support(equation):
             found.append(dict(zip(unknown, chosen, strict=True)))
     return tuple(found)
+
+
+def _other_index(letter: str, quantity: str) -> bool:
+    """V₁ is no T₂."""
+    numbers = [re.search(r"[0-9₀-₉]+$", name) for name in (letter, quantity)]
+    return all(numbers) and unicodedata.normalize("NFKC", numbers[0].group()) != unicodedata.normalize("NFKC", numbers[1].group())  # type: ignore[union-attr]
 
 
 def _by_difference(

@@ -62,7 +62,7 @@ class Relating(Substituting):
         if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             return True
-        rebound = self._rebound(equation)
+        rebound = self._rebound(equation) or self._as_its_numbers(equation, after)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
             self.subject, self.former = rebound[0], head
@@ -148,6 +148,21 @@ class Relating(Substituting):
             other = (left, put(right, {left.name: Symbol(name=name, known=True)}))
             if alike and part.system.support(other):
                 return other
+        return None
+
+    def _as_its_numbers(self, equation: Equation, after: Expr | None) -> Equation | None:
+        """`t = Q/P = 1.55e7/5952`, P given as the whole power and these the useful one: the quantity whose value is put in."""
+        part, (left, right) = self.desk.part, equation
+        if after is None or not is_numeric(after) or is_value(after) or self._lift((left, after), plain_only=True, printed=True) is None:
+            return None
+        for name in sorted(symbols(right) & part.system.base.keys()):
+            for other in part.system.base:
+                dims = part.dimensions.get(other)
+                if other in symbols(left) | symbols(right) or dims is None or not same_dimensions(dims, part.dimensions.get(name)):
+                    continue
+                turned = (left, put(right, {name: Symbol(name=other, known=True)}))
+                if part.system.support(turned):
+                    return turned
         return None
 
     def _with_index(self, equation: Equation) -> Equation | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from marker.expression import Expr, Symbol, put, symbols
+from marker.expression import Expr, Negative, Number, Sum, Symbol, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -44,6 +44,7 @@ class Substituting(Valuing):
         if unknown_letters(self.desk.part, symbols(equation[0]) | symbols(equation[1])):
             self._unknown_head(equation, i)
             return
+        equation = _apart(equation)
         factors = self._factors(i, about)
         lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
         implied = implied_by(self.desk.part, equation, about)
@@ -259,3 +260,12 @@ class Substituting(Valuing):
             return True
         brought = frozenset().union(*map(symbols, explained.trees)) & self.desk.part.data.keys()
         return brought <= symbols(before[0]) | symbols(before[1])
+
+
+def _apart(equation: Equation) -> Equation:
+    """`0 = 13.9² + 2a × 24` with its first term on one side and the rest on the other, so that neither is nought."""
+    for zero, total in (equation, equation[::-1]):
+        if isinstance(zero, Number) and zero.value == 0 and isinstance(total, Sum):
+            first, rest = total.terms[0], total.terms[1:]
+            return first, Negative(inner=rest[0] if len(rest) == 1 else Sum(terms=rest))
+    return equation

@@ -285,8 +285,8 @@ class Letters:
 
     def _component(self, at: int, end: int, stem: str, index: str) -> list[Edge]:
         """ux where u and x are quantities: the component along x, as well as the product."""
-        if index not in "xy" or stem not in "uvaFpBE":
-            return []
+        if not ((index in "xy" and stem in "uvaFpBE") or (stem.isupper() and index.islower() and index == stem.lower())):
+            return []  # and F_f for a friction
         edge = self._symbol_edge(at, end, stem + index, f"{stem}_{index}", 0.0)
         edge.cost = 0.6
         return [edge]

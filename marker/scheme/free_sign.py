@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import combinations
 
 from marker.expression import Dimensions
@@ -14,6 +15,8 @@ from marker.scheme.lexicon import unit_dimensions
 
 # quantities of which a school answer gives the size: the direction, or "loss" and "induced", says the rest
 _OF_A_DIRECTION = ("N", "m/s^2", "kg m/s", "m/s", "N/C", "V")
+
+_SLOWING = re.compile(r"decelerat|retard", re.IGNORECASE)
 
 
 def sign_is_free(spec: CalculationPart, made: CompiledCalculation) -> bool:
@@ -27,12 +30,19 @@ def sign_is_free(spec: CalculationPart, made: CompiledCalculation) -> bool:
     goal = made.goals[0]
     if goal.value <= 0 or not _of_a_direction(made.dimensions.get(goal.find)) or any(d.si < 0 for d in made.data.values()):
         return False
+    if _is_slowing(spec, made.dimensions.get(goal.find)):
+        return True
     alike = (
         (a, b)
         for a, b in combinations(sorted(made.data), 2)
         if same_dimensions(made.dimensions.get(a), made.dimensions.get(b)) and made.data[a].si != made.data[b].si
     )
     return any(_only_the_difference_counts(made, goal.find, goal.value, a, b) for a, b in alike)
+
+
+def _is_slowing(spec: CalculationPart, dimensions: Dimensions | None) -> bool:
+    """A deceleration asked for by that name is its size, whichever way the candidate counts."""
+    return same_dimensions(dimensions, unit_dimensions("m/s^2")) and _SLOWING.search(spec.stem) is not None
 
 
 def _of_a_direction(dimensions: Dimensions | None) -> bool:
