@@ -33,14 +33,19 @@ class Floor(NamedTuple):
 FLOORS = (  # development data; measured: agree, decided, agree of decided
     Floor(CLASSTESTS / "river_ferry", "marks_first.csv", 158, 155, 155),  # 160, 157, 157 of 160
     Floor(CLASSTESTS / "river_ferry", "marks_second.csv", 158, 155, 155),  # 160, 157, 157 of 160
-    Floor(CLASSTESTS / "observatory", "marks_first.csv", 230, 236, 227),  # 232, 238, 229 of 252
-    Floor(CLASSTESTS / "observatory", "marks_second.csv", 228, 236, 226),  # 230, 238, 228 of 252
-    Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 144, 163, 143),  # 146, 165, 145 of 168
-    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 140, 152, 133),  # 142, 154, 135 of 168
-    Floor(ROOT / "rubrics" / "demo", "expected.csv", 270, 274, 265),  # 272, 276, 267 of 288
-    Floor(SHARED, "marks.csv", 213, 212, 212, HERE / "schemes" / "cable_car.toml"),  # 215, 214, 214 of 216
+    Floor(CLASSTESTS / "observatory", "marks_first.csv", 238, 239, 236),  # 240, 241, 238 of 252
+    Floor(CLASSTESTS / "observatory", "marks_second.csv", 237, 239, 236),  # 239, 241, 238 of 252
+    Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 159, 165, 159),  # 161, 167, 161 of 168
+    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 159, 158, 154),  # 161, 160, 156 of 168
+    Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 235, 240, 231),  # 237, 242, 233 of 252
+    Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 236, 240, 232),  # 238, 242, 234 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 232, 240, 227),  # 234, 242, 229 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 230, 240, 226),  # 232, 242, 228 of 252
+    Floor(CLASSTESTS / "bakery", "marks_first.csv", 167, 182, 167),  # 169, 184, 169 of 192
+    Floor(ROOT / "rubrics" / "demo", "expected.csv", 273, 275, 268),  # 275, 277, 270 of 288
+    Floor(SHARED, "marks.csv", 213, 213, 213, HERE / "schemes" / "cable_car.toml"),  # 215, 215, 215 of 216
 )
-TWO_READINGS = ("river_ferry", "observatory")
+TWO_READINGS = ("river_ferry", "observatory", "ice_rink", "lighthouse")
 
 
 @cache
@@ -76,6 +81,7 @@ def test_engine_beside_two_readings(name: str) -> None:
     """Each reading as the engine's standard in turn; development data, so the allowance is what was measured and a little more."""
     first, second, readings = between(CLASSTESTS / name, CLASSTESTS / name / "scheme.toml")
     assert first.of == second.of == readings.of > 100
-    # Measured: river_ferry 160 of 160 three times; observatory 230, 230 and 252 of 252 (its readings differ in no mark, only in `accept`).
-    allowance = {"river_ferry": 0.01, "observatory": 0.10}[name]
+    # Measured, engine with each reading and the readings together: river_ferry 160 of 160 three times; observatory 239, 239 and 252 of
+    # 252; ice_rink 234, 234 and 252; lighthouse 229, 228 and 251. The readings of one test come from much the same judgement.
+    allowance = {"river_ferry": 0.01, "observatory": 0.06, "ice_rink": 0.08, "lighthouse": 0.10}[name]
     assert min(first.share, second.share) >= readings.share - allowance
