@@ -23,16 +23,14 @@ def figures_of(part: CompiledCalculation, goal: Goal, value: TypedValue) -> str:
     window, number = part.convention.significant_figures, value.number
     if number is None:
         return "ok"
-    against_data = window.reference == "least datum"
-    reference = goal.figures if against_data else window.fixed
-    fewest = (goal.fewest_figures or goal.figures) if against_data else window.fixed
+    fewest, greatest = goal.figures_allowed(window)
     least, most = number.figures
     if goal.shown is not None:
         more = 1 if part.convention.show_extra_figure else 0
         return "few" if most < goal.shown_figures + more else "ok"
-    if most < max(1, fewest - window.under):
+    if most < max(1, fewest):
         return "few"
-    if window.over is not None and least > reference + window.over:
+    if greatest is not None and least > greatest:
         return "many"
     return "ok"
 

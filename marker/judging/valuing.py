@@ -19,7 +19,6 @@ from marker.judging.leaves import template
 from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.noting import Noting
 from marker.judging.sought import sought
-from marker.judging.sources import Sources
 from marker.judging.values import check_value, nearly, power_between, typed_value
 from marker.physics.evaluate import Unknown, Value, evaluate, same_dimensions, value_at
 from marker.scheme.compiled import CompiledCalculation
@@ -61,7 +60,7 @@ class Valuing(Noting):
         """What a letter of the candidate's own with a value stands for: data worked out in the head (KE = 4.0e-17 J is eV), or itself."""
         leaves = template(side).leaves
         if len(leaves) == 1 and typed.number is not None and typed.number.figures[1] >= 2:
-            composites = Sources(self.desk.part, self.desk.own).composite(leaves[0])
+            composites = self._lifter_now().sources.composite(leaves[0])
             fits = [s.stands_for for s in composites if s.own is None and self._of_kind(s.stands_for, typed)]
             exact = [t for t in fits if math.isclose(value_at(t, self.desk.part.system.base), typed.si, rel_tol=1e-6)]
             if self._alike_at_every_probe(exact or fits):
@@ -70,8 +69,8 @@ class Valuing(Noting):
 
     def _alike_at_every_probe(self, trees: Sequence[Expr]) -> bool:
         """Expressions that are all the same (and there is one), such as d₂/d₁ in metres and in kilometres."""
-        points = self.desk.part.system.points(self.desk.part.system.everything) or ()
-        return bool(trees) and all(math.isclose(value_at(t, p), value_at(trees[0], p), rel_tol=1e-6) for t in trees for p in points)
+        vectors = [self.desk.part.system.vector(t) for t in trees]
+        return bool(vectors) and all(math.isclose(a, b, rel_tol=1e-6) for v in vectors for a, b in zip(v, vectors[0], strict=True))
 
     def _of_kind(self, tree: Expr, typed: TypedValue) -> bool:
         """A product of data has the dimensions of the value's unit, if one is typed."""
@@ -291,7 +290,7 @@ class Valuing(Noting):
         part, leaves = self.desk.part, template(side).leaves
         if len(leaves) != 1 or self.statement.alternative:
             return False
-        for source in Sources(part, self.desk.own).of_two_own(leaves[0]):
+        for source in self._lifter_now().sources.of_two_own(leaves[0]):
             tree, quantity = source.stands_for, self._same_as(source.stands_for)
             slips, right = (source.own.slips, source.own.right) if source.own is not None else ((), True)
             if quantity is None:

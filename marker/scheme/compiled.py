@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from marker.expression import Dimensions, Number, Unit
 from marker.physics.system import System
 from marker.reading.model import SymbolTable
-from marker.scheme.convention import Convention
+from marker.scheme.convention import Convention, FiguresWindow
 
 
 def is_angle(unit: Unit) -> bool:
@@ -102,6 +102,14 @@ class Goal:
     fewest_figures: int = 0
     sensible: tuple[float, float] | None = None
     special: tuple[Special, ...] = ()
+
+    def figures_allowed(self, window: FiguresWindow) -> tuple[int, int | None]:
+        """(fewest, most) significant figures of an answer that the ruling allows; None for as many as one likes."""
+        if window.reference == "least datum":
+            fewest, most = self.fewest_figures or self.figures, self.figures
+        else:
+            fewest = most = window.fixed
+        return fewest - window.under, None if window.over is None else most + window.over
 
     @property
     def maximum(self) -> float:

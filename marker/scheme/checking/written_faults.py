@@ -76,13 +76,10 @@ def _other_unit(unit: Unit) -> Unit:
 
 def _outside(convention: Convention, goal: Goal, *, over: bool) -> int:
     """A number of figures the ruling does not allow; 0 when it allows any."""
-    window = convention.significant_figures
-    against_data = window.reference == "least datum"
+    fewest, most = goal.figures_allowed(convention.significant_figures)
     if over:
-        most = goal.figures if against_data else window.fixed
-        return 0 if window.over is None or most + window.over > 9 else most + window.over + 1
-    fewest = (goal.fewest_figures or goal.figures) if against_data else window.fixed
-    return max(0, fewest - window.under - 1)
+        return 0 if most is None or most > 9 else most + 1
+    return max(0, fewest - 1)
 
 
 def _is_round(goal: Goal, figures: int) -> bool:
