@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from marker.awarding.recurring import settle_recurring
 from marker.results import LineReport, OwnValue, PartResult, Possibility, Referral
@@ -47,7 +48,15 @@ def mark_response(part: CompiledPart, lines: Sequence[str], carried: Carried = N
     """
     if sum(map(len, lines)) > MOST_CHARACTERS or len(lines) > MOST_LINES:
         return _too_long(part, lines)
-    return part.kind.mark(part.compiled, tuple(lines), carried.values)
+    if part.kind.carries:
+        return part.kind.mark(part.compiled, tuple(lines), carried.values)
+    return _by_itself(part, tuple(lines))
+
+
+@lru_cache(maxsize=20_000)
+def _by_itself(part: CompiledPart, lines: tuple[str, ...]) -> PartResult:
+    """The result of a part into which nothing is carried, remembered: its lines alone decide it."""
+    return part.kind.mark(part.compiled, lines, NOTHING_CARRIED.values)
 
 
 def _too_long(part: CompiledPart, lines: Sequence[str]) -> PartResult:

@@ -94,7 +94,7 @@ class _Trial:
 
 def _tried(desk: Desk, statement: Statement, reading: Reading, most: float = math.inf) -> _Trial:
     """One reading judged on a fork of the desk; given up half-way when it has `most` wrongs."""
-    text = _texts(reading, statement)
+    text = _texts(reading, statement.text, statement.at[0])
     after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=text, most=desk.wrongs + most).judge()
     evidence = after.evidence[len(desk.evidence) :]
     shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right))
@@ -138,14 +138,14 @@ def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iter
 
 
 @lru_cache(maxsize=5_000)
-def _texts(reading: Reading, statement: Statement) -> tuple[str, ...]:
-    """The typed text of each side, as far as its place is known; else the side written out."""
+def _texts(reading: Reading, typed: str, at: int) -> tuple[str, ...]:
+    """The typed text of each side, as far as its place is known; else the side written out. `at` is the column `typed` begins at."""
     out = []
     for side in reading.sides:
         plain = write_plain(side)
         if side.at is not None:
-            start, end = side.at[0] - statement.at[0], side.at[1] - statement.at[0]
-            plain = _whole(statement.text, max(0, start), max(0, end)) or plain
+            start, end = side.at[0] - at, side.at[1] - at
+            plain = _whole(typed, max(0, start), max(0, end)) or plain
         out.append(plain)
     return tuple(out)
 

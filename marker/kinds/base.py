@@ -31,6 +31,10 @@ class PartSpec(BaseModel):
     rulings: dict[str, Any] = Field(default_factory=dict)
 
 
+def _nothing(spec: Any) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind:
     """One kind of part.
@@ -41,6 +45,8 @@ class Kind:
     model     compiled part -> lines of a model answer, which earn full marks
     compile_in_paper  as `compile`, given also what the paper holds before this part (data sheet, earlier parts); None when
               a part of this kind stands alone
+    carries   whether `mark` looks at values carried from earlier parts
+    beside    spec -> text of what is read from beside the scheme to compile it, "" for nothing
     """
 
     name: str
@@ -49,3 +55,5 @@ class Kind:
     mark: Callable[[Any, Sequence[str], Carried], PartResult]
     model: Callable[[Any], tuple[str, ...]]
     compile_in_paper: Callable[[Any, Convention, Any], Any] | None = None
+    carries: bool = False
+    beside: Callable[[Any], str] = _nothing

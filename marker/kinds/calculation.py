@@ -61,4 +61,12 @@ def _remembered(part: CompiledCalculation, lines: tuple[str, ...], carried: tupl
     return mark_calculation(part, lines, dict(carried))
 
 
-KIND = Kind(name="calculation", spec=CalculationPart, compile=_compile_alone, mark=_mark, model=model_lines, compile_in_paper=_compile)
+KIND = Kind(
+    name="calculation",
+    spec=CalculationPart,
+    compile=_compile_alone,
+    mark=_mark,
+    model=model_lines,
+    compile_in_paper=_compile,
+    carries=True,
+)

@@ -14,6 +14,9 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from marker.errors import Problem, SchemeError
 from marker.kinds.base import Kind, PartSpec
 from marker.resources import rubrics
+from marker.scheme.compiled_part import Around as Around
+from marker.scheme.compiled_part import CompiledPart as CompiledPart
+from marker.scheme.compiled_part import compiled_part
 from marker.scheme.convention import Convention
 from marker.scheme.greek import greek_keys, greek_part
 from marker.scheme.toml_text import toml_problem
@@ -36,19 +39,6 @@ class PaperHead(BaseModel):
     convention: str = DEFAULT_CONVENTION
     rulings: dict[str, Any] = Field(default_factory=dict)
     data: dict[str, str | list[str]] = Field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CompiledPart:
-    """One part, of any kind, ready for marking."""
-
-    name: str
-    question: str
-    marks: float
-    kind: Kind
-    spec: PartSpec
-    compiled: Any
-    convention: Convention
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,20 +108,7 @@ def _parts(rows: list[Any], head: PaperHead, rules: Convention, where: str) -> t
                 raise SchemeError(Problem(where=f"{where}, part {spec.name}", seen="two parts have this name", mend="Rename one of them."))
             seen.add(spec.name)
             convention = _ruled(rules, spec.rulings, f"{where}, part {spec.name}")
-            around = Around(sheet=sheet, earlier=tuple(parts))
-            compiled = kind.compile_in_paper(spec, convention, around) if kind.compile_in_paper else kind.compile(spec, convention)
-            question = getattr(compiled, "question", "") or spec.question or spec.name
-            parts.append(
-                CompiledPart(
-                    name=spec.name,
-                    question=question,
-                    marks=float(spec.marks),
-                    kind=kind,
-                    spec=spec,
-                    compiled=compiled,
-                    convention=convention,
-                )
-            )
+            parts.append(compiled_part(spec, kind, convention, Around(sheet=sheet, earlier=tuple(parts))))
         except SchemeError as error:
             problems.extend(_placed(p, where) for p in error.problems)
     if problems:
@@ -143,14 +120,6 @@ def _placed(problem: Problem, where: str) -> Problem:
     if problem.where.startswith(where):
         return problem
     return Problem(where=f"{where}, {problem.where}", seen=problem.seen, expected=problem.expected, mend=problem.mend)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Around:
-    """What a part may know of its paper: the data sheet, and the parts before it."""
-
-    sheet: Mapping[str, tuple[str, ...]]
-    earlier: tuple[CompiledPart, ...]
 
 
 def _spec(row: Any, number: int, where: str) -> tuple[PartSpec, Kind]:

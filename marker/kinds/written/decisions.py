@@ -44,6 +44,14 @@ def decisions_of(spec: WrittenSpec) -> tuple[Decision, ...]:
     return tuple(_decision(e, spec) for e in settled)
 
 
+def text_of_settled(spec: WrittenSpec) -> str:
+    """What the file of settled responses holds; "" without a file, or when it cannot be read (compiling says so)."""
+    try:
+        return Path(spec.settled).read_text(encoding="utf-8") if isinstance(spec.settled, str) else ""
+    except (OSError, UnicodeError):
+        return ""
+
+
 def _decision(entry: SettledSpec, spec: WrittenSpec) -> Decision:
     """Full marks settle every idea as earned where all are needed for them, no mark settles none as earned."""
     ideas = None if entry.ideas is None else frozenset(entry.ideas)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from marker.kinds.base import Carried, Kind
 from marker.kinds.written.award import awards, referral
-from marker.kinds.written.decisions import Decision, decisions_of, response_key, settled_as
+from marker.kinds.written.decisions import Decision, decisions_of, response_key, settled_as, text_of_settled
 from marker.kinds.written.faults import faults
 from marker.kinds.written.finding import Finding
 from marker.kinds.written.judge import judge_all, settled_finding, teach
@@ -91,4 +91,6 @@ def model_answer(part: WrittenPart) -> tuple[str, ...]:
     return tuple(idea.samples[0].text if idea.samples else idea.states for idea in part.ideas)
 
 
-KIND = Kind(name="written", spec=WrittenSpec, compile=compile_written, mark=mark_written, model=model_answer)
+KIND = Kind(
+    name="written", spec=WrittenSpec, compile=compile_written, mark=mark_written, model=model_answer, beside=text_of_settled
+)
