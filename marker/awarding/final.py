@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from marker.awarding.evidence import Case, credits, own_result
 from marker.awarding.findings import Finding
+from marker.awarding.showing import unit_costs
 from marker.awarding.wording import came_from, form_clause, letters, missing_answer, quoted, say, sentence, slip_words, unit_clause
 from marker.awarding.worlds import family
 from marker.judging.model import Kind, Slip
@@ -116,7 +117,7 @@ def _badly_written(case: Case) -> Finding | None:
     if answer.unit == "prefix" and not _power_point(case):
         return Finding(met=False, because=sentence(f"{unit_clause('prefix', typed)} {where}"), wrong=True, fault="wrong-prefix")
     faults: list[tuple[str, str]] = []
-    if answer.unit in ("missing", "wrong", "case") and convention.unit_fault == "answer mark" and case.goal.shown is None:
+    if unit_costs(case):
         faults.append((unit_clause(answer.unit, typed), "unit-missing" if answer.unit == "missing" else "unit-wrong"))
     if answer.figures != "ok":
         faults.append((f"{quoted(typed)} has too {answer.figures} significant figures", f"too-{answer.figures}-figures"))

@@ -23,7 +23,7 @@ from marker.awarding.final import answer_complete, powers_right, unit_given
 from marker.awarding.findings import Finding, Rule
 from marker.awarding.listed import only_listed
 from marker.awarding.showing import shown_backwards, state_of_result
-from marker.awarding.wording import letter, only_value, quoted, say, sentence, slip_words
+from marker.awarding.wording import letter, only_value, quoted, say, sentence, slip_words, unit_clause
 from marker.judging.model import Evidence, Kind
 from marker.scheme.compiled import CompiledCalculation, Point
 
@@ -75,7 +75,7 @@ def values_substituted(point: Point, case: Case) -> Finding:
     """Looks for: every value in its place, unit conversions apart (they cost the answer).
 
     Loses: a value copied wrongly or taken from elsewhere; values exchanged; numbers put into a wrong relationship.
-    Switches: transcription_slip, conversion_fault, rearranged_symbols, answer_only, show_final_line, show_reverse.
+    Switches: transcription_slip, conversion_fault, rearranged_symbols, answer_only, show_final_line, show_unit, show_reverse.
     Source: conventions file 1.2 rows 9, 11, 12; 1.3 "wrong substitution".
     """
     clean = clean_substitutions(case)
@@ -114,6 +114,10 @@ def _not_shown(case: Case, lines: tuple[int, ...]) -> Finding | None:
         because = "the values are substituted, but the result is not stated" if lines else "the result is not shown"
         return Finding(met=False, because=sentence(because), lines=lines)
     e = case.answer.evidence
+    if state == "unit":
+        because = sentence(f"{unit_clause(case.answer.unit, e.text)} ({say((e.line,))})")
+        code = {"missing": "unit-missing", "prefix": "wrong-prefix"}.get(case.answer.unit, "unit-wrong")
+        return Finding(met=False, because=because, lines=lines or (e.line,), wrong=True, fault=code)
     if case.answer.number and case.answer.figures == "few" and case.answer.blocked is None:
         because = f"{quoted(e.text)} needs one figure more than the value given ({say((e.line,))})."
         return Finding(met=False, because=because, lines=lines or (e.line,), wrong=True, fault="too-few-figures")

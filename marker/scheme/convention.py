@@ -203,6 +203,12 @@ class Convention(BaseModel):
         "18 A 'show that' must end with the stated result.",
         "AH2022 (principle)",
     )
+    show_unit: bool = _ruling(
+        True,
+        "18 The result of a 'show that' must have its unit, where a missing or wrong unit costs the answer mark; if not, no unit is "
+        "asked for in a 'show that'.",
+        "AH2022 (principle: the stated value with its unit); EDX10 (unit faults not charged in a 'show that')",
+    )
     show_reverse: bool = _ruling(
         False,
         "18 A 'show that' may be worked backwards, from the value given to a datum.",

@@ -93,7 +93,7 @@ ROWS = (
     Row("figures", "R = V/I = 7.5/1.5 = 5 Ω", 3, "AP06: 2 to 4 are fine", "resistor, 4 marks", "unit point"),
     Row("too many figures", "5.0000000 Ω", 3, "EDXG: never penalised", rulings={"significant_figures": {"over": None}}),
     Row("too many figures", "5.0000000 Ω", 2, "LITH: two more allowed"),
-    Row("unit missing", "R = V/I = 7.5/1.5 = 5.00", 2, "EDX10: not in a show-that", "show"),
+    Row("unit missing", "R = V/I = 7.5/1.5 = 5.00", 2, "EDX10: not in a show-that", "show", rulings={"show_unit": False}),
     Row("unit missing", "R = V/I = 7.5/1.5 = 5.0", 3, "AP09: a point of its own", "resistor, 4 marks", "unit point"),
     Row("unit missing", "R = V/I = 7.5/1.5 = 5.0 Ω; R = 5.0", 3, "BPHO: a line earlier can count", rulings={"earlier_unit": True}),
     Row("wrong physics, right number", "R = V/I = 1.5/7.5 = 5.0 Ω", 1, "OCR15MS, AH2018", convention="compensatory"),

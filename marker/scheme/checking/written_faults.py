@@ -42,10 +42,11 @@ def _written(part: CompiledCalculation, fault: KnownFault, goal: Goal, right: tu
         return (*right[:place], *(replace(said, sides=(said.sides[0], s)) for s in sides), *right[place + 1 :])
 
     match fault.kind:
-        case "unit-missing" if unit is not None and goal.shown is None:
-            yield with_answer(number), True
-        case "unit-wrong" if unit is not None and goal.shown is None:
-            yield with_answer(Product(factors=(number, UnitFactor(unit=_other_unit(unit))))), True
+        case "unit-missing" if unit is not None:
+            yield with_answer(number), goal.shown is None or convention.show_unit
+        case "unit-wrong" if unit is not None:
+            wrong = Product(factors=(number, UnitFactor(unit=_other_unit(unit))))
+            yield with_answer(wrong), goal.shown is None or convention.show_unit
         case "figures-under" | "figures-over" if goal.shown is None:
             figures = _outside(convention, goal, over=fault.kind == "figures-over")
             if figures and not (fault.kind == "figures-over" and _is_round(goal, figures)):
