@@ -111,7 +111,7 @@ def _apart_from_power(case: Case) -> bool:
 
 def _badly_written(case: Case) -> Finding | None:
     """A right number whose unit, figures or form lose the answer mark."""
-    answer, convention = case.answer, case.convention
+    answer = case.answer
     assert answer.evidence is not None
     typed, where = answer.evidence.text, f"({say((answer.evidence.line,))})"
     if answer.unit == "prefix" and not _power_point(case):

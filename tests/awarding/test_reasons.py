@@ -11,9 +11,9 @@ import pytest
 
 from marker.awarding.wording import quoted, say, sentence
 from marker.marking import mark_response
+from tests.awarding.issue_rows import ALL
 from tests.awarding.parts import mark, one_part
 from tests.awarding.switch_rows import ROWS, SETTINGS
-from tests.awarding.test_issues import ALL
 from tests.awarding.test_worked_examples import CASES, Case, _part
 
 JARGON = re.compile(r"taint|evidence|lift|probe|world|reading|parse|token|None\b|relations?\b|judg|substituted into|['`]\w+['`]|\{|\\")
