@@ -1,7 +1,7 @@
 """Between our trees and SymPy: solving a relationship, confirming a rearrangement, writing one out.
 
 Only trees built by our own reader come in, and every letter becomes a Symbol of ours, so no text ever
-reaches SymPy. SymPy is imported at first use: reading a line must not wait for it.
+reaches SymPy. SymPy is imported at first use: reading a line must not wait for it, and most class tests never need it.
 """
 
 from __future__ import annotations
@@ -10,6 +10,8 @@ from functools import lru_cache
 from typing import Any
 
 from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
+from marker.physics.isolate import isolated
+from marker.physics.precise import identical
 
 Equation = tuple[Expr, Expr]
 
@@ -159,7 +161,12 @@ def solve_for(equation: Equation, name: str) -> tuple[Expr, ...]:
 
 @lru_cache(maxsize=1024)
 def solve_together(equations: tuple[Equation, ...], names: tuple[str, ...]) -> tuple[tuple[Expr, ...], ...]:
-    """Branches of the joint solution: for each, one tree per name."""
+    """Branches of the joint solution: for each, one tree per name. The commonest kinds are solved without SymPy."""
+    alone = isolated(equations[0], names[0]) if len(equations) == len(names) == 1 else None
+    return tuple((tree,) for tree in alone) if alone is not None else together_by_sympy(equations, names)
+
+
+def together_by_sympy(equations: tuple[Equation, ...], names: tuple[str, ...]) -> tuple[tuple[Expr, ...], ...]:
     sp = _sympy()
     unknowns = [letter(n) for n in names]
     try:
@@ -174,7 +181,15 @@ def solve_together(equations: tuple[Equation, ...], names: tuple[str, ...]) -> t
 
 @lru_cache(maxsize=20_000)
 def follows(statement: Equation, solved: tuple[tuple[str, Expr], ...]) -> bool | None:
-    """Whether an equation is an identity once the solved letters are put in, in order; None when SymPy cannot tell."""
+    """Whether an equation is an identity once the solved letters are put in, in order; None when it cannot be told.
+
+    Told from values to fifty figures, and by SymPy where there are none.
+    """
+    told = identical(statement, solved)
+    return follows_by_sympy(statement, solved) if told is None else told
+
+
+def follows_by_sympy(statement: Equation, solved: tuple[tuple[str, Expr], ...]) -> bool | None:
     sp = _sympy()
     try:
         difference = to_sympy(statement[0]) - to_sympy(statement[1])
