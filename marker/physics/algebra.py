@@ -9,9 +9,10 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
+from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor, walk
 from marker.physics.isolate import isolated
 from marker.physics.precise import identical
+from marker.physics.undoing import beyond_squares, undone
 
 Equation = tuple[Expr, Expr]
 
@@ -161,22 +162,44 @@ def solve_for(equation: Equation, name: str) -> tuple[Expr, ...]:
 
 @lru_cache(maxsize=1024)
 def solve_together(equations: tuple[Equation, ...], names: tuple[str, ...]) -> tuple[tuple[Expr, ...], ...]:
-    """Branches of the joint solution: for each, one tree per name. The commonest kinds are solved without SymPy."""
-    alone = isolated(equations[0], names[0]) if len(equations) == len(names) == 1 else None
-    return tuple((tree,) for tree in alone) if alone is not None else together_by_sympy(equations, names)
+    """Branches of the joint solution in the real numbers, the shortest first: for each, one tree per name. Raises NotSolved.
+
+    The commonest kinds are solved without SymPy, and so are cubes and other powers, as a person undoes them.
+    """
+    alone: tuple[Expr, ...] | None = None
+    if len(equations) == len(names) == 1:
+        alone = undone(equations[0], names[0]) if beyond_squares(equations[0], names[0]) else isolated(equations[0], names[0])
+    branches = tuple((tree,) for tree in alone) if alone else together_by_sympy(equations, names)
+    return tuple(sorted(branches, key=lambda trees: sum(1 for tree in trees for _ in walk(tree))))
 
 
 def together_by_sympy(equations: tuple[Equation, ...], names: tuple[str, ...]) -> tuple[tuple[Expr, ...], ...]:
-    sp = _sympy()
-    unknowns = [letter(n) for n in names]
-    try:
-        found = sp.solve([to_sympy(a) - to_sympy(b) for a, b in equations], unknowns, dict=True)
-        branches = [tuple(from_sympy(sp.simplify(one[u])) for u in unknowns) for one in found if all(u in one for u in unknowns)]
-    except (NotImplementedError, TypeError, ValueError, AttributeError) as error:
-        raise NotSolved(str(error)) from error
+    """The real branches in SymPy's order. Raises NotSolved when there is none."""
+    branches = tuple(b for b in (_branch(one, names) for one in _solutions(equations, names)) if b is not None)
     if not branches:
         raise NotSolved(", ".join(names))
-    return tuple(branches)
+    return branches
+
+
+def _solutions(equations: tuple[Equation, ...], names: tuple[str, ...]) -> list[dict[Any, Any]]:
+    sp = _sympy()
+    try:
+        found: list[dict[Any, Any]] = sp.solve([to_sympy(a) - to_sympy(b) for a, b in equations], [letter(n) for n in names], dict=True)
+    except (NotImplementedError, TypeError, ValueError, AttributeError) as error:
+        raise NotSolved(str(error)) from error
+    return found
+
+
+def _branch(solution: dict[Any, Any], names: tuple[str, ...]) -> tuple[Expr, ...] | None:
+    """One solution as trees; None where it leaves a letter open or is not real."""
+    sp = _sympy()
+    values = [solution.get(letter(n)) for n in names]
+    if any(v is None or v.has(sp.I) for v in values):
+        return None
+    try:
+        return tuple(from_sympy(sp.simplify(v)) for v in values)
+    except (NotSolved, NotImplementedError, TypeError, ValueError, AttributeError):
+        return None
 
 
 @lru_cache(maxsize=20_000)

@@ -124,8 +124,10 @@ def _plain(node: Expr) -> tuple[str, int]:
             return f"{_held(over, _PRODUCT)}/{_held(under, _POWER)}", _PRODUCT
         case Power(base=base, exponent=exponent):
             return _plain_power(base, exponent), _POWER
+        case Root(inner=inner, degree=degree) if degree > 4:
+            return f"{_held(inner, _ATOM)}^(1/{degree})", _POWER
         case Root(inner=inner, degree=degree):
-            sign = {2: "√", 3: "∛", 4: "∜"}.get(degree, "√")
+            sign = {2: "√", 3: "∛", 4: "∜"}[degree]
             text, hold = _plain(inner)
             return (sign + text if hold == _ATOM and isinstance(inner, Number | Symbol) else f"{sign}({text})"), _ATOM
         case Call(function="abs", inner=inner):
