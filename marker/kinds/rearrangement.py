@@ -10,6 +10,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from marker.awarding.wording import quoted
+from marker.expression import Symbol
 from marker.kinds.algebra import LettersSpec, Said, Working, in_letters, read_working
 from marker.kinds.algebra.report import letter_faults, letter_reports, worst
 from marker.kinds.algebra.shape import Places, free_places, same_form
@@ -63,7 +64,10 @@ class _Point:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class CompiledRearrangement:
-    """`right` is the solved form as a person writes it; `allowed` the letters the answer may hold."""
+    """`right` is the solved form as a person writes it; `allowed` the letters the answer may hold.
+
+    given  the equations the question gives: the relationships, and those its stem prints in another form
+    """
 
     name: str
     marks: float
@@ -72,6 +76,7 @@ class CompiledRearrangement:
     allowed: frozenset[str]
     both_roots: bool
     right: str
+    given: tuple[Equation, ...]
     places: Places
     points: tuple[_Point, ...]
     convention: Convention
@@ -101,10 +106,17 @@ def compile_rearrangement(spec: RearrangementSpec, convention: Convention) -> Co
         allowed=allowed,
         both_roots=spec.both_roots,
         right=f"{spec.subject} = {'±' if spec.both_roots else ''}{write_plain(found)}",
+        given=(*(r.equation for r in part.system.relations), *_in_the_stem(part, spec.subject)),
         places=free_places(frozenset(part.system.base)),
         points=points,
         convention=convention,
     )
+
+
+def _in_the_stem(part: CompiledCalculation, subject: str) -> tuple[Equation, ...]:
+    """Equations the question prints, which follow from the relationships and are not the answer."""
+    said = [s for s in read_working(part, (part.stem,)).said if s.true and not s.numbers]
+    return tuple(s.equation for s in said if Symbol(name=subject, known=True) not in s.equation)
 
 
 def _usual(spec: RearrangementSpec, place: str) -> Sequence[RearrangementPoint]:
@@ -195,7 +207,7 @@ def _is_step(part: CompiledRearrangement, point: _Point, said: Said) -> bool:
         return False
     if point.equation is not None:
         return same_form(said.equation, point.equation, part.places)
-    given = any(same_form(said.equation, r.equation, part.places, factor=False) for r in part.part.system.relations)
+    given = any(same_form(said.equation, equation, part.places, factor=False) for equation in part.given)
     return not given and not Solved.of(said, part.subject, part.allowed, ()).itself
 
 

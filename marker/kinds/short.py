@@ -96,7 +96,9 @@ def where(lines: Sequence[int]) -> str:
 
 
 def capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    """The sentence with a capital, unless it begins with a letter that stands for a quantity: v = 2πr/T keeps its v."""
+    word = text.split(maxsplit=1)[0] if text.strip() else ""
+    return text[:1].upper() + text[1:] if word.rstrip(",;:").isalpha() and (len(word) > 1 or word == "a") else text
 
 
 def refuse(spec: PartSpec, key: str, seen: str, expected: str, mend: str) -> NoReturn:

@@ -145,13 +145,13 @@ def _product(value: Any) -> Expr:
 
 
 @lru_cache(maxsize=1024)
-def squared(tree: Expr) -> Any:
-    """The square of a tree, its letters taken as positive, as a SymPy expression of our own letters. Raises NotSolved."""
+def raised(tree: Expr, power: int) -> Any:
+    """A power of a tree, its letters taken as positive, as a SymPy expression of our own letters. Raises NotSolved."""
     sp = _sympy()
     value = to_sympy(tree)
     positive = {s: sp.Symbol(s.name, positive=True) for s in value.free_symbols}
     back = {p: s for s, p in positive.items()}
-    return sp.simplify(sp.powdenest(value.subs(positive) ** 2, force=True)).subs(back)
+    return sp.simplify(sp.powdenest(value.subs(positive) ** power, force=True)).subs(back)
 
 
 @lru_cache(maxsize=4096)

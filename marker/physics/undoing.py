@@ -85,22 +85,28 @@ def _over(rest: Expr, divisors: Sequence[Expr]) -> Expr:
     above: list[Expr] = []
     below: list[Expr] = []
     for divisor in divisors:
-        if isinstance(divisor, Quotient):
-            above += [] if divisor.under == _ONE else [divisor.under]
-            below += [] if divisor.over == _ONE or _is_one(divisor.over) else [divisor.over]
-        elif isinstance(divisor, Number) and divisor.value == 0.5:
-            above.append(_number(2))
-        else:
-            below += divisor.factors if isinstance(divisor, Product) else [divisor]
+        over, under = _halves(divisor)
+        above += _factors(under)
+        below += _factors(over)
     if isinstance(rest, Quotient):
         rest, below = rest.over, [*_factors(rest.under), *below]
-    top = _product([*above, *(() if _is_one(rest) and above else _factors(rest))])
-    return Quotient(over=top, under=_product(below)) if below else top
+    top = _product([f for f in (*above, *_factors(rest)) if not _is_one(f)])
+    kept = [f for f in below if not _is_one(f)]
+    return Quotient(over=top, under=_product(kept)) if kept else top
+
+
+def _halves(factor: Expr) -> tuple[Expr, Expr]:
+    """What stands over and under the line of a factor."""
+    if isinstance(factor, Quotient):
+        return factor.over, factor.under
+    return (_ONE, _number(2)) if isinstance(factor, Number) and factor.value == 0.5 else (factor, _ONE)
 
 
 def _times_both(rest: Expr, factor: Expr) -> Expr:
+    if isinstance(rest, Negative):
+        return Negative(inner=_times_both(rest.inner, factor))
     if isinstance(rest, Quotient):
-        return Quotient(over=_product([*_factors(rest.over), *_factors(factor)]), under=rest.under)
+        return Quotient(over=_times_both(rest.over, factor), under=rest.under)
     return _product([*_factors(factor), *_factors(rest)])
 
 
@@ -109,7 +115,7 @@ def _factors(tree: Expr) -> tuple[Expr, ...]:
 
 
 def _product(factors: Sequence[Expr]) -> Expr:
-    return factors[0] if len(factors) == 1 else Product(factors=tuple(factors))
+    return Product(factors=tuple(factors)) if len(factors) > 1 else factors[0] if factors else _ONE
 
 
 def _power_undone(tree: Power, rest: Expr, name: str) -> Sequence[tuple[Expr, Expr]]:

@@ -274,6 +274,9 @@ def _letter(c: str) -> str:
     return plain if len(plain) <= 4 else c
 
 
+_DEGREES: Mapping[str, str] = {"2": "√", "3": "∛", "4": "∜"}
+
+
 def _raised(text: str, at: int, end: int, out: _Out) -> int:
     """A run of superscript or subscript characters."""
     table, opening, closing = (_SUPER, "^(", ")") if text[at] in _SUPER else (_SUB, "_{", "}")
@@ -283,6 +286,9 @@ def _raised(text: str, at: int, end: int, out: _Out) -> int:
     inside = "".join(table.get(x, "/" if x in "⁄∕" else ".") for x in text[at:stop])
     if table is _SUPER and not any(x.isalnum() for x in inside):
         return stop  # a lone sign, as in e⁻: the charge of a particle, no power
+    if table is _SUPER and inside in _DEGREES and text[stop : stop + 1] == "√":
+        out.put(_DEGREES[inside], at, stop + 1)  # ³√
+        return stop + 1
     out.put(opening, at, at + 1)
     for offset, x in enumerate(inside):
         out.put(x, at + offset, at + offset + 1)
@@ -441,7 +447,7 @@ def _square_root(text: str, at: int, after: int, end: int, out: _Out, depth: int
     degree = re.compile(r"\s*\[\s*(\d)\s*\]").match(text, after, end)
     sign = "√"
     if degree is not None:
-        sign = {"3": "∛", "4": "∜"}.get(degree.group(1), "√")
+        sign = _DEGREES.get(degree.group(1), "√")
         after = degree.end()
     out.put(sign, at, after)
     return _group(text, after, end, out, depth)

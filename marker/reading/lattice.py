@@ -25,7 +25,10 @@ _GOES_ON = re.compile(r"\s?(?:[×xX*·/+-]\s?[\d.(√]|/\s?[A-Za-z]|[(^√])")
 _LONE_LETTER = re.compile(r"(?:^|[A-Za-zα-ω)] |[=+*×·(/-] ?)[A-Za-zα-ω] $")
 _KILO = re.compile(r"(\d{1,3}(?:\.\d{1,3})?)k(?:(?<=\dk)(\d))?(?![A-Za-z0-9_^(])")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
-_LOST_ON_BRACKET = re.compile(r"(?:1/2|[23]|-[12])(?![\d.,])")
+_DEGREE = re.compile(r"([34])(rd|th)? ?(?:√|(?:root(?: of)?|sqrt|rt)(?![A-Za-z]))", re.IGNORECASE)
+_LOST_ON_BRACKET = re.compile(r"(?:1/[234]|[23½⅓¼]|-[12])(?![\d.,])")
+_FRACTIONS = {"1/2": 0.5, "½": 0.5, "1/3": 1 / 3, "⅓": 1 / 3, "1/4": 0.25, "¼": 0.25}
+_ON_BRACKET = frozenset("123-½⅓¼")
 _SMALL_UNITS = frozenset("vwnja")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 
@@ -83,7 +86,7 @@ class Lattice(Letters):
         if c == ")":
             closing = Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))
             following = self.limit[at + 1 : at + 2]
-            if following in ("2", "3", "1", "-"):
+            if following in _ON_BRACKET:
                 return [closing, *self._bracket_power(at)]
             return [closing] if following != "_" else [*self._bracket_index(at), closing]
         kind = _OPERATORS.get(c)
@@ -126,10 +129,20 @@ class Lattice(Letters):
             made.append(Edge(at, scan.end, "N", toks, scan.cost, note, choice))
         made += self._kilo(at)
         made += self._concise(at)
+        made += self._degree(at)
         index = self._bare_index(at)
         for edge in made if index else ():
             edge.cost += 0.4  # the sine of one degree is not meant
         return index + made
+
+    def _degree(self, at: int) -> list[Edge]:
+        """3root(2P/A), 3√V: the figure before a root may be its degree, where it could not be typed smaller."""
+        found = _DEGREE.match(self.limit, at)
+        if found is None:
+            return []
+        end, degree = found.end(), found.group(1)
+        note = self.note("root-degree", f"the {degree} before the root is its degree", at, end)
+        return [Edge(at, end, "F", (self.tok("ROOT", int(degree), at, end),), 0.0 if found.group(2) else 0.9, note)]
 
     def _kilo(self, at: int) -> list[Edge]:
         """6.9k, 4k7: a resistance in thousands, as it is printed on circuits, where k is no quantity."""
@@ -208,14 +221,14 @@ class Lattice(Letters):
         if found is None:
             return []
         end, power = found.end(), found.group()
-        value = 0.5 if power == "1/2" else float(power)
+        value = _FRACTIONS[power] if power in _FRACTIONS else float(power)
         number = Number(text=power.lstrip("-"), value=abs(value), figures=(1, 15))
         toks = [self.tok("RPAR", ")", at, at + 1), self.tok("POW", "^", at + 1, at + 1)]
         toks += [self.tok("MINUS", "-", at + 1, at + 2)] if value < 0 else []
         toks.append(self.tok("NUMBER", number, end - 1, end))
         note = self.note("lost-power", f"the bracket to the power {power}", at, end)
         last = not self.limit[end : self.area.end].strip()
-        doubt = 0.2 if value > 0 else 0.2 if self.area.style.lost and last else 1.5
+        doubt = 0.6 if power in "½⅓¼" else 0.2 if value > 0 or (self.area.style.lost and last) else 1.5
         return [Edge(at, end, "C", tuple(toks), doubt, note)]
 
     def _small_unit(self, at: int) -> Edge:

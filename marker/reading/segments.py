@@ -300,8 +300,8 @@ class _Picker(Phrases):
             return Edge(item.start, item.end, "P", (tok("POW", sign),))
         if sign in ("^(2)", "^(3)"):
             return Edge(item.start, item.end, "P", (tok("POW", "^"), tok("NUMBER", _exact(sign[2]))), last="C")
-        if sign in ("√", "∛"):
-            return Edge(item.start, item.end, "F", (tok("ROOT", 2 if sign == "√" else 3),))
+        if sign in ("√", "∛", "∜"):
+            return Edge(item.start, item.end, "F", (tok("ROOT", {"√": 2, "∛": 3, "∜": 4}[sign]),))
         parts = {"(1/2)": 0.5, "(1/3)": 1 / 3, "(1/4)": 0.25, "2×": 2.0}
         for text, value in parts.items():
             if sign.startswith(text):

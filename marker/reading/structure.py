@@ -258,7 +258,7 @@ def _slash_costs(view: _View, i: int, first: int, run: int) -> tuple[float, floa
         return 1.0, 0.0
     if types[first] == "UNIT" or (types[i - 1] == "UNIT" and types[first] != "NUMBER"):
         return 0.8, 0.0
-    if types[first] == "NUMBER" and types[i - 1] == "NUMBER":
+    if types[first] == "NUMBER" and types[i - 1] == "NUMBER" and types[i - 2] != "POW":
         if view.is_pi(first + 1) and tokens[i - 1].value.value == 1:
             half = tokens[first].value.value == 2
             permittivity = any(types[k] == "SYMBOL" and tokens[k].value[0][:1] == "ε" for k in range(first, run))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from marker.expression import Expr, Product, Quotient, Root, Symbol, symbols, walk
 from marker.kinds.algebra.statements import Said
-from marker.physics.algebra import NotSolved, from_sympy, solve_together, squared
+from marker.physics.algebra import NotSolved, from_sympy, raised, solve_together
 from marker.physics.evaluate import value_at
+from marker.physics.system import Equation
 from marker.scheme.compiled import CompiledCalculation
 
 
@@ -58,16 +60,26 @@ def under_one_root(tree: Expr, point: Mapping[str, float]) -> Expr:
     if sum(isinstance(n, Root) for n in walk(tree)) < 2 and not isinstance(tree, Product | Quotient):
         return tree
     roots = [n for n in walk(tree) if isinstance(n, Root)]
-    if not roots or any(n.degree != 2 for n in roots):
+    degree = max((n.degree for n in roots), default=0)
+    if not roots or any(n.degree != degree for n in roots):
         return tree
     try:
-        square = from_sympy(squared(tree))
+        inner = from_sympy(raised(tree, degree))
     except NotSolved:
         return tree
-    whole = Root(inner=square)
+    whole = Root(inner=inner, degree=degree)
     value, there = value_at(tree, point), value_at(whole, point)
-    plain = not any(isinstance(n, Root) for n in walk(square)) and isinstance(square, Product | Quotient)
+    plain = not any(isinstance(n, Root) for n in walk(inner)) and isinstance(inner, Product | Quotient)
     return whole if plain and abs(value - there) <= 1e-9 * abs(value) else tree
+
+
+def _branches(rows: tuple[Equation, ...], subject: str, others: Sequence[str]) -> Iterator[Expr]:
+    """Closed forms of the subject with other letters put out of the way, one for each further equation; some may cancel by themselves."""
+    for out in combinations(others, min(len(others), len(rows) - 1)):
+        try:
+            yield from (branch[0] for branch in solve_together(rows, (subject, *out)))
+        except NotSolved:
+            continue
 
 
 def solved_of(part: CompiledCalculation, subject: str, allowed: frozenset[str]) -> Expr | None:
@@ -75,11 +87,12 @@ def solved_of(part: CompiledCalculation, subject: str, allowed: frozenset[str]) 
     system = part.system
     others = sorted(frozenset[str]().union(*(r.letters for r in system.relations)) - allowed - {subject} - part.data.keys())
     rows = tuple(r.equation for r in system.relations)
-    try:
-        branches = solve_together(rows, (subject, *others))
-    except NotSolved:
-        return None
-    found = [b[0] for b in branches if symbols(b[0]) - {"π"} <= allowed | part.data.keys()]
+    lone = Symbol(name=subject, known=True)
+    given = next((b for row in rows for a, b in (row, row[::-1]) if a == lone and symbols(b) - {"π"} <= allowed), None)
+    if given is not None:
+        return given
+    known = allowed | part.data.keys()
+    found = [t for t in _branches(rows, subject, others) if symbols(t) - {"π"} <= known]
     fits = [t for t in found if abs(value_at(t, system.base) - system.base[subject]) <= 1e-6 * abs(system.base[subject])]
     return under_one_root(min(fits, key=lambda t: len(list(walk(t)))), system.base) if fits else None
 

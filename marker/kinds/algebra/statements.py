@@ -20,6 +20,7 @@ _DONE = re.compile(
     r"(?: (?:both sides|each side|through|throughout|out|off|the)){0,2}(?: by)? [^=;,]{1,24}?(?= [^\s=;,]{1,12} ?=)",
     re.IGNORECASE,
 )
+_A_THIRD = re.compile(r"\^ ?\(? ?0?\.3{2,9}\b ?\)?")
 _NOUGHT = Number(text="0", value=0.0)
 
 
@@ -105,8 +106,8 @@ def _between(part: CompiledCalculation, a: Said, b: Said) -> Said | None:
 
 
 def _parted(line: str) -> str:
-    """A break after what is done to both sides: "divide by v; Bq = mv/r"."""
-    return _DONE.sub(r"\g<0>; ", line) if "=" in line else line
+    """A break after what is done to both sides: "divide by v; Bq = mv/r". A decimal in place of the exponent ⅓ stands for it."""
+    return _DONE.sub(r"\g<0>; ", _A_THIRD.sub("^(1/3)", line)) if "=" in line else line
 
 
 def _said(part: CompiledCalculation, e: Evidence) -> Said | None:
