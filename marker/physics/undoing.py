@@ -89,7 +89,8 @@ def _over(rest: Expr, divisors: Sequence[Expr]) -> Expr:
         above += _factors(under)
         below += _factors(over)
     if isinstance(rest, Quotient):
-        rest, below = rest.over, [*_factors(rest.under), *below]
+        below = [*_factors(rest.under), *below]
+        rest = rest.over
     top = _product([f for f in (*above, *_factors(rest)) if not _is_one(f)])
     kept = [f for f in below if not _is_one(f)]
     return Quotient(over=top, under=_product(kept)) if kept else top

@@ -7,7 +7,7 @@ import sympy
 
 from marker.expression import Expr
 from marker.physics.algebra import NotSolved, solve_for, to_sympy
-from marker.physics.isolating import isolated
+from marker.physics.undoing import undone
 from marker.reading import read_relation, write_plain
 from marker.reading.model import SymbolEntry, SymbolTable
 
@@ -40,14 +40,14 @@ def equation(text: str) -> tuple[Expr, Expr]:
 
 @pytest.mark.parametrize(("text", "forms"), ROWS, ids=[t for t, _ in ROWS])
 def test_the_forms_a_person_writes(text: str, forms: list[str]) -> None:
-    assert [write_plain(t) for t in isolated(equation(text), "x")] == forms
+    assert [write_plain(t) for t in undone(equation(text), "x")] == forms
 
 
 @pytest.mark.parametrize("text", [t for t, forms in ROWS if forms])
 def test_they_satisfy_the_equation(text: str) -> None:
     left, right = equation(text)
     values = {"a": 1.3, "b": 1.7, "c": 0.9, "d": 1.1}
-    found = isolated((left, right), "x")
+    found = undone((left, right), "x")
     for tree in found:
         at = {sympy.Symbol(n, real=True): v for n, v in values.items()}
         x = complex(to_sympy(tree).subs(at))
