@@ -27,6 +27,7 @@ class Finding:
     likelihood: float = 0.0
     contradiction: bool = False
     accounts: frozenset[str] = frozenset()
+    segments: frozenset[int] = frozenset()
 
 
 def earned(code: str, reason: str, lines: Sequence[int] = (), words: str = "", likely: float = 1.0) -> Finding:

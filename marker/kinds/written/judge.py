@@ -1,219 +1,123 @@
 """Whether a response states one key idea: earned, not earned, or for a person to decide with a proposal.
 
-Decided only on clear evidence. In this order: nothing said; a wording the scheme lists as cancelling; required terms, relation or
-a sample wording found whole; a spelling that leaves the term open; a wording the scheme lists as not enough; and last, how likely a
-marker would be to give the point.
+Decided only on clear evidence. What a response claims is set beside what the scheme's wordings claim (claims/); accepted answers,
+relations between quantities, and what settled responses leave open, are judged by their words (likeness.py).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
+from marker.kinds.written.claims.claims import claims
+from marker.kinds.written.claims.model import Claims
+from marker.kinds.written.claims.verdict import Heard, hear, quote
 from marker.kinds.written.decisions import Decision
-from marker.kinds.written.evidence import likelihood, logistic, weights
-from marker.kinds.written.finding import Finding, ask, at, earned, line_numbers, not_earned, place
-from marker.kinds.written.learning import Settled, contradicts, enough, key, learn, response_traits, witnesses
-from marker.kinds.written.match import Match, denied, listed, nearest, plainly
-from marker.kinds.written.model import Clause, Item, Prose
+from marker.kinds.written.finding import Finding, ask, earned, line_numbers, not_earned, place
+from marker.kinds.written.learning import Settled, enough, key, learn, response_traits
+from marker.kinds.written.likeness import by_likeness, required
+from marker.kinds.written.match import nearest
+from marker.kinds.written.model import Prose
 from marker.kinds.written.part import Idea, WrittenPart
 from marker.kinds.written.prose import read
-from marker.kinds.written.relation import NOTHING, Found, Link, relate
 from marker.results import Outcome
 
-_STRANGE_WORDS = 2
-"""With more words than this that neither question nor scheme uses, a missing idea may have been put in words of the candidate's own."""
-_CHANGES = frozenset(("up", "down", "steady"))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Said:
-    """What earns an idea: the items, or the lines and words of a relation."""
-
-    lines: tuple[int, ...]
-    words: str
-    items: tuple[Item, ...] = ()
-    accounts: frozenset[str] = frozenset()
+_LIKELY = 0.7
+"""An idea said by this share or more is proposed as earned where a person decides."""
 
 
 def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
-    """The findings on all ideas. What has been used up by one idea is not held to be meant for another."""
-    findings = tuple(judge(i, prose, part) for i in part.ideas)
-    return tuple(_not_meant(n, findings, prose, part) if f.code == "unsure" and f.likelihood < 0.5 else f for n, f in enumerate(findings))
+    """The findings on all ideas. What says one idea is not held to be meant for another, nor against it."""
+    first = [judge(i, prose, part) for i in part.ideas]
+    made = []
+    for n, finding in enumerate(first):
+        used = frozenset(s for k, f in enumerate(first) if k != n and f.earned for s in f.segments)
+        again = bool(used) and (finding.outcome is Outcome.REFERRED or finding.code == "contradicted")
+        made.append(judge(part.ideas[n], prose, part, used) if again else finding)
+    return tuple(made)
 
 
-def _not_meant(here: int, findings: Sequence[Finding], prose: Prose, part: WrittenPart) -> Finding:
-    """An unsure finding judged again without the clauses that other ideas account for."""
-    idea, finding = part.ideas[here], findings[here]
-    light = part.given | part.known.lexicon.weak
-    accounts = [f.accounts for n, f in enumerate(findings) if n != here and f.accounts]
-    rest = tuple(c for c in prose.clauses if not any(_accounted(c, a, light) for a in accounts))
-    if len(rest) == len(prose.clauses) or idea.learned is not None:
-        return finding
-    if not any(c.mentions for c in rest):
-        return not_earned("not said", f"Not stated: {idea.states}.", likely=finding.likelihood)
-    again = judge(idea, replace(prose, clauses=rest), part)
-    return again if again.outcome is Outcome.NOT_EARNED else finding
+def judge(idea: Idea, prose: Prose, part: WrittenPart, passed: Collection[int] = ()) -> Finding:
+    """The finding on one idea, without regard to what a teacher settled for the response as a whole.
+
+    passed  segments of the response that other ideas have used up
+    """
+    if prose.blank or prose.overlong or idea.wants is None or idea.relation is not None:
+        return by_likeness(idea, prose, part)
+    found = _by_claims(idea, prose, part, passed)
+    return by_likeness(idea, prose, part) if idea.learned is not None and found.outcome is Outcome.REFERRED else found
 
 
-def _accounted(clause: Clause, accounts: frozenset[str], light: frozenset[str]) -> bool:
-    concepts = {i.concept for i in clause.mentions}
-    return bool(concepts & accounts) and concepts <= accounts | light
+def _by_claims(idea: Idea, prose: Prose, part: WrittenPart, passed: Collection[int]) -> Finding:
+    said = claims(prose.lines, part.speech)
+    heard = hear(idea.wants, said, passed) if idea.wants else Heard(code="not said", share=0.0)
+    where, words, lines = _place(heard, prose)
+    if terms := required(idea, prose, part) if idea.required else ():
+        where, words, lines = f"{place(line_numbers(terms))} “{prose.quote(terms)}”", prose.quote(terms), line_numbers(terms)
+    states = bool(terms) or heard.code == "said"
+    against = _against(idea, heard, prose)
+    if against is not None and (not states or part.list_rule == "wrong cancels right"):
+        return against
+    if states:
+        return _stated(idea, heard, prose, part, against, (where, words, lines))
+    if open_spelling := _spelling(idea, said):
+        return open_spelling
+    if heard.code == "not enough":
+        return not_earned("not enough", f"{where} is not enough for “{idea.states}”.", lines, words, heard.share)
+    if heard.code == "unsure":
+        return ask(heard.share >= _LIKELY, "unsure", f"{where} may be meant for “{idea.states}”.", lines, words, heard.share)
+    return not_earned("not said", f"Not stated: {idea.states}.", likely=heard.share)
 
 
-def judge(idea: Idea, prose: Prose, part: WrittenPart) -> Finding:
-    """The finding on one idea, without regard to what a teacher settled for the response as a whole."""
-    if prose.blank:
-        return not_earned("blank", "Nothing is said that could be marked.")
-    if prose.overlong:
-        return ask(False, "overlong", "The response is longer than is read; a person should mark it.")
-    relation = relate(prose, idea.relation, part.stated) if idea.relation else NOTHING
-    against, said = _against(idea, prose, part, relation), _said(idea, prose, part, relation)
-    if against is not None and (said is None or part.list_rule == "wrong cancels right"):
-        return replace(against, contradiction=True)
-    best = nearest(idea, prose, part)
-    likely = _likely(idea, prose, best.odds)
-    if said is not None:
-        return replace(_weighed(said, idea, prose, part, against, likely), accounts=said.accounts)
-    heard = contradicts(idea.learned, prose) if idea.learned else None
-    contrary = bool(best.found.denied or best.found.contrary) if heard is None else heard
-    return replace(_spelling(idea, prose) or _unsaid(idea, prose, part, best, likely), contradiction=contrary)
+def _place(heard: Heard, prose: Prose) -> tuple[str, str, tuple[int, ...]]:
+    """Place and words as a reason gives them, the words, and the lines."""
+    lines = tuple(sorted({t.line for t in heard.tokens}))
+    words = quote(heard.tokens, prose.lines)
+    return f"{place(lines)} “{words}”", words, lines
 
 
-def _likely(idea: Idea, prose: Prose, odds: float) -> float:
-    """Probability that a marker would give the point; settled responses are heard where there are any."""
-    if idea.learned is None:
-        return logistic(odds)
-    return likelihood(witnesses(idea.learned, prose, odds), weights("settled"))
+def _against(idea: Idea, heard: Heard, prose: Prose) -> Finding | None:
+    """What contradicts the idea: a wording the scheme lists, or the opposite of what is wanted said of the same thing."""
+    tokens = heard.tokens if heard.code == "contradicted" else heard.against
+    if not tokens:
+        return None
+    where, words, lines = _place(replace(heard, tokens=tokens), prose)
+    found = not_earned("contradicted", f"{where} contradicts “{idea.states}”.", lines, words, heard.share)
+    return replace(found, contradiction=True, segments=heard.segments)
 
 
-def _against(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> Finding | None:
-    """A wording that cancels the idea, or its relation the other way about."""
-    if words := listed(idea.contradicts, prose, part, idea.samples):
-        found = not_earned("contradicted", f"{at(words, prose)} contradicts “{idea.states}”.", line_numbers(words), prose.quote(words))
-        return replace(found, accounts=frozenset(i.concept for i in words))
-    if relation.link is Link.OPPOSITE:
-        reason = f"{place(relation.lines)} “{relation.words}” is the other way about; wanted: {idea.states}."
-        return replace(not_earned("contradicted", reason, relation.lines, relation.words), accounts=idea.relation_concepts)
-    return None
-
-
-def _said(idea: Idea, prose: Prose, part: WrittenPart, relation: Found) -> _Said | None:
-    """What earns the idea: its required terms, its relation, or one sample wording with nothing against it."""
-    terms = _required(idea, prose, part) if idea.required else ()
-    if terms and relation.link is not Link.OPPOSITE:
-        return _from(terms, prose)
-    exact = idea.relation is not None and idea.relation.kind in ("proportional", "inverse")
-    if relation.link is Link.FOUND and (exact or not idea.required):
-        return _Said(lines=relation.lines, words=relation.words, accounts=idea.relation_concepts)
-    words = () if part.light else plainly(idea, prose, part)
-    return _from(words, prose) if words else None
-
-
-def _from(items: tuple[Item, ...], prose: Prose) -> _Said:
-    return _Said(lines=line_numbers(items), words=prose.quote(items), items=items, accounts=frozenset(i.concept for i in items))
-
-
-def _required(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[Item, ...]:
-    """One alternative of every required term, with its sign; () when one is missing."""
-    used: list[Item] = []
-    here = tuple(prose.mentions())
-    for alternatives in idea.required:
-        met = next((m for wanted in alternatives if (m := _present(wanted, here, part))), ())
-        if not met:
-            return ()
-        used.extend(met)
-    return tuple(used)
-
-
-def _present(wanted: Sequence[Item], here: Sequence[Item], part: WrittenPart) -> tuple[Item, ...]:
-    """The items that say a term; () when one is missing, or is denied or excluded somewhere."""
-    met: list[Item] = []
-    named = {w.concept for w in wanted}
-    for item in wanted:
-        same = [h for h in here if h.concept == item.concept]
-        excluding = part.known.lexicon.contraries.get(item.concept, frozenset()) - named
-        if not same or any(h.sign != item.sign for h in same) or any(h.concept in excluding and h.sign > 0 for h in here):
-            return ()
-        met.append(same[0])
-    return tuple(met)
-
-
-def _weighed(said: _Said, idea: Idea, prose: Prose, part: WrittenPart, against: Finding | None, likely: float) -> Finding:
+def _stated(
+    idea: Idea, heard: Heard, prose: Prose, part: WrittenPart, against: Finding | None, said: tuple[str, str, tuple[int, ...]]
+) -> Finding:
     """Earned, unless it is offered with a doubt, or something else in the response goes against it."""
-    where = f"{place(said.lines)} “{said.words}”"
+    where, words, lines = said
+    found = earned("said", f"{where}: {idea.states}.", lines, words, heard.share)
     if against is not None:
-        if part.list_rule == "first" and against.lines[:1] < said.lines[:1]:
+        if part.list_rule == "first" and against.lines[:1] < lines[:1]:
             return against
-        return earned("said", f"{where}: {idea.states}; by the list rule {against.words} is passed over.", said.lines, said.words, likely)
-    if _hedged(said, prose):
-        return ask(True, "doubtful", f"{where}: {idea.states}, but offered with a doubt.", said.lines, said.words, likely)
-    if clash := _clash(said.items, prose, part):
-        reason = f"{where}: {idea.states}, but line {clash.line} “{clash.typed}” goes against it."
-        return ask(False, "doubtful", reason, (*said.lines, clash.line), said.words, likely)
-    return earned("said", f"{where}: {idea.states}.", said.lines, said.words, likely)
+        found = replace(found, reason=f"{where}: {idea.states}; by the list rule “{against.words}” is passed over.")
+    elif _hedged(heard, lines, prose):
+        found = ask(True, "doubtful", f"{where}: {idea.states}, but offered with a doubt.", lines, words, heard.share)
+    elif heard.clash:
+        reason = f"{where}: {idea.states}, but “{quote(heard.clash, prose.lines)}” goes against it."
+        found = ask(True, "doubtful", reason, (*lines, heard.clash[0].line), words, heard.share)
+    return replace(found, segments=heard.segments)
 
 
-def _hedged(said: _Said, prose: Prose) -> bool:
-    """True when a clause that says it is in a sentence with a maybe."""
-    places = {(i.line, i.at) for i in said.items}
-    return any(c.hedged and any((i.line, i.at) in places if places else i.line in said.lines for i in c.items) for c in prose.clauses)
+def _hedged(heard: Heard, lines: Sequence[int], prose: Prose) -> bool:
+    """True when what says it is in a sentence with a maybe."""
+    places = {(t.line, t.at[0]) for t in heard.tokens}
+    items = [i for c in prose.clauses if c.hedged for i in c.items]
+    return any((i.line, i.at[0]) in places if places else i.line in lines for i in items)
 
 
-def _clash(said: Sequence[Item], prose: Prose, part: WrittenPart) -> Item | None:
-    """A word elsewhere that denies or excludes one of the words the idea was earned by."""
-    return next((i for i in prose.mentions() if any(_denies(i, own, part) or _excludes(i, own, said, part) for own in said)), None)
-
-
-def _denies(item: Item, own: Item, part: WrittenPart) -> bool:
-    """Said with the other sign. That something was named elsewhere does not deny "no mass" or "zero reading"."""
-    mere = own.sign < 0 and own.concept not in part.known.lexicon.polar
-    return not mere and item.concept == own.concept and item.sign != own.sign and item.of == own.of
-
-
-def _excludes(item: Item, own: Item, said: Sequence[Item], part: WrittenPart) -> bool:
-    if item.sign < 0 or own.sign < 0 or own.concept not in part.known.lexicon.contraries.get(item.concept, frozenset()):
-        return False
-    if {item.concept, own.concept} & _CHANGES:
-        return item.of == own.of != ""
-    return item.concept not in part.used and all(item.concept != s.concept for s in said)
-
-
-def _spelling(idea: Idea, prose: Prose) -> Finding | None:
+def _spelling(idea: Idea, said: Claims) -> Finding | None:
     """A misspelling that lies between two terms, where one of them is wanted."""
-    for item in prose.rivals:
-        if set(item.rivals) & idea.concepts:
-            reason = f"Line {item.line}: “{item.typed}” may be {' or '.join(item.rivals)}; the spelling leaves it open."
-            return ask(False, "spelling", reason, (item.line,), item.typed)
+    for token in (t for s in said.segments for t in s.tokens):
+        if idea.wants is not None and set(token.rivals) & idea.wants.families:
+            reason = f"Line {token.line}: “{token.typed}” may be {' or '.join(token.rivals)}; the spelling leaves it open."
+            return ask(False, "spelling", reason, (token.line,), token.typed)
     return None
-
-
-def _unsaid(idea: Idea, prose: Prose, part: WrittenPart, best: Match, likely: float) -> Finding:
-    """No plain statement of the idea: decided by likelihood where that is clear enough, otherwise for a person."""
-    rule = weights("settled" if idea.learned else "wordings")
-    taught = part.light or idea.learned is not None
-    lines, words = line_numbers(best.near), prose.quote(best.near)
-    if taught and likely >= rule.earned and not best.found.hedged:
-        says = f"{at(best.near, prose)}: {best.sample.text}." if best.near else f"Settled responses like it earned: {idea.states}."
-        return earned("said", says, lines, words, likely)
-    if not taught and (words_denied := denied(idea, prose, part)):
-        reason = f"{at(words_denied, prose)} denies it; wanted: {idea.states}."
-        found = not_earned("contradicted", reason, line_numbers(words_denied), prose.quote(words_denied), likely)
-        return replace(found, accounts=frozenset(i.concept for i in words_denied))
-    if weak := listed(idea.not_enough, prose, part, idea.samples):
-        reason = f"{at(weak, prose)} is not enough for “{idea.states}”."
-        if best.found.strange > _STRANGE_WORDS:
-            more = f"{reason} The rest of the response may say more."
-            return ask(False, "not enough", more, line_numbers(weak), prose.quote(weak), likely)
-        return not_earned("not enough", reason, line_numbers(weak), prose.quote(weak), likely)
-    if likely <= rule.not_earned or ((best.absent or best.denied) and likely <= (rule.absent if part.light else rule.absent_idea)):
-        if best.found.denied or best.found.contrary or best.found.swapped:
-            reason = f"{at(best.near or best.items, prose)} does not agree with “{best.sample.text}”."
-            return not_earned("contradicted", reason, lines, words, likely)
-        return not_earned("not said", f"Not stated: {idea.states}.", likely=likely)
-    if best.near:
-        return ask(likely >= 0.5, "unsure", f"{at(best.near, prose)} may be meant for “{idea.states}”.", lines, words, likely)
-    return ask(likely >= 0.5, "unsure", f"Not plainly stated, and it may be meant in other words: {idea.states}.", likely=likely)
 
 
 def teach(part: WrittenPart, settled: Sequence[Decision]) -> WrittenPart:

@@ -6,6 +6,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from marker.kinds.written.change import changes
+from marker.kinds.written.claims.claims import claims
+from marker.kinds.written.claims.model import Claims
+from marker.kinds.written.claims.speech import speech
+from marker.kinds.written.claims.tokens import Speech
+from marker.kinds.written.claims.verdict import Wants
+from marker.kinds.written.claims.wanted import samples
 from marker.kinds.written.decisions import Decision, by_key
 from marker.kinds.written.evidence import Wording, wording
 from marker.kinds.written.learning import Key, Learned
@@ -34,6 +40,7 @@ class Idea:
     relation: Relation | None
     not_enough: tuple[Wording, ...]
     contradicts: tuple[Wording, ...]
+    wants: Wants | None = None
     learned: Learned | None = None
 
     @property
@@ -60,6 +67,7 @@ class WrittenPart:
     light: bool
     ideas: tuple[Idea, ...]
     known: Vocabulary
+    speech: Speech
     given: frozenset[str]
     used: frozenset[str]
     stated: Mapping[str, int]
@@ -77,7 +85,8 @@ def compile_part(spec: WrittenSpec, convention: Convention, settled: Sequence[De
     ruled = convention.with_rulings(spec.rulings)
     known = vocabulary(_texts(spec), _terms(spec))
     given = frozenset(i.concept for i in read((spec.stem,), known).mentions())
-    maker = _Maker(known, given)
+    spoken = speech(_texts(spec), _terms(spec))
+    maker = _Maker(known, given, spoken, claims((spec.stem,), spoken))
     ideas = (_light(spec, maker),) if spec.accept else tuple(_idea(i, maker) for i in spec.idea)
     wrong, ignore = maker.wordings(spec.wrong), maker.wordings(spec.ignore)
     samples = [w for i in ideas for w in (*i.samples, *i.not_enough, *i.contradicts)] + [*wrong, *ignore]
@@ -87,6 +96,7 @@ def compile_part(spec: WrittenSpec, convention: Convention, settled: Sequence[De
         light=bool(spec.accept),
         ideas=ideas,
         known=known,
+        speech=spoken,
         given=given,
         used=given.union(*(w.concepts for w in samples), *(i.concepts for i in ideas)),
         stated={q: way for q, (way, _) in changes(read((spec.stem,), known).clauses, known.quantities).items()},
@@ -104,6 +114,13 @@ def compile_part(spec: WrittenSpec, convention: Convention, settled: Sequence[De
 class _Maker:
     known: Vocabulary
     given: frozenset[str]
+    speech: Speech
+    stem: Claims
+
+    def wants(self, says: Sequence[str], not_enough: Sequence[str], contradicts: Sequence[str]) -> Wants:
+        lists = [samples(texts, self.stem, self.speech, texts is says) for texts in (says, not_enough, contradicts)]
+        given = frozenset(w for c in self.stem.claims for w in c.words)
+        return Wants(says=lists[0], not_enough=lists[1], contradicts=lists[2], given=given, known=self.speech.right)
 
     def wording(self, text: str, kind: str = "good") -> Wording:
         return wording(text, kind, read((text,), self.known), self.given, self.known.lexicon)
@@ -143,6 +160,7 @@ def _idea(spec: IdeaSpec, maker: _Maker) -> Idea:
         relation=_relation(spec, maker),
         not_enough=maker.wordings([*spec.not_enough, *words["not_enough"]]),
         contradicts=maker.wordings([*spec.contradicts, *words["contradicts"]]),
+        wants=maker.wants([*says, *words["says"]], [*spec.not_enough, *words["not_enough"]], [*spec.contradicts, *words["contradicts"]]),
     )
 
 

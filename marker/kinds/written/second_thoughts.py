@@ -33,6 +33,10 @@ def withdraw(row: Sequence[Word]) -> Kept:
             withdrawn += _drop_sentence(kept)
             here += length
             continue
+        if _starts_over(row, here):
+            withdrawn += _drop_sentence(kept)
+            here += 1
+            continue
         if length := _second_thought(row, here):
             withdrawn += _drop_word(kept)
             here += length
@@ -51,6 +55,13 @@ def _whole_sentence(row: Sequence[Word], here: int) -> int:
         return 0
     stems = tuple(stem(w.text) for w in row[here:end] if w.sort is Sort.WORD)
     return end - here + 1 if stems in lexicon().withdrawals else 0
+
+
+def _starts_over(row: Sequence[Word], here: int) -> bool:
+    """ "No the temperature is constant" after a statement takes it back; "no change" and "no, it is" after nothing do not."""
+    if row[here].text != "no" or not here or row[here - 1].sort is not Sort.STOP or here + 1 >= len(row):
+        return False
+    return row[here + 1].text in ("the", "it", "they", "its", "because", "actually")
 
 
 def _second_thought(row: Sequence[Word], here: int) -> int:

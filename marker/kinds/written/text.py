@@ -50,6 +50,9 @@ _QUOTES = "'’‘`^\"´"
 _LATEX = {
     "\\propto": "∝", "\\times": "×", "\\cdot": "×", "\\rightarrow": "→", "\\to": "→", "\\Rightarrow": "→", "\\implies": "→",
     "\\therefore": "∴", "\\because": "∵", "\\lambda": "λ", "\\theta": "θ", "\\Omega": "Ω", "\\mu": "µ", "\\Delta": "Δ",
+    "\\phi": "φ", "\\varphi": "φ", "\\Phi": "Φ", "\\alpha": "α", "\\beta": "β", "\\gamma": "γ", "\\nu": "ν", "\\rho": "ρ",
+    "\\epsilon": "ε", "\\varepsilon": "ε", "\\omega": "ω", "\\pi": "π", "\\lt": "<", "\\gt": ">", "\\uparrow": "increases",
+    "\\downarrow": "decreases", "\\approx": "≈",
 }  # fmt: skip
 _SIGNS = {"−": "-", "–": "-", "—": "-", "*": "×", "·": "×", "∙": "×", "⋅": "×", "&": "and", "÷": "/", "∵": "because", "∴": "therefore",
           "↑": "increases", "↓": "decreases"}  # fmt: skip
@@ -117,7 +120,7 @@ def _read(match: re.Match[str], line: int) -> Iterator[Word]:
             yield word("origin")
         case "latex":
             if typed in _LATEX:
-                yield word(_LATEX[typed], Sort.SIGN)
+                yield word(_LATEX[typed], Sort.WORD if len(_LATEX[typed]) > 1 else Sort.SIGN)
         case "arrow":
             yield word("→", Sort.SIGN)
         case "strike":

@@ -1,0 +1,200 @@
+"""How much of a wording a response says, claim by claim, 0 to 1, and whether it says the contrary."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from marker.kinds.written.claims.entail import agree, opposed, rival
+from marker.kinds.written.claims.model import Claim, Claims
+from marker.kinds.written.claims.tokens import Token
+from marker.kinds.written.claims.wanted import Sample, Wanted
+
+_CORE = 1.5
+_CARRIED = 0.9
+_WHOLE = 0.99
+_PART = 0.65
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Met:
+    """How far one wording is said: `share` 0 to 1, by these claims; `words` of the wording that were found."""
+
+    sample: Sample
+    share: float
+    by: tuple[Claim, ...] = ()
+    words: frozenset[str] = frozenset()
+    exact: int = 0
+    order: float = 0.0
+
+    @property
+    def rank(self) -> tuple[float, int, int, float]:
+        """Which of two wordings is said more fully and more nearly in its own words and order."""
+        return (round(self.share, 2), len(self.words), self.exact, self.order)
+
+
+def best(samples: Sequence[Sample], said: Claims) -> Met | None:
+    """The wording that is said most fully; of equals the one with more words found."""
+    found = [met(s, said) for s in samples if s.wanted]
+    return max(found, key=lambda m: m.rank, default=None)
+
+
+def met(sample: Sample, said: Claims) -> Met:
+    total = sum(w.weight for w in sample.wanted)
+    share = least = 0.0
+    by: list[Claim] = []
+    words: set[str] = set()
+    for wanted in sample.wanted:
+        value, claim, found = _nearest(wanted, said)
+        if wanted.weight:
+            share += wanted.weight * value
+            words |= found
+            if value >= _WHOLE and wanted.weight >= 1 and (wanted.claim.words | wanted.claim.heads) - wanted.given:
+                least = _PART
+            if claim is not None and value > 0.4:
+                by.append(claim)
+    claims = tuple(dict.fromkeys(by))
+    exact = sum(any(c.way == w.claim.way and c.kind == w.claim.kind for c in claims) for w in sample.wanted)
+    whole = max(least, share / total) if total else 0.0
+    return Met(sample=sample, share=whole, by=claims, words=frozenset(words), exact=exact, order=_order(sample, claims))
+
+
+def _order(sample: Sample, by: Sequence[Claim]) -> float:
+    """How far the words come in the wording's order: the longest run of them in common, as a share of the wording's words."""
+    wanted = [f for s in dict.fromkeys(w.claim.tokens for w in sample.wanted) for f in sequence(s)]
+    said = [f for s in dict.fromkeys(c.tokens for c in by) for f in sequence(s)]
+    row = [0] * (len(said) + 1)
+    for a in wanted:
+        before = 0
+        for k, b in enumerate(said, 1):
+            before, row[k] = row[k], before + 1 if a == b else max(row[k], row[k - 1])
+    return row[-1] / len(wanted) if wanted else 0.0
+
+
+def sequence(row: Sequence[Token]) -> list[str]:
+    return [t.way or t.concept for t in row if t.kind not in ("article", "be", "stop", "comma")]
+
+
+def _nearest(wanted: Wanted, said: Claims) -> tuple[float, Claim | None, frozenset[str]]:
+    scored = [(*_said(wanted, c, said), c) for c in said.claims]
+    if not scored:
+        return 0.0, None, frozenset()
+    value, found, claim = max(scored, key=lambda s: s[0])
+    return value, claim, found
+
+
+def _said(wanted: Wanted, claim: Claim, said: Claims) -> tuple[float, frozenset[str]]:
+    """How far one claim says a wanted one, and the words it says it with."""
+    want = wanted.claim
+    if want.kind == "is":
+        return _mere(wanted, claim)
+    if want.kind == "compare":
+        return _compared(wanted, claim)
+    if not agree(claim, want) or not about(claim, want, wanted.given):
+        return 0.0, frozenset()
+    return _words(wanted, claim, want.words)
+
+
+def about(claim: Claim, want: Claim, given: frozenset[str]) -> bool:
+    """Whether a way is said of the wanted thing; what is left out may be what was spoken of before, or what the question named."""
+    if want.kind != "way" or claim.heads & want.heads:
+        return True
+    return not claim.heads and (bool(claim.carried_heads & want.heads) or want.heads <= given)
+
+
+def _words(wanted: Wanted, claim: Claim, own: frozenset[str]) -> tuple[float, frozenset[str]]:
+    here = claim.words | claim.heads
+    if rival(here | claim.carried, own | wanted.claim.heads):
+        return 0.0, frozenset()
+    total, got, found = _CORE, _CORE, set(here & (own | wanted.claim.heads))
+    for word, weight in wanted.words:
+        total += weight
+        if word in here:
+            got += weight
+        elif (
+            word in claim.carried
+            or word in claim.carried_heads
+            or word in claim.subject
+            or (claim.headless and word in wanted.claim.subject)
+        ):
+            got += weight * _CARRIED
+    return got / total, frozenset(found)
+
+
+def _mere(wanted: Wanted, claim: Claim) -> tuple[float, frozenset[str]]:
+    """Words said together in one segment, none of them denied where the wording does not."""
+    want = wanted.claim
+    if want.sign < 0 and not (claim.kind == "is" and claim.sign < 0):
+        return 0.0, frozenset()
+    if want.sign > 0 and (claim.sign < 0 or claim.denies):
+        return 0.0, frozenset()
+    here = claim.words | claim.heads | {s for s, sign in claim.senses if sign > 0}
+    if rival(here, want.words):
+        return 0.0, frozenset()
+    total = got = 0.0
+    for word, weight in wanted.words:
+        total += weight
+        got += weight if word in here else weight * 0.5 if word in claim.carried else 0.0
+    if want.heads & here and want.sign < 0:
+        total, got = total + 1, got + 1
+    elif want.sign < 0 and want.heads:
+        total += 1
+    return (got / total if total else 0.0), frozenset(here & (want.words | want.heads))
+
+
+def _compared(wanted: Wanted, claim: Claim) -> tuple[float, frozenset[str]]:
+    """Each side of a comparison on its side, or both exchanged with the comparison turned."""
+    want = wanted.claim
+    if claim.kind != "compare":
+        return 0.0, frozenset()
+    weights = dict(wanted.words)
+    value = 0.0
+    for way, left, right in (
+        (claim.way, claim.left, claim.right),
+        ({"less": "more", "more": "less"}.get(claim.way, claim.way), claim.right, claim.left),
+    ):
+        if way != want.way:
+            continue
+        sides = [_side(want.left, left or claim.carried, weights), _side(want.right, right, weights)]
+        if min(sides) == 0:
+            continue
+        value = max(value, (_CORE + sum(sides)) / (_CORE + 2))
+    return value, frozenset((claim.left | claim.right) & (want.left | want.right))
+
+
+def _side(wanted: frozenset[str], said: frozenset[str], weights: dict[str, float]) -> float:
+    """How much of one side is named; something of it must be."""
+    if not wanted:
+        return 1.0
+    if not wanted & said or rival(said, wanted):
+        return 0.0
+    total = sum(weights.get(w, 1.0) for w in wanted)
+    return sum(weights.get(w, 1.0) for w in wanted & said) / total if total else 1.0
+
+
+def contrary(samples: Sequence[Sample], said: Claims, passed: Collection[int] = ()) -> Claim | None:
+    """A claim that says of the same thing the opposite of what a wording wants; None when there is none.
+
+    passed  segments that say one of the wordings, or another idea
+    """
+    claims = [c for c in said.claims if c.segment not in passed and not c.condition and not c.borrowed]
+    for sample in samples:
+        for wanted in sample.wanted:
+            if wanted.weight < 1:
+                continue
+            for claim in claims:
+                if opposed(claim, wanted.claim) and _same_thing(wanted, claim):
+                    return claim
+    return None
+
+
+def _same_thing(wanted: Wanted, claim: Claim) -> bool:
+    want = wanted.claim
+    if want.kind == "is":
+        return True
+    if want.kind == "compare":
+        return bool(want.left & claim.left and want.right & claim.right)
+    if want.kind == "way" and not (claim.heads & want.heads and want.heads <= claim.heads | claim.words):
+        return False
+    here = claim.words | claim.heads | claim.carried
+    return all(w in here for w, x in wanted.words if x > 0) and not rival(here, want.words | want.heads)

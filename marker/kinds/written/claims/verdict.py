@@ -1,0 +1,144 @@
+"""From claims to a finding on one idea: earned, against it, not enough, not said, or for a person."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from marker.kinds.written.claims.model import Claim, Claims
+from marker.kinds.written.claims.score import Met, best, contrary, met
+from marker.kinds.written.claims.segments import NAMING
+from marker.kinds.written.claims.tokens import Token
+from marker.kinds.written.claims.wanted import Sample
+
+EARNED = 0.84
+UNSURE = 0.6
+_LISTED = 0.9
+_LONGEST_QUOTE = 90
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wants:
+    """The wordings of one idea as claims. `families`: all words of its wordings; `given`: those of the question."""
+
+    says: tuple[Sample, ...]
+    not_enough: tuple[Sample, ...]
+    contradicts: tuple[Sample, ...]
+    given: frozenset[str]
+    known: frozenset[str]
+
+    @property
+    def families(self) -> frozenset[str]:
+        return frozenset(f for s in self.says for f in s.families)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heard:
+    """What was heard of an idea.
+
+    code  "said", "contradicted", "not enough", "unsure" or "not said";  share  how much of a wording is said, 0 to 1
+    tokens  that say it;  against, clash  what contradicts it, by a listed wording or by the opposite;  segments  where it is said
+    """
+
+    code: str
+    share: float
+    tokens: tuple[Token, ...] = ()
+    against: tuple[Token, ...] = ()
+    clash: tuple[Token, ...] = ()
+    segments: frozenset[int] = frozenset()
+
+
+def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
+    """What a response says of an idea. `passed`: segments that other ideas have used up."""
+    rest = said if not passed else replace(said, claims=tuple(c for c in said.claims if c.segment not in passed))
+    found = best(wants.says, said)
+    against = _listed(wants.contradicts, said)
+    weak = _listed(wants.not_enough, said)
+    opposite = contrary(wants.says, said, {*passed, *_saying(wants.says, said)})
+    if found is not None and against is not None and _places(against.by) <= _places(found.by) and found.rank > against.rank:
+        against = None
+    if found is not None and found.share >= EARNED and not _outweighed(found, weak):
+        other = opposite
+        return Heard(
+            code="said", share=found.share, tokens=telling(found), segments=_places(found.by),
+            against=telling(against) if against else (), clash=_core(other) if other else (),
+        )  # fmt: skip
+    share = found.share if found else 0.0
+    if against is not None:
+        return Heard(code="contradicted", share=share, tokens=telling(against), segments=_places(against.by))
+    if opposite is not None:
+        return Heard(code="contradicted", share=share, tokens=_core(opposite), segments=frozenset((opposite.segment,)))
+    if weak is not None and share < EARNED:
+        return Heard(code="not enough", share=share, tokens=telling(weak), segments=_places(weak.by))
+    if weak is not None:
+        return Heard(code="not enough", share=share, tokens=telling(weak), segments=_places(weak.by))
+    near = best(wants.says, rest)
+    if near is not None and near.share >= UNSURE:
+        return Heard(code="unsure", share=near.share, tokens=telling(near), segments=_places(near.by))
+    if strange := _strange(wants, rest):
+        return Heard(code="unsure", share=min(share, 0.4), tokens=strange)
+    return Heard(code="not said", share=share)
+
+
+def _saying(says: Sequence[Sample], said: Claims) -> set[int]:
+    """Segments that say one of the wordings whole."""
+    return {c.segment for s in says for m in (met(s, said),) if m.share >= EARNED for c in m.by}
+
+
+def _listed(samples: Iterable[Sample], said: Claims) -> Met | None:
+    """The wording of a list that is said whole; None when none is."""
+    found = best(tuple(samples), said)
+    return found if found is not None and found.share >= _LISTED else None
+
+
+def _outweighed(found: Met, other: Met | None) -> bool:
+    """True when a listed wording takes the place of what earns the idea: the same words say it, and say as much of it."""
+    if other is None or not _places(other.by) & _places(found.by):
+        return False
+    same = (
+        found.words == other.words and other.rank > found.rank and not any(c.borrowed or not c.heads for c in other.by if c.kind == "way")
+    )
+    return found.words < other.words or same
+
+
+def _places(by: Iterable[Claim]) -> frozenset[int]:
+    return frozenset(c.segment for c in by)
+
+
+def _strange(wants: Wants, said: Claims) -> tuple[Token, ...]:
+    """Words no list has, in a segment that speaks of what the idea is about: it may be the idea in other words."""
+    about = wants.families - wants.given
+    for number, segment in enumerate(said.segments):
+        here = {f for c in said.of(number) for f in (*c.words, *c.heads)}
+        unknown = [t for t in segment.tokens if t.kind == "word" and t.text not in wants.known]
+        if unknown and here & about:
+            return segment.tokens
+    return ()
+
+
+def telling(found: Met) -> tuple[Token, ...]:
+    """The tokens of a response that say a wording: its words, and the words of change, action and denial among them."""
+    wanted = found.sample.families
+    ways = {w.claim.way for w in found.sample.wanted}
+    return tuple(t for c in found.by for t in c.tokens if _tells(t, wanted, ways))
+
+
+def _tells(token: Token, wanted: frozenset[str], ways: set[str]) -> bool:
+    if token.kind in NAMING:
+        return any(s in wanted for s, _ in token.senses) or token.kind in ("named way", "act")
+    return token.kind in ("not", "no", "compare") or (token.kind == "way" and bool(ways))
+
+
+def _core(claim: Claim) -> tuple[Token, ...]:
+    return tuple(t for t in claim.tokens if t.kind in (*NAMING, "way", "not", "no", "compare"))
+
+
+def quote(row: Sequence[Token], lines: Sequence[str]) -> str:
+    """The candidate's own words from the first to the last of some tokens, line by line."""
+    pieces = []
+    for number in sorted({t.line for t in row}):
+        here = [t for t in row if t.line == number]
+        start, end = min(t.at[0] for t in here), max(t.at[1] for t in here)
+        text = lines[number - 1][start:end] if 0 < number <= len(lines) else ""
+        pieces.append(text if len(text) <= _LONGEST_QUOTE else " … ".join(dict.fromkeys(t.typed for t in here)))
+    return " … ".join(pieces)

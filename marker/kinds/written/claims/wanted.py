@@ -1,0 +1,113 @@
+"""What a scheme's wordings want: each wording as claims, with the weight of every word in them.
+
+A word the question has said already need not be said again; nor one that the other wordings of the same thing leave out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from marker.kinds.written.claims.claims import claims
+from marker.kinds.written.claims.entail import agree, one_way
+from marker.kinds.written.claims.model import Claim, Claims
+from marker.kinds.written.claims.thesaurus import thesaurus
+from marker.kinds.written.claims.tokens import Speech
+
+_CONDITION = 0.15
+_OPTIONAL = 0.25
+_COUNT = 0.3
+_NUMBER = 0.7
+_GIVEN_LISTED = 0.5
+_QUANTIFYING = frozenset(("all", "both", "only", "any", "every"))
+_COUNTING = frozenset(("one", "each", "single", "individual", "another"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """One claim of a wording: its weight among them, the weight of each word it should be said with, and words that may be left out."""
+
+    claim: Claim
+    weight: float
+    words: tuple[tuple[str, float], ...]
+    given: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sample:
+    """A wording of the scheme."""
+
+    text: str
+    wanted: tuple[Wanted, ...]
+
+    @property
+    def families(self) -> frozenset[str]:
+        claims = [w.claim for w in self.wanted]
+        return frozenset(f for c in claims for f in (*c.words, *c.heads, *(s for s, _ in c.senses)))
+
+
+def samples(texts: Sequence[str], stem: Claims, speech: Speech, earning: bool = True) -> tuple[Sample, ...]:
+    """The wordings of one idea; those that earn it are weighed beside each other, of the others (earning = False) all words count."""
+    read = [claims((t,), speech) for t in texts]
+    given = frozenset(w for c in stem.claims for w in c.words)
+    return tuple(_sample(t, r, [o for o in read if o is not r] if earning else None, stem, given) for t, r in zip(texts, read, strict=True))
+
+
+def _sample(text: str, read: Claims, others: Sequence[Claims] | None, stem: Claims, given: frozenset[str]) -> Sample:
+    parts = _without_doubles(read.claims)
+    plain = [c for c in parts if not c.condition and not (others is not None and _stated(c, stem))]
+    made = []
+    for claim in parts:
+        main = claim in plain
+        aim = claim.condition and any(c is not claim and c.segment == claim.segment and not c.condition for c in parts)
+        weight = 1.0 if main or not plain else _CONDITION if not (aim or _stated(claim, stem)) else 0.0
+        made.append(
+            Wanted(claim=claim, weight=weight, words=_words(claim, others, given), given=(claim.words | claim.left | claim.right) & given)
+        )
+    return Sample(text=text, wanted=tuple(made))
+
+
+def _without_doubles(parts: Iterable[Claim]) -> list[Claim]:
+    """Where a way is said of an action ("collide more often"), the action alone is not wanted besides; nor the way where it is compared."""
+    row = list(parts)
+    compared = {c.segment for c in row if c.kind == "compare"}
+    row = [c for c in row if not (c.kind == "way" and c.segment in compared and len(row) > 1)]
+    ways = [c for c in row if c.kind == "way"]
+    row = [c for c in row if not (c.kind == "act" and any(w.segment == c.segment and _covers(w, c) for w in ways))]
+    return [c for c in row if not (_moves(c) and any(o is not c and o.segment == c.segment for o in row))]
+
+
+def _moves(claim: Claim) -> bool:
+    return claim.kind == "act" and claim.senses[0][0] in ("move", "take")
+
+
+def _covers(way: Claim, act: Claim) -> bool:
+    return bool(way.heads & {s for s, _ in act.senses}) or act.senses[0][0] in ("lose", "gain", "form", "induce", "transfer")
+
+
+def _stated(claim: Claim, stem: Claims) -> bool:
+    """What the question itself says."""
+    return any(agree(c, claim) and claim.heads <= c.heads | c.words for c in stem.claims if c.kind in ("way", "act"))
+
+
+def _words(claim: Claim, others: Sequence[Claims] | None, given: frozenset[str]) -> tuple[tuple[str, float], ...]:
+    known = thesaurus()
+    alike = [o for read in others or () for o in _without_doubles(read.claims) if one_way(o, claim) and not o.condition]
+    weights = {}
+    own = claim.left | claim.right if claim.kind == "compare" else claim.words
+    for word in own - claim.heads:
+        if word != "number" and (word in known.weak or word in known.light):
+            weights[word] = 0.4 if word in _QUANTIFYING and others is None else 0.0
+        elif word == "number":
+            weights[word] = _NUMBER
+        elif word in given:
+            weights[word] = 0.0 if others is not None else _GIVEN_LISTED
+        elif any(word not in o.words | o.heads for o in alike):
+            weights[word] = _OPTIONAL
+        else:
+            weights[word] = _COUNT if word in _COUNTING else 1.0
+    if claim.kind in ("is", "compare") and not any(weights.values()) and not claim.heads:
+        weights = dict.fromkeys(weights, 1.0)
+    elif claim.kind == "is" and others is None and all(w in given for w, x in weights.items() if x):
+        weights = {w: x or 1.0 for w, x in weights.items()}
+    return tuple(sorted(weights.items()))
