@@ -9,6 +9,7 @@ from marker.physics.units import parse_unit
 from marker.reading.segments import Segment
 
 _BLANK = re.compile(r"\s*[_…?.\s]*")
+_BEGINS = re.compile(r"\s*-?\s?(?:\.?\d|\()")  # a side that begins so is no blank
 _LETTER = re.compile(r"[^\W\d_]")
 
 
@@ -17,6 +18,8 @@ def without_blank(text: str, segment: Segment) -> Segment:
     if not segment.relations or segment.unfinished:
         return segment
     end = segment.relations[-1][1]
+    if _BEGINS.match(text, end, segment.end) is not None:
+        return segment
     tail = text[end : segment.end]
     found = _BLANK.match(tail)
     blank, unit = (tail[: found.end()].strip(), tail[found.end() :].strip()) if found else ("", tail.strip())

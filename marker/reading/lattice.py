@@ -113,8 +113,9 @@ class Lattice(Letters):
     # ---- numbers ----
 
     def _numbers(self, at: int) -> list[Edge]:
+        scans = scan_numbers(self.limit, at, self.area.style)
         made = self._spaced_power(at)
-        for scan in scan_numbers(self.limit, at, self.area.style):
+        for scan in scans:
             if scan.power and not self._worked_with(at, scan.end):
                 continue  # 1.32 Pa is a result, and no square
             note = self.note(scan.code, scan.text, at, scan.end) if scan.code else None
@@ -127,8 +128,11 @@ class Lattice(Letters):
                 )
             choice = ("× 10", scan.choice) if scan.choice else None
             made.append(Edge(at, scan.end, "N", toks, scan.cost, note, choice))
-        made += self._kilo(at)
-        made += self._concise(at)
+        following = self.limit[scans[0].end : scans[0].end + 1] if scans else ""
+        if following == "k":
+            made += self._kilo(at)
+        elif following == "(":
+            made += self._concise(at)
         made += self._degree(at)
         index = self._bare_index(at)
         for edge in made if index else ():
@@ -260,8 +264,10 @@ class Lattice(Letters):
             following = text[end : end + 1]
             if following in ("_", "^") or (following.isalpha() and text[end - 1].isalpha()):
                 continue
-            first = next((n for n in scan.notes if n.code == "unit-ambiguous"), scan.notes[0] if scan.notes else None)
-            note = None if first is None else self.note(first.code, first.text, at, end)
+            note = None
+            if scan.notes:
+                first = next((n for n in scan.notes if n.code == "unit-ambiguous"), scan.notes[0])
+                note = self.note(first.code, first.text, at, end)
             spelt = note is not None and note.code == "unit-case" and end > at + 1 and self._spelt_by_letters(at, end)
             yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost + (_SPELT if spelt else 0.0), note)
 

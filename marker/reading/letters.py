@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
+from types import MappingProxyType
+from typing import NamedTuple
 
 from marker.expression import Number
 from marker.physics import units
@@ -36,8 +37,7 @@ _INDEX_LETTER = re.compile(r"([A-Za-zα-ω])([a-z])(?![^\W_]|_)")
 _LOG_BASE = re.compile(r"_?\{?\(?(10|2|e)\)?\}?(?=[\s(])")
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(NamedTuple):
     """What is read: characters start to end of a cleaned text, with what the words pass has already settled.
 
     starts, ends  typed columns of each character
@@ -54,7 +54,7 @@ class Area:
     style: NumberStyle
     starts: Sequence[int]
     ends: Sequence[int]
-    overrides: Mapping[int, tuple[Edge, ...]] = field(default_factory=dict)
+    overrides: Mapping[int, tuple[Edge, ...]] = MappingProxyType({})
     used: frozenset[str] = frozenset()
     several: bool = False
     habit: frozenset[str] = frozenset()
@@ -66,7 +66,10 @@ def usual_products() -> frozenset[str]:
     return frozenset(words()["symbols"]["products"])
 
 
-def _named_by_letter() -> dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:
+Names = tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]  # functions and roots, Greek names, usual names
+
+
+def _named_by_letter() -> dict[str, Names]:
     """First letter -> (functions and roots, Greek names, usual names of quantities), each longest first."""
     functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())} - {"Asin", "Acos", "Atan"}  # A cos ωt
     functions |= {"sqrt", "SQRT", "Sqrt", "root", "rt", "cbrt"}
@@ -108,28 +111,34 @@ class Letters:
         text = self.limit
         c = text[at]
         found: list[Edge] = []
-        names = _NAMES.get(c)
+        names = self._names(at)
         if names is not None:
             found = self._functions(at, names[0])
-            if any(e.cost <= 0.3 and (e.end - at >= 3 or text[e.end : e.end + 1] == "(") for e in found):
+            if found and any(e.cost <= 0.3 and (e.end - at >= 3 or text[e.end : e.end + 1] == "(") for e in found):
                 return found
         if c in "xX":
             found += self._times(at)
             if found and self._only_multiplies(at):
                 return found
         symbols = self._symbols(at, names)
-        whole = _NAMED_LETTER.match(text, at, self.area.end) if c.islower() and not text[at - 1 : at].isalpha() else None
+        named = names is not None and c.islower() and not text[at - 1 : at].isalpha()
+        whole = _NAMED_LETTER.match(text, at, self.area.end) if named else None
         if whole is not None and whole.group() in GREEK and not all(x in self.area.symbols.exact for x in whole.group()):
             greek = [e for e in symbols if e.end >= whole.end()]
             return found + greek if greek else found + symbols
         if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
             for e in symbols:
                 e.cost += 0.25  # a lone x between spaces multiplies
-        exact_long = [e for e in symbols if e.cost == 0 and e.end - at > 1]
-        if exact_long and not found:
+        exact_long = [] if found or len(symbols) == 1 else [e for e in symbols if e.cost == 0 and e.end - at > 1]
+        if exact_long:
             longest = max(e.end for e in exact_long)
             symbols = [e for e in symbols if e.end >= longest or e.cost > 0 or e.end - at == 1]
         return found + symbols
+
+    def _names(self, at: int) -> Names | None:
+        """What names can begin at this letter; None where it stands by itself."""
+        c, following = self.limit[at], self.limit[at + 1 : at + 2]
+        return _NAMES.get(c) if c == "e" or following == "." or following.isalpha() else None
 
     def _times(self, at: int) -> list[Edge]:
         """x as a multiplication sign."""
@@ -231,19 +240,19 @@ class Letters:
         squared = Edge(at, power.end(), "F", (self.tok("FUNC", (function, node), at, power.end()),), 0.9, note)
         return [squared, Edge(at, end, "F", (self.tok("FUNC", (function, None), at, end),))]
 
-    def _symbols(self, at: int, names: tuple[tuple[str, ...], ...] | None = None) -> list[Edge]:
+    def _symbols(self, at: int, names: Names | None) -> list[Edge]:
         found: list[Edge] = []
         text = self.limit
         c = text[at]
+        alone = not text[at + 1 : at + 2].isalpha()
         if c == "Δ" or (c in "dD" and text.startswith("elta", at + 1)):
             found += self._change(at)
         elif c in "dD":
             found += self._differential(at)
-        names = names or _NAMES.get(c)
         if names is not None:
             found += self._greek_name(at, names[1])
             found += self._usual_names(at, names[2])
-        word = _INDEX_WORD.match(text, at + 1)
+        word = None if alone else _INDEX_WORD.match(text, at + 1)
         if word is not None and word.group() in index_words() and not text[at - 1 : at].isalpha():
             found.append(self._symbol_edge(at, word.end(), c + word.group(), f"{c}_{word.group()}", -_UNKNOWN_TO_NOBODY))
         symbols = self.area.symbols
@@ -253,7 +262,7 @@ class Letters:
             found += self._indexed(at, at + 1, c, 0.0)
         elif text[at + 1 : at + 2] == "2":
             found += [e for e in self._indexed(at, at + 1, c, 0.0) if e.choice is not None and e.choice[1] == "power"]
-        if at == 0 or not text[at - 1].isalpha():
+        if not alone and (at == 0 or not text[at - 1].isalpha()):
             found += self._letter_index(at)
         if text.startswith("PI", at) and LETTER_RUN.fullmatch(text, at, at + 2) and not text[at + 2 : at + 3].isalnum():
             doubt = 0.3 if "P" in symbols.exact and "I" in symbols.exact else 0.0
@@ -298,7 +307,7 @@ class Letters:
         if not text[start : start + 1].isalpha():
             return []
         found = []
-        for inner in self._symbols(start):
+        for inner in self._symbols(start, self._names(start)):
             if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
                 continue
             name = inner.toks[0].value[0]
@@ -382,7 +391,7 @@ class Letters:
         if start >= len(text) or not text[start].isalpha() or (start > end and text[at] == "Δ"):
             return []
         found = []
-        for inner in self._symbols(start):
+        for inner in self._symbols(start, self._names(start)):
             if inner.kind != "S" or len(inner.toks) != 1 or inner.note is not None:
                 continue
             name = inner.toks[0].value[0].removeprefix("Δ")  # T may be the letter for ΔT already

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from marker.reading.blanks import without_blank
 from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_value, last_value, with_answer
@@ -49,15 +50,14 @@ _OF_TIME = re.compile(r"[A-Za-zα-ω]\(t\)\s?=")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(NamedTuple):
     """What the response as a whole settles for each of its lines.
 
     dashed  its lines begin with a dash, which is no minus sign
     before  the value the line before comes to, where this line begins with a sign
     """
 
-    style: NumberStyle = field(default=PLAIN_STYLE)
+    style: NumberStyle = PLAIN_STYLE
     used: frozenset[str] = frozenset()
     roman: bool = False
     dashed: bool = False
@@ -82,10 +82,11 @@ def read_lines(lines: Sequence[str], table: SymbolTable, *, range_ends: bool = F
 @lru_cache(maxsize=4096)
 def _read_lines(lines: tuple[str, ...], table: SymbolTable, range_ends: bool) -> tuple[Line, ...]:
     kept = lines[:MOST_LINES]
-    context = replace(_context(kept), range_ends=range_ends)
+    context = _context(kept, range_ends)
     found: list[Line] = []
     for number, text in enumerate(kept, start=1):
-        read = _numbered(text, table, _after(found, _narrowed(context, text), text), number)
+        here = _after(found, _narrowed(context, text), text)
+        read = read_line(text, table, here) if number == 1 else _numbered(text, table, here, number)
         if read.withdraws:
             _withdraw(found, everything=read.withdraws == "all")
         found.append(read.line)
@@ -96,9 +97,9 @@ def _read_lines(lines: tuple[str, ...], table: SymbolTable, range_ends: bool) ->
     return tuple(found)
 
 
-def _context(lines: tuple[str, ...]) -> Context:
+def _context(lines: tuple[str, ...], range_ends: bool = False) -> Context:
     whole = "\n".join(line[:LONGEST_LINE] for line in lines)
-    lost = _LOST.search(whole) is not None and _RAISED.search(whole) is None
+    lost = _RAISED.search(whole) is None and _LOST.search(whole) is not None
     style = NumberStyle(lost=True) if lost else PLAIN_STYLE
     if "," in whole or "·" in whole or "⋅" in whole:  # only these are read by what the response does elsewhere
         style = NumberStyle(
@@ -108,13 +109,16 @@ def _context(lines: tuple[str, ...]) -> Context:
             lost=lost,
         )
     roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
-    argument = {"t"} if _OF_TIME.search(whole) else set[str]()
-    used = {*argument, *_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole), *(stem + "#" for stem in _INDEXED.findall(whole))}
-    return Context(style, frozenset(used), roman, _dashed(lines))
+    argument = {"t"} if "(t)" in whole and _OF_TIME.search(whole) else set[str]()
+    subjects = [*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole)] if "=" in whole or "≈" in whole else ()
+    used = {*argument, *subjects, *[stem + "#" for stem in _INDEXED.findall(whole)]}
+    return Context(style, frozenset(used), roman, _dashed(lines), range_ends=range_ends)
 
 
 def _dashed(lines: tuple[str, ...]) -> bool:
     """A list in dashes: every line begins with one and a space, and there is more than one."""
+    if len(lines) < 2:
+        return False
     typed = [line for line in lines if line.strip()]
     return len(typed) > 1 and all(_DASHED.match(clean(line[:20]).text) for line in typed)
 
@@ -131,15 +135,17 @@ def _narrowed(context: Context, text: str) -> Context:
 
 def _after(found: list[Line], context: Context, text: str) -> Context:
     """The context of a line that begins with a sign, with the value of the last line it can go on from."""
+    if not found:
+        return context
     start = clean(text[:40]).text
-    if not found or not (LEADS.match(start) or ANSWER.match(start)):
+    if not (LEADS.match(start) or ANSWER.match(start)):
         return context
     for line in reversed(found):
         kept = [s for s in line.statements if not s.withdrawn]
         if kept:
             side = kept[-1].readings[0].sides[-1]
             at = side.at if is_value(side) else None
-            return context if at is None else replace(context, before=clean(line.text[at[0] : at[1]]).text)
+            return context if at is None else context._replace(before=clean(line.text[at[0] : at[1]]).text)
     return context
 
 
@@ -156,8 +162,6 @@ def _withdraw(found: list[Line], everything: bool) -> None:
 @lru_cache(maxsize=8192)
 def _numbered(text: str, table: SymbolTable, context: Context, number: int) -> _Read:
     read = read_line(text, table, context)
-    if number == read.line.number:
-        return read
     statements = tuple(replace(s, line=number) for s in read.line.statements)
     return _Read(replace(read.line, number=number, statements=statements), read.withdraws)
 

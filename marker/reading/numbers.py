@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from marker.expression import Number
@@ -17,8 +17,7 @@ _MOST_DIGITS = 40
 _LARGEST_EXPONENT = 300
 
 
-@dataclass(frozen=True, slots=True)
-class NumberStyle:
+class NumberStyle(NamedTuple):
     """How the line, and the response around it, writes numbers.
 
     decimal_point, decimal_comma  some number of it has a decimal point / comma beyond doubt
@@ -64,7 +63,7 @@ class _Mantissa(NamedTuple):
 
 _PLAIN = re.compile(r"\d+(?:\.\d+)?|\.\d+")
 # a number that nothing after it can change: the end, a sign, a bracket, a letter that begins no exponent, power or large number
-_UNDISTURBED = re.compile(r"(\d{1,20}(?:\.\d{1,20})?)(?:$|[)/+=%°Ω<>|]| ?[)/+=(Ω]| ?[A-DF-SU-WYZacdf-lnopsu-wyzμ°](?!\w*llion)| -)")
+_UNDISTURBED = re.compile(r"(\d{1,20}(?:\.\d{1,20})?)(?:$|[)/+=%°Ω<>|]| ?[)/+=(Ω]| ?[A-DF-SU-WYZa-df-qsu-wyzμ°](?!\w*llion)| -)")
 _LOST_SQUARE = re.compile(r"\.\d+[23]$")
 _THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?![\d])(?:\.\d+)?(?!,\d)")
 _DOTTED_THOUSANDS = re.compile(r"\d{1,3}(?:\.\d{3})+,\d+(?![\d.])")
@@ -101,7 +100,7 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
         return [NumberScan(at + 1, Number(text="∞", value=math.inf))]
     plain = _UNDISTURBED.match(text, at)
     if plain is not None and not text.startswith("10^", at) and not (style.lost or _LOST_SQUARE.search(plain.group(1))):
-        return [_scan(text, at, plain.end(1), _Mantissa(plain.end(1), plain.group(1)), 0)]
+        return [NumberScan(plain.end(1), _as_typed(plain.group(1)))]
     found: list[NumberScan] = []
     if text.startswith("10", at):
         bare = _BARE_TEN.match(text, at)
@@ -113,6 +112,12 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
     for mantissa in _mantissas(text, at, style):
         found += _with_power(text, at, mantissa, style)
     return found
+
+
+@lru_cache(maxsize=4096)
+def _as_typed(digits: str) -> Number:
+    """A number without power of ten, sign or doubt."""
+    return _scan(digits, 0, len(digits), _Mantissa(len(digits), digits), 0).number
 
 
 def _bare_ten(text: str, at: int, end: int, exponent: str, cost: float, code: str) -> list[NumberScan]:

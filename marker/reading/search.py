@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from heapq import heappop, heappush, heappushpop
+from heapq import heappop, heappush
 from itertools import count
 
 from marker.physics import units
@@ -23,6 +23,7 @@ Path = tuple[float, tuple[Tok, ...], tuple[Assumption, ...], tuple[tuple[str, st
 _State = tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], ...]]
 
 _MOST_STEPS = 4000
+_LITTLE = 0.1  # less than a letter costs that nobody knows
 _SERIAL = count()  # settles ties of cost and place, so that edges are never compared
 _SMALL_FRACTION = re.compile(r"(?<![\d.])[1-5]/[2-8]\s?$")
 _FRACTION = re.compile(r"\(\d{1,2}/\d{1,2}\)\s?$")
@@ -47,78 +48,100 @@ def paths(area: Area) -> Iterator[Path]:
             return
         state = heappop(heap)
         if -state[1] < area.end:
-            for reached in _onward(lattice, state, hasty=False):
+            for reached in _onward(lattice, state):
                 heappush(heap, reached)
         elif state[3] in _OPERAND:
             yield _path(state[0], state[4], state[5])
 
 
 def first_path(area: Area) -> Path | None:
-    """The cheapest token list, or nearly: a unit that costs nothing is taken at once, and no place is left twice in one way."""
+    """The cheapest token list, or nearly: a unit that costs next to nothing is taken at once, and no place is left twice in one way."""
     lattice = Lattice(area)
-    state: _State | None = (0.0, -_skip(lattice.limit, area.start, area.end), 0, "s", (), ())
-    heap: list[_State] = []
+    heap: list[_State] = [(0.0, -_skip(lattice.limit, area.start, area.end), 0, "s", (), ())]
     left: set[tuple[int, str, bool]] = set()
     for _ in range(_MOST_STEPS):
+        if not heap:
+            return None
+        before = heappop(heap)
+        state, chooses = _ahead(lattice, before, left)
         if state is None:
-            if not heap:
-                return None
-            state = heappop(heap)
-        if -state[1] >= area.end:
-            if state[3] in _OPERAND:
-                return _path(state[0], state[4], state[5])
-            state = None
             continue
-        onward = _one_way(lattice, state)
-        if onward is not None:
-            state = onward if not heap else heappushpop(heap, onward)
-            continue
-        key = (state[1], state[3], bool(state[5]))
-        reached = _onward(lattice, state, hasty=True) if key not in left else []
-        left.add(key)
-        state = reached[0] if len(reached) == 1 and not heap else None
-        if state is None:
-            for other in reached:
+        if chooses:
+            for other in _onward(lattice, state):
                 heappush(heap, other)
+        elif state[0] > before[0]:
+            heappush(heap, state)
+        elif state[3] in _OPERAND:
+            return _path(state[0], state[4], state[5])
     return None
 
 
-def _one_way(lattice: Lattice, state: _State) -> _State | None:
-    """The next state where only one token can stand, as at signs, brackets and most numbers; None where there is a choice."""
+def _ahead(lattice: Lattice, state: _State, left: set[tuple[int, str, bool]]) -> tuple[_State | None, bool]:
+    """The state as far on as only one token can stand, as at signs, brackets and most numbers; True where there is a choice.
+
+    None when the place of the choice was left in this way before. A token that costs something ends the way.
+    """
     cost, negative, _, before, chain, choices = state
+    text, end, at = lattice.limit, lattice.area.end, -negative
+    while at < end:
+        edge = _only_edge(lattice, at, before)
+        if edge is None:
+            key = (-at, before, bool(choices))
+            if key in left:
+                return None, False
+            left.add(key)
+            edge, extra = _clear_unit(lattice, at, before, chain)
+            if edge is None:
+                return (cost, -at, next(_SERIAL), before, chain, choices), True
+        else:
+            extra = edge.cost
+        before, chain, at = edge.last, (chain, edge), edge.end
+        while at < end and text[at] == " ":
+            at += 1
+        if extra:
+            cost += extra
+            break
+    return (cost, -at, next(_SERIAL), before, chain, choices), False
+
+
+def _only_edge(lattice: Lattice, at: int, before: str) -> Edge | None:
+    """The one token that can stand here, as at signs, brackets and most numbers; None where there is a choice."""
     text = lattice.limit
-    c = text[-negative]
-    if (c.isalpha() or c in "°%'\"") and (before in "NCU" or _unit_can_stand(text, -negative, before)):
+    c = text[at]
+    if (c.isalpha() or c in "°%'\"") and (before in "NCU" or _unit_can_stand(text, at, before)):
         return None
-    edge = lattice.plain_sign(-negative, c)
+    edge = lattice.plain_sign(at, c)
     if edge is None:
-        edges = lattice.edges(-negative)
+        edges = lattice.edges(at)
         if len(edges) != 1:
             return None
         edge = edges[0]
-    if edge.choice is not None or edge.kind == "K" or edge.kind not in _FREE[before]:
-        return None
-    at, end = edge.end, lattice.area.end
-    while at < end and text[at] == " ":
-        at += 1
-    return (cost + edge.cost, -at, next(_SERIAL), edge.last, (chain, edge), choices)
+    return None if edge.choice is not None or edge.kind == "K" or edge.kind not in _FREE[before] else edge
 
 
-def _onward(lattice: Lattice, state: _State, hasty: bool) -> list[_State]:
+def _clear_unit(lattice: Lattice, at: int, before: str, chain: tuple[object, ...]) -> tuple[Edge | None, float]:
+    """The longest unit after a number or bracket, and its cost, when next to nothing speaks against it."""
+    text, area = lattice.limit, lattice.area
+    if before not in "NC" or not _unit_can_stand(text, at, before):
+        return None, 0.0
+    unit = lattice.first_unit(at)
+    if unit is None:
+        return None, 0.0
+    cost = _unit_cost(area, text, before, unit, at > 0 and text[at - 1] == " ", chain)
+    clear = cost == 0 or (cost is not None and cost < _LITTLE and not any(c in area.symbols.exact for c in text[at : unit.end]))
+    return (unit, cost or 0.0) if clear else (None, 0.0)
+
+
+def _onward(lattice: Lattice, state: _State) -> list[_State]:
     """The states one token further."""
     cost, negative, _, before, chain, choices = state
     area, text = lattice.area, lattice.limit
     at, end = -negative, area.end
     spaced = at > 0 and text[at - 1] == " "
-    steps: list[tuple[float | None, Edge]] = []
-    units_stand = _unit_can_stand(text, at, before)
-    if units_stand and hasty and before in "NC":
-        unit = lattice.first_unit(at)
-        if unit is not None and _unit_cost(area, text, before, unit, spaced, chain) == 0:
-            return [(cost, -_skip(text, unit.end, end), next(_SERIAL), "U", (chain, unit), choices)]
     free = _FREE[before]
+    steps: list[tuple[float | None, Edge]]
     steps = [(e.cost if e.kind in free else _step_cost(area, text, before, e, spaced, chain), e) for e in lattice.edges(at)]
-    if units_stand:
+    if _unit_can_stand(text, at, before):
         steps += [(_unit_cost(area, text, before, e, spaced, chain), e) for e in lattice.unit_edges(at)]
     reached: list[_State] = []
     for step, edge in steps:

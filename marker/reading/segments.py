@@ -80,7 +80,7 @@ _PARTS = re.compile(
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
 _AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
 _RUN = re.compile(r"(?<![A-Za-z_])[A-Za-z]{2,}")
-_RELATION = re.compile("[=≈<>≤≥∝]")
+_RELATIONS = frozenset("=≈<>≤≥∝")
 
 
 def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
@@ -90,14 +90,9 @@ def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
     for run in _RUN.findall(text):
         if not never_prose(run, symbols):
             return None
-    relations = []
-    bracketed = "(" in text
-    for found in _RELATION.finditer(text):
-        if bracketed:
-            before = text[: found.start()]
-            if before.count("(") != before.count(")"):
-                return None
-        relations.append((found.start(), found.end(), found.group()))
+    relations = [(at, at + 1, c) for at, c in enumerate(text) if c in _RELATIONS]
+    if "(" in text and any(text.count("(", 0, at) != text.count(")", 0, at) for at, _, _ in relations):
+        return None
     if len(relations) > 1 and _AGAIN.search(text) is not None:
         return None
     if any(not text[a[1] : b[0]].strip() for a, b in pairwise(relations)):

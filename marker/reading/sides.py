@@ -7,7 +7,6 @@ terms of the typed line afterwards.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from heapq import heappop, heappush
 from typing import NamedTuple
@@ -167,7 +166,7 @@ def _with_habit(whole: Area, habit: frozenset[str]) -> SideReading | None:
     if whole.end - whole.start > _LONGEST:
         return None
     area, repaired = _balanced(whole)
-    path = first_path(replace(area, habit=habit))
+    path = first_path(area._replace(habit=habit))
     if path is None:
         return None
     cost, tokens, notes, choices = path
@@ -241,6 +240,8 @@ def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
     text = area.text[area.start : area.end]
     if "(" not in text and ")" not in text:
         return area, ()
+    if not area.overrides and _in_balance(text):
+        return area, ()
     depth, least, deepest = 0, 0, 0
     at = area.start
     while at < area.end:
@@ -266,6 +267,19 @@ def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
     note = Assumption(code="bracket-added", text="a missing bracket is supplied", at=(area.starts[first], area.ends[last - 1]))
     mended = Area(text, area.start, area.end + opened + closed, area.symbols, area.style, starts, ends, overrides, area.used, area.several)
     return mended, (note,)
+
+
+def _in_balance(text: str) -> bool:
+    """Every bracket closes, and none before it opens."""
+    depth = 0
+    for c in text:
+        if c == "(":
+            depth += 1
+        elif c == ")":
+            depth -= 1
+            if depth < 0:
+                return False
+    return depth == 0
 
 
 def _moved(edge: Edge, shift: int) -> Edge:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
+from typing import NamedTuple
 
 from marker.expression import Expr
 from marker.reading.clean import Clean
@@ -48,8 +49,7 @@ class Failure:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Shape:
+class _Shape(NamedTuple):
     """A segment's sides as spans of the cleaned text, and what stands between and around them."""
 
     clean: Clean
