@@ -32,12 +32,16 @@ class Spelling:
 
 @dataclass(frozen=True, slots=True)
 class UnitTable:
-    """spellings  exact symbols and loose spellings;  words  lower-case names;  folded  lower-case symbol -> the only unit it can be."""
+    """spellings  exact symbols and loose spellings;  words  lower-case names;  folded  lower-case symbol -> the only unit it can be.
+
+    together  runs of symbols with nothing between them;  below  runs that are one unit elsewhere and two after a solidus
+    """
 
     spellings: Mapping[str, Spelling]
     words: Mapping[str, Spelling]
     folded: Mapping[str, Spelling]
     together: Mapping[str, str]
+    below: Mapping[str, str]
 
 
 def _number(text: str) -> float:
@@ -72,7 +76,7 @@ def unit_table() -> UnitTable:
         for name in (counted, counted + "s"):
             words.setdefault(name, Spelling(Unit(name=counted, scale=1.0, dimensions=NO_DIMENSIONS), 0.2, None, True))
     folded = _folded(spellings)
-    return UnitTable(spellings, words, folded, data["together"])
+    return UnitTable(spellings, words, folded, data["together"], data["below"])
 
 
 def _add_unit(

@@ -144,7 +144,7 @@ def _divisions(text: str, head: _Term, depth: int, solidi: int) -> Iterator[_Ter
             if close is not None:
                 yield _under(head, inner, close.end(), solidi)
         return
-    for below in _products(text, after, depth):
+    for below in _products(text, after, depth, below=True):
         whole = _under(head, below, below.end, solidi)
         yield whole
         yield from _divisions(text, whole, depth, solidi + 1)
@@ -156,26 +156,39 @@ def _under(head: _Term, below: _Term, end: int, solidi: int) -> _Term:
     return _Term(end, factors, head.cost + below.cost + 0.02 * solidi, notes)
 
 
-def _products(text: str, at: int, depth: int) -> Iterator[_Term]:
-    for first in _atoms(text, at):
+def _products(text: str, at: int, depth: int, below: bool = False) -> Iterator[_Term]:
+    for first in (*(_run_below(text, at) if below else ()), *_atoms(text, at)):
         yield first
-        yield from _continued(text, first)
+        yield from _continued(text, first, below)
 
 
-def _continued(text: str, head: _Term) -> Iterator[_Term]:
+def _run_below(text: str, at: int) -> Iterator[_Term]:
+    """W/mK: letters that are one unit elsewhere, and two below a solidus."""
+    table, letters = unit_table(), _LETTERS.match(text, at)
+    parts = None if letters is None else table.below.get(letters.group())
+    if letters is not None and parts is not None:
+        factors = tuple((table.spellings[p], 1.0) for p in parts.split())
+        yield from _powers(text, letters.end(), factors, 0.0, (_TOGETHER_NOTE,))
+
+
+def _continued(text: str, head: _Term, below: bool) -> Iterator[_Term]:
     if len(head.factors) >= _MOST_ATOMS:
         return
     join = _JOIN.match(text, head.end)
-    if join is None:
+    tight = join is None and head.end < len(text) and text[head.end].isalpha() and text[head.end - 1] in ")1234"
+    if join is None and not tight:
         return
-    mark = join.group().strip()
-    for following in _atoms(text, join.end()):
+    mark = "" if join is None else join.group().strip()
+    cost = 0.0 if mark in ("·", "-", "") else 0.05
+    notes = head.notes
+    if tight:  # W/m²K, J kg⁻¹K⁻¹: the power ends one unit, the next begins without a space
+        cost, notes = 0.05 if below or head.factors[-1][1] < 0 else 0.5, (*head.notes, _TOGETHER_NOTE)
+    for following in _atoms(text, head.end if join is None else join.end()):
         if mark == "*" and following.factors[0][0].cost > 0.3:
             continue
-        cost = 0.0 if mark in ("·", "-", "") else 0.05
-        merged = _Term(following.end, head.factors + following.factors, head.cost + following.cost + cost, head.notes + following.notes)
+        merged = _Term(following.end, head.factors + following.factors, head.cost + following.cost + cost, notes + following.notes)
         yield merged
-        yield from _continued(text, merged)
+        yield from _continued(text, merged, below)
 
 
 def _atoms(text: str, at: int) -> Iterator[_Term]:

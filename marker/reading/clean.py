@@ -281,9 +281,9 @@ def _raised(text: str, at: int, end: int, out: _Out) -> int:
     """A run of superscript or subscript characters."""
     table, opening, closing = (_SUPER, "^(", ")") if text[at] in _SUPER else (_SUB, "_{", "}")
     stop = at
-    while stop < end and (text[stop] in table or (text[stop] in "⁄∕·˙⋅" and stop + 1 < end and text[stop + 1] in table)):
+    while stop < end and (text[stop] in table or (text[stop] in "/⁄∕·˙⋅" and stop + 1 < end and text[stop + 1] in table)):
         stop += 1
-    inside = "".join(table.get(x, "/" if x in "⁄∕" else ".") for x in text[at:stop])
+    inside = "".join(table.get(x, "/" if x in "/⁄∕" else ".") for x in text[at:stop])
     if table is _SUPER and not any(x.isalnum() for x in inside):
         return stop  # a lone sign, as in e⁻: the charge of a particle, no power
     if table is _SUPER and inside in _DEGREES and text[stop : stop + 1] == "√":

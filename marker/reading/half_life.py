@@ -11,7 +11,8 @@ _BEFORE = r"(?<![A-Za-z0-9.)½_])"
 _AFTER = r"(?![A-Za-z0-9.(^½])"
 _INDEXED = r"_?½|_?[({]+\s?1\s?\)?\s?/\s?\(?\s?2\s?[)}]+|_1\s?/\s?_?2|_half"
 _ON_THE_LINE = r"1/2(?=\s?(?:[=≈;,]|is\b|$))"  # T1/2 stands alone before a sign or at an end: no half of T_1
-HALF_LIFE = re.compile(rf"{_BEFORE}([Tt])((?:{_INDEXED}){_AFTER}|{_ON_THE_LINE})")
+_PER_HALF_LIFE = r"(?<=[tT]/[tT])1/2(?![\d.])"  # 2^(t/T1/2)
+HALF_LIFE = re.compile(rf"{_BEFORE}([Tt])((?:{_INDEXED}){_AFTER}|{_ON_THE_LINE}|{_PER_HALF_LIFE})")
 INDEX = "_half"
 
 

@@ -22,7 +22,7 @@ from marker.reading.phrasebook import (
     phrases,
     usual_names,
 )
-from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular
+from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, key_of, nearest, phrase_key, singular, words
 
 RELATIONS = frozenset("=≈<>≤≥∝")
 _SIGNS = frozenset("+-×*·/±^√∛∜")
@@ -424,6 +424,8 @@ class Scanner:
         text = self.raw[i][3]
         if text in usual_names() or (text in self.symbols.exact and not text.islower() and len(text) > 1):
             return True
+        if text == "I" and i + 1 < len(self.raw) and self.lower[i + 1] in words()["prose"]["places"]:
+            return True  # I through the lamp
         if len(phrase.words) > 1 or len(text) > 2 or "'" in text or text.lower() in ("is", "no", "so", "or"):
             return False
         left, right = self.text[self.raw[i][1] - 1 : self.raw[i][1]], self.text[self.raw[i][2] : self.raw[i][2] + 1]

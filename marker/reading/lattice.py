@@ -17,6 +17,7 @@ from marker.reading.numbers import is_number_start, scan_numbers
 from marker.reading.tokens import Edge, Tok
 
 _DEAR = 1.3  # 4.592 for 4.59² is no habit
+_SECOND = 0.4  # a coulomb where a temperature is given
 _SPELT = 8.0  # a unit in the wrong case, of letters that are all quantities of the part
 _OPERATORS: Mapping[str, str] = {"+": "PLUS", "-": "MINUS", "±": "PM", "×": "TIMES", "*": "TIMES", "·": "TIMES", "/": "SLASH"}
 _SIGNS = {c: ("B", kind) for c, kind in _OPERATORS.items() if c != "±"} | {"(": ("O", "LPAR"), ")": ("C", "RPAR"), "^": ("P", "POW")}
@@ -254,7 +255,7 @@ class Lattice(Letters):
     # ---- units ----
 
     def _made_units(self, at: int) -> Iterator[Edge]:
-        text = self.limit
+        text, area = self.limit, self.area
         if text.startswith(("sin", "cos", "tan"), at):
             return
         if text[at] in _SMALL_UNITS and not text[at + 1 : at + 2].isalnum() and text[at + 1 : at + 2] not in ("_", "^"):
@@ -268,8 +269,16 @@ class Lattice(Letters):
             if scan.notes:
                 first = next((n for n in scan.notes if n.code == "unit-ambiguous"), scan.notes[0])
                 note = self.note(first.code, first.text, at, end)
+            if area.celsius and scan.unit.name == "C":
+                yield self._degree(at, end)
             spelt = note is not None and note.code == "unit-case" and end > at + 1 and self._spelt_by_letters(at, end)
-            yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost + (_SPELT if spelt else 0.0), note)
+            extra = _SPELT if spelt else _SECOND if area.celsius and scan.unit.name == "C" else 0.0
+            yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost + extra, note)
+
+    def _degree(self, at: int, end: int) -> Edge:
+        """25 C for 25 °C."""
+        note = self.note("unit-celsius", "“C” is taken for °C", at, end)
+        return Edge(at, end, "U", (self.tok("UNIT", units.unit_named("°C"), at, end),), 0.0, note)
 
     def _spelt_by_letters(self, at: int, end: int) -> bool:
         """½ut with the quantities u and t is a product, whatever unit a change of capitals would make of it."""

@@ -45,6 +45,7 @@ class Area(NamedTuple):
     several    more than one number of the line has a letter straight after it, as quantities with units do
     used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
     habit      what every place of a kind is taken for (marker.reading.habits)
+    celsius    C after a number is a degree Celsius before it is a coulomb
     """
 
     text: str
@@ -58,6 +59,7 @@ class Area(NamedTuple):
     used: frozenset[str] = frozenset()
     several: bool = False
     habit: frozenset[str] = frozenset()
+    celsius: bool = False
 
 
 @lru_cache(maxsize=1)

@@ -15,6 +15,7 @@ from typing import NamedTuple
 from marker.reading.blanks import without_blank
 from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_value, last_value, with_answer
 from marker.reading.clean import Clean, clean
+from marker.reading.labels import DASHED, Label, blanked, head_label, label_of, labels_inside
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
 from marker.reading.ranges import WHY, masked, ranges
@@ -27,15 +28,6 @@ LONGEST_LINE = 2000
 MOST_LINES = 200
 _MOST_STATEMENTS = 40
 
-_LABEL = re.compile(
-    r"\s*(?:(?:part|question|q)\s*)?(?:\(\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*\)|([ivx]{1,4}|[a-h]|\d{1,2})\s*\))\s*(?:[.:](?=\s|$))?\s*(?=\S|$)|"
-    r"\s*(?:part|question|q)\s*([ivx]{1,4}|[a-h]|\d{1,2})\s*[:.)]\s*|\s*(first|second|third)\s+part\s*[:,-]?\s*|\s*(\d{1,2})\.\s+(?=[A-Za-z])",
-    re.IGNORECASE,
-)
-_ROMAN = re.compile(r"\s*(ii|iii|iv|i)\s+(?=\S)", re.IGNORECASE)
-_ORDINALS = {"first": "i", "second": "ii", "third": "iii"}
-_BULLET = re.compile(r"\s*(?:[·*>]|-(?=\s+(?:[A-Za-z].*)?=))\s+")
-_DASHED = re.compile(r"\s*-\s+(?=\S)")
 _DECIMAL_POINT = re.compile(r"\d\.\d|(?<!\d)\.\d")
 _DECIMAL_COMMA = re.compile(r"(?<![\d,.])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+)(?![\d,.])")
 _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
@@ -120,7 +112,7 @@ def _dashed(lines: tuple[str, ...]) -> bool:
     if len(lines) < 2:
         return False
     typed = [line for line in lines if line.strip()]
-    return len(typed) > 1 and all(_DASHED.match(clean(line[:20]).text) for line in typed)
+    return len(typed) > 1 and all(DASHED.match(clean(line[:20]).text) for line in typed)
 
 
 def _narrowed(context: Context, text: str) -> Context:
@@ -175,12 +167,13 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     symbols = compiled(table)
     typed = clean(text)
     cleaned, slips = reworded(with_answer(typed, context.before) if context.before else typed, symbols)
-    label, start = _label(cleaned.text, context, symbols)
-    body = cleaned if not start else Clean(" " * start + cleaned.text[start:], cleaned.starts, cleaned.ends)
+    label, start = head_label(cleaned.text, context.dashed, context.roman)
+    labels = labels_inside(cleaned.text, label, start) if label else []
+    body = cleaned if not start else Clean(blanked(cleaned.text, start, labels), cleaned.starts, cleaned.ends)
     spans = [] if context.range_ends else ranges(body, text)
     body = masked(body, spans) if spans else body
     prose = pick_out(body, symbols, context.used)
-    statements, unread = _statements(text, body, prose, symbols, context, label)
+    statements, unread = _statements(text, body, prose, symbols, context, [(0, start, label), *labels])
     unread += tuple(Fragment(at=(a, b), text=text[a:b], why=WHY) for a, b in (body.place(*s) for s in spans))
     statements = tuple(_with_slips(s, slips) for s in statements) if slips else statements
     words = f"{label}) {prose.words}" if label and not statements else prose.words
@@ -205,26 +198,13 @@ def _with_slips(statement: Statement, slips: tuple[Assumption, ...]) -> Statemen
     return replace(statement, readings=Readings([noted(found[0])], lambda: [noted(r) for r in found]))
 
 
-def _label(text: str, context: Context, symbols: Symbols) -> tuple[str, int]:
-    """(label, where the line goes on): "(i)", "b)", "part 2:", "first part:", or a bare roman numeral where the response has more."""
-    bullet = _BULLET.match(text) or (_DASHED.match(text) if context.dashed else None)
-    start = bullet.end() if bullet else 0
-    found = _LABEL.match(text, start)
-    if found is not None:
-        name = next(g for g in found.groups() if g is not None).lower()
-        return _ORDINALS.get(name, name), found.end()
-    roman = _ROMAN.match(text, start)
-    if roman is not None and (context.roman or len(roman.group(1)) > 1):
-        return roman.group(1).lower(), roman.end()
-    return "", start
-
-
 def _statements(
-    text: str, body: Clean, prose: Prose, symbols: Symbols, context: Context, label: str
+    text: str, body: Clean, prose: Prose, symbols: Symbols, context: Context, labels: list[Label]
 ) -> tuple[tuple[Statement, ...], tuple[Fragment, ...]]:
     statements: list[Statement] = []
     unread: list[Fragment] = []
     before = from_line_before(context.before, 0) if context.before else None
+    reached = -1
     leading = any(s.leads >= 0 for s in prose.segments[1:])
     for whole in prose.segments[:_MOST_STATEMENTS]:
         segment = without_blank(body.text, whole)
@@ -238,7 +218,8 @@ def _statements(
             if _matters(body.text[segment.start : segment.end], segment):
                 unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=found.why))
             continue
-        statements.append(_statement(text, at, segment, found, segment.label or (label if not statements else "")))
+        statements.append(_statement(text, at, segment, found, segment.label or label_of(segment.start, labels, reached)))
+        reached = segment.start
     for segment in prose.segments[_MOST_STATEMENTS:]:
         at = body.place(segment.start, segment.end)
         unread.append(Fragment(at=at, text=text[at[0] : at[1]], why=f"only {_MOST_STATEMENTS} statements of a line are read"))

@@ -80,7 +80,7 @@ _TEN = r"\s*[×xX*·.]\s*10"
 _POWER_OF_TEN = re.compile(_TEN + r"\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
 _E_NOTATION = re.compile(r"\s?(?:[eE]|EXP|exp|×?\s?EE)\s?(?:\(\s*([+-]?\d+)\s*\)|([+-]?\d+)(?![\d.]))")
 _LOST_MINUS = re.compile(_TEN + r"\s?(-\s?\d{1,2})(?![\d.,])")
-_LOST_POWER = re.compile(r"\s*[×xX*·]\s*10(\d{1,2})(?![\d.,])")
+_LOST_POWER = re.compile(r"\s*[×xX*·]\s*10( ?\d{1,2})(?![\d.,])")
 _BARE_TEN = re.compile(r"10\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
 _BARE_LOST = re.compile(r"10(-\d{1,2})(?![\d.,])")
 
@@ -237,14 +237,14 @@ def _with_power(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[Nu
     if minus is not None:
         power = int(minus.group(1).replace(" ", ""))
         note = f"× 10 to the power {power}"
-        spaced = 0.6 if " " in minus.group(1) or text[minus.start(1) - 1] == " " else 0.0
+        spaced = 0.6 if " " in minus.group(1) else 0.0  # 10 - 4; but in 10 -4 the space is all that is left of the superscript
         folded = _scan(text, at, minus.end(), m, power, 0.3 + spaced, "lost-power", note)
         return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 1.2 - spaced)._replace(choice="plain")]
     lost = _LOST_POWER.match(text, here)
-    if lost is not None and not lost.group(1).startswith("0"):
-        power = int(lost.group(1))
+    if lost is not None and not lost.group(1).strip().startswith("0"):
+        power, apart = int(lost.group(1)), lost.group(1).startswith(" ")
         standard = 1 <= _size(m) < 10 and ("." in m.digits or len(m.digits) == 1)
-        usual = style.lost or (standard and ("." in m.digits or power > 9))
+        usual = style.lost or apart or (standard and ("." in m.digits or power > 9))
         note = f"× 10 to the power {power}"
         folded = _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note)
         return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 0.8 if usual else 0.0)._replace(choice="plain")]

@@ -1,6 +1,7 @@
 """A range of values in an answer's place: F = 3 to 5 N, between 3 and 5 N, 2.0–2.5 s. It is no difference and no single value.
 
-A hyphen between numbers stays a minus sign, since a difference is typed so; a dash without spaces round it is a range where it rises.
+A dash without spaces round it is a range where it rises. A hyphen between numbers is a minus sign, since a difference is typed so, but
+where it stands for all of a value with its unit and rises: t = 2.0-2.5 s.
 """
 
 from __future__ import annotations
@@ -17,13 +18,15 @@ _RANGE = re.compile(
     rf"(?P<range>(?:between\s+(?P<a>{_NUMBER}){_UNIT}\s+and\s+(?P<b>{_NUMBER})|(?P<c>{_NUMBER})(?P<in>{_UNIT})\s+to\s+(?P<d>{_NUMBER})"
     rf"|(?P<e>{_NUMBER})-(?P<f>{_NUMBER})(?!\s?[-+*/×x^(]))(?P<unit>{_UNIT}))\s*(?=$|[.,;])"
 )
+_HYPHEN = re.compile(r"\d-\d")
+_CHANGE = re.compile(r"Δ|delta|change|differ")
 WHY = "a range of values, and no single value"
 
 
 def ranges(body: Clean, typed: str) -> list[tuple[int, int]]:
     """Columns of the cleaned text that hold a range. Never raises."""
     text = body.text
-    if not ("–" in typed or " to " in text or "between" in text):
+    if not ("–" in typed or " to " in text or "between" in text or _HYPHEN.search(text)):
         return []
     return [found.span("range") for found in _RANGE.finditer(text) if _is_range(found, body, typed)]
 
@@ -34,7 +37,16 @@ def _is_range(found: re.Match[str], body: Clean, typed: str) -> bool:
     if found["e"] is None:
         return True
     dash = body.place(found.end("e"), found.end("e") + 1)[0]
-    return typed[dash : dash + 1] == "–" and _rises(found["e"], found["f"])
+    if not _rises(found["e"], found["f"]):
+        return False
+    subject = body.text[: found.start("range")].strip(" =≈:")
+    value = bool(subject) and bool((found["unit"] or "").strip()) and _CHANGE.search(subject) is None
+    return typed[dash : dash + 1] == "–" or (value and _alike(found["e"], found["f"]))
+
+
+def _alike(low: str, high: str) -> bool:
+    """As many decimals, and of one size: 2.0 and 2.5, 10 and 15."""
+    return len(low.partition(".")[2]) == len(high.partition(".")[2]) and float(high) <= 10 * float(low)
 
 
 def _rises(low: str, high: str) -> bool:

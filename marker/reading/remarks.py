@@ -26,6 +26,9 @@ def settle_brackets(items: list[Item]) -> tuple[tuple[int, int], ...]:
             elif any(x.kind == "r" and not x.word for x in inner) or any(x.kind == "b" and x.payload in (",", ";") for x in inner):
                 items[start].kind, items[start].payload = "b", "("
                 item.kind, item.payload = "b", ")"
+            elif inner and inner[0].kind == "r" and before is not None and before.kind in "mn)" and any(x.is_value for x in inner):
+                items[start].kind, items[start].payload = "b", "("  # 2.0 × 10^8 J (about 200 MJ)
+                item.kind, item.payload = "b", ")"
             elif _names_a_case(inner, before):
                 inner[0].kind = "w"
                 _remark(items, start, index)

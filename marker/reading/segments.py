@@ -17,6 +17,7 @@ from marker.reading.headings import HEADING, QUANTITY, before_colon
 from marker.reading.items import Item, Scanner
 from marker.reading.phrasebook import never_prose
 from marker.reading.phrases import Phrases, ends_operand, is_root
+from marker.reading.qualified import qualified
 from marker.reading.remarks import settle_brackets
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
@@ -98,6 +99,8 @@ def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
     if any(not text[a[1] : b[0]].strip() for a, b in pairwise(relations)):
         return None
     start, end = len(text) - len(text.lstrip()), len(text.rstrip())
+    if not relations and _LETTER_THEN_VALUE.match(text, start) is not None:
+        return None
     if end > start and not any(c.isdigit() for c in text) and "½" not in text and not relations and " " in text.strip():
         return None
     return Segment(start=start, end=end, relations=tuple(relations))
@@ -143,6 +146,9 @@ class _Picker(Phrases):
 
     def _step(self, i: int) -> int:
         item = self.items[i]
+        if item.kind in "wb" and (after := qualified(self, i)) > i:
+            self.tentative = True
+            return after
         if item.kind in "wn":
             return self._phrase(i)
         if item.kind == "j":
@@ -432,6 +438,7 @@ class _Picker(Phrases):
         depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
         broken = (cut and depth > 0) or self.open_brackets > 0 > depth
         self.open_brackets = max(0, self.open_brackets + depth) if cut or self.open_brackets else 0
+        items = _with_relation(items, self.clean.text)
         if not items or not self._worth_reading(items):
             self.spoken_since = self.spoken_since or bool(items)
             return
@@ -494,6 +501,22 @@ class _Picker(Phrases):
         return operands > 0 and not self.has_prose and not self.spoken_since and all(x.kind in "mo()" for x in items)
 
 
+def _with_relation(items: list[Item], text: str) -> list[Item]:
+    """λ 6.63x10^-34/(…), KE 240 J: a letter, a gap and a number that is no index, with the sign between left out."""
+    if len(items) < 2 or any(x.kind == "r" for x in items) or not _value_ahead(items, text):
+        return items
+    k = next((k for k in range(1, len(items)) if items[k].start > items[k - 1].end), 0)
+    if k == 0 or items[k].start - items[k - 1].end != 1 or not _is_one_symbol(items[:k]):
+        return items
+    return [*items[:k], Item("r", items[k - 1].end, items[k].start, " ", "="), *items[k:]]
+
+
+def _value_ahead(items: list[Item], text: str) -> bool:
+    """The first number after the letter has a point, a power of ten or a unit."""
+    found = _LETTER_THEN_VALUE.match(text, items[0].start, items[-1].end)
+    return found is not None and (found.group(1) is not None or any(x.payload == "unit" and x.start >= found.end() for x in items[:4]))
+
+
 def _leading_sign(items: list[Item], crosses: bool) -> int:
     """Where the sign stands that a stretch begins with, before a number; -1 when there is none. crosses  an x can only multiply."""
     if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√" or is_root(items[1].text)):
@@ -504,6 +527,7 @@ def _leading_sign(items: list[Item], crosses: bool) -> int:
     return first.start if sign or (crosses and first.text in ("x", "X") and apart) else -1
 
 
+_LETTER_THEN_VALUE = re.compile(r"[^\W\d_][\w{}]{0,6} -?\d+(\.\d|\s?[x×*]\s?10\s?\^?\(?-?\d)?")
 _NUMBER_ALONE = re.compile(r"[-+±]?\s?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\s?\)?|[eE][-+]?\d+)?")
 
 

@@ -32,12 +32,16 @@ Choice = tuple[str, str]
 
 
 class Setting(NamedTuple):
-    """What besides its text decides how a side is read. several  the line has more than one quantity with a unit."""
+    """What besides its text decides how a side is read.
+
+    several  the line has more than one quantity with a unit;  celsius  it gives a temperature, so that C is a degree
+    """
 
     symbols: Symbols
     style: NumberStyle
     used: frozenset[str]
     several: bool
+    celsius: bool = False
 
 
 def narrowed(setting: Setting, text: str) -> Setting:
@@ -45,9 +49,10 @@ def narrowed(setting: Setting, text: str) -> Setting:
     used = setting.used and frozenset([x for x in setting.used if x.rstrip("#") in text])
     style = setting.style if "," in text or "·" in text else LOST_STYLE if setting.style.lost else PLAIN_STYLE
     several = setting.several and any(c.isdigit() for c in text)
-    if used == setting.used and style is setting.style and several == setting.several:
+    celsius = setting.celsius and "C" in text
+    if used == setting.used and style is setting.style and several == setting.several and celsius == setting.celsius:
         return setting
-    return Setting(setting.symbols, style, used, several)
+    return Setting(setting.symbols, style, used, several, celsius)
 
 
 class SideReading(NamedTuple):
@@ -77,7 +82,7 @@ def plainest_at(text: str, setting: Setting, column: int) -> SideReading | None:
     if kept is None:
         n = len(text)
         starts, ends = range(column, column + n), range(column + 1, column + n + 1)
-        area = Area(text, 0, n, setting.symbols, setting.style, starts, ends, {}, setting.used, setting.several)
+        area = _stretch(text, (0, n), setting, starts, ends)
         found = _at_first_sight(area) or next(_read(area), None)
         if len(_STOOD) >= _MOST_KEPT:
             _STOOD.clear()
@@ -96,7 +101,7 @@ def plainest_with_words(
     text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
 ) -> SideReading | None:
     """The first reading of a side in which words stand for signs or quantities; places are in typed columns already."""
-    area = Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several)
+    area = _stretch(text, (start, end), setting, starts, ends, overrides)
     return _at_first_sight(area) or next(_read(area), None)
 
 
@@ -140,7 +145,7 @@ def read_with_words(
     text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
 ) -> tuple[SideReading, ...]:
     """Readings of a side in which words stand for signs or quantities; places are in typed columns already."""
-    return _everything(Area(text, start, end, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several))
+    return _everything(_stretch(text, (start, end), setting, starts, ends, overrides))
 
 
 @lru_cache(maxsize=4096)
@@ -159,7 +164,7 @@ def habitual_with_words(
     habit: frozenset[str],
 ) -> SideReading | None:
     """The same for a side in which words stand for signs or quantities; places are in typed columns already."""
-    return _with_habit(Area(text, *span, setting.symbols, setting.style, starts, ends, overrides, setting.used, setting.several), habit)
+    return _with_habit(_stretch(text, span, setting, starts, ends, overrides), habit)
 
 
 def _with_habit(whole: Area, habit: frozenset[str]) -> SideReading | None:
@@ -175,10 +180,23 @@ def _with_habit(whole: Area, habit: frozenset[str]) -> SideReading | None:
     return None if tree is None else SideReading(round(cost + variant.cost, 3), tree, notes + variant.notes + repaired, choices)
 
 
+_NOTHING: Mapping[int, tuple[Edge, ...]] = {}
+
+
 def _area(text: str, setting: Setting) -> Area:
-    return Area(
-        text, 0, len(text), setting.symbols, setting.style, range(len(text)), range(1, len(text) + 1), {}, setting.used, setting.several
-    )
+    return _stretch(text, (0, len(text)), setting, range(len(text)), range(1, len(text) + 1))
+
+
+def _stretch(
+    text: str,
+    span: tuple[int, int],
+    setting: Setting,
+    starts: Sequence[int],
+    ends: Sequence[int],
+    overrides: Mapping[int, tuple[Edge, ...]] = _NOTHING,
+) -> Area:
+    symbols, style, used, several, celsius = setting
+    return Area(text, *span, symbols, style, starts, ends, overrides, used, several, celsius=celsius)
 
 
 def why_unread(text: str) -> str:
@@ -265,7 +283,7 @@ def _balanced(area: Area) -> tuple[Area, tuple[Assumption, ...]]:
     ends = [*area.ends[:first], *[area.starts[first]] * opened, *area.ends[first:last], *[area.ends[last - 1]] * closed]
     overrides = {key + shift: tuple(_moved(e, shift) for e in edges) for key, edges in area.overrides.items()}
     note = Assumption(code="bracket-added", text="a missing bracket is supplied", at=(area.starts[first], area.ends[last - 1]))
-    mended = Area(text, area.start, area.end + opened + closed, area.symbols, area.style, starts, ends, overrides, area.used, area.several)
+    mended = area._replace(text=text, end=area.end + opened + closed, starts=starts, ends=ends, overrides=overrides)
     return mended, (note,)
 
 

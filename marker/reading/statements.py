@@ -12,7 +12,7 @@ from marker.expression import Expr
 from marker.reading.clean import Clean
 from marker.reading.habits import habits
 from marker.reading.model import Reading, Readings
-from marker.reading.numbers import NumberStyle
+from marker.reading.numbers import LOST_STYLE, NumberStyle
 from marker.reading.segments import Segment
 from marker.reading.sides import (
     Setting,
@@ -34,6 +34,9 @@ from marker.reading.symbols import Symbols
 MOST_READINGS = 16
 _MOST_BY_HABIT = 8
 _AGAINST_EACH_OTHER = 1.0
+_TEMPERATURE = re.compile(r"\s*(?:(?:Δ\s?|[dD]elta ?)?T(?:_?\{?\w{1,4}\}?)?\s?[=≈]|[\w ]{0,30}[tT]emp)")
+# a side that is nothing but this is a value in standard form, whose superscript was lost
+_STANDARD_FORM = re.compile(r"-?[1-9]\s?[xX×*]\s?10(?:[3-9]|[12]\d)(?:\s?(?![xX]\s?[\d(])[A-Za-zΩμ°][^=+×*]{0,20})?")
 _QUANTITY = re.compile(r"\d\)?\s?[A-Za-zΩμ°%]")
 
 
@@ -66,7 +69,7 @@ def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyl
     several = len(_QUANTITY.findall(clean.text)) > 1
     if segment.broken:
         return Failure(segment.start, segment.end, "words stand inside the brackets")
-    shape = _shape(clean, segment, Setting(symbols, style, used, several))
+    shape = _shape(clean, segment, Setting(symbols, style, used, several, _gives_temperature(clean.text, segment, symbols)))
     if not shape.spans:
         return Failure(segment.start, segment.end, "nothing stands beside the relation")
     first = []
@@ -76,6 +79,13 @@ def readings(clean: Clean, segment: Segment, symbols: Symbols, style: NumberStyl
             return Failure(*span, why_unread(clean.text[span[0] : span[1]]))
         first.append(side)
     return Readings([_reading(shape, sum([s.cost for s in first]), first)], lambda: _combined(shape))
+
+
+def _gives_temperature(text: str, segment: Segment, symbols: Symbols) -> bool:
+    """T = 25 C, temperature = 40 C, and any C where the part has a temperature and no charge."""
+    if "C" not in text:
+        return False
+    return symbols.celsius or _TEMPERATURE.match(text, segment.start) is not None
 
 
 def _shape(clean: Clean, segment: Segment, setting: Setting) -> _Shape:
@@ -115,7 +125,7 @@ def _first(shape: _Shape, span: tuple[int, int]) -> SideReading | None:
     if _has_words(shape, span):
         return plainest_with_words(shape.clean.text, *span, shape.setting, shape.clean.starts, shape.clean.ends, shape.segment.overrides)
     text = shape.clean.text[span[0] : span[1]]
-    setting = narrowed(shape.setting, text)
+    setting = _setting(shape, span, text)
     if isinstance(shape.clean.starts, range):
         return plainest_at(text, setting, span[0])
     found = plainest(text, setting)
@@ -127,7 +137,14 @@ def _all(shape: _Shape, span: tuple[int, int]) -> list[SideReading]:
     if _has_words(shape, span):
         return list(read_with_words(clean.text, *span, shape.setting, clean.starts, clean.ends, shape.segment.overrides))
     text = clean.text[span[0] : span[1]]
-    return [_put(shape, span[0], r) for r in all_readings(text, narrowed(shape.setting, text))]
+    return [_put(shape, span[0], r) for r in all_readings(text, _setting(shape, span, text))]
+
+
+def _setting(shape: _Shape, span: tuple[int, int], text: str) -> Setting:
+    setting = narrowed(shape.setting, text)
+    if span == shape.spans[-1] and "10" in text and _STANDARD_FORM.fullmatch(text):
+        return setting._replace(style=LOST_STYLE)
+    return setting
 
 
 def _put(shape: _Shape, base: int, side: SideReading) -> SideReading:
@@ -187,7 +204,7 @@ def _with_habit(shape: _Shape, span: tuple[int, int], habit: frozenset[str]) -> 
     if _has_words(shape, span):
         return habitual_with_words(clean.text, span, shape.setting, clean.starts, clean.ends, shape.segment.overrides, habit)
     text = clean.text[span[0] : span[1]]
-    found = habitual(text, narrowed(shape.setting, text), habit)
+    found = habitual(text, _setting(shape, span, text), habit)
     return None if found is None else _put(shape, span[0], found)
 
 

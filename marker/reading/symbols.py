@@ -16,6 +16,7 @@ from marker.resources import grammar
 
 _STRIP = str.maketrans("", "", "_{}(), ")
 _GREEK_NAME = re.compile("|".join(sorted((k for k in GREEK if len(k) > 2 or k in ("mu", "nu", "pi", "xi", "Pi")), key=len, reverse=True)))
+_KELVIN = parse_unit("K")[0][0].dimensions
 _ARTICLES = frozenset(("the", "a", "an", "its", "his", "her", "their", "our", "my", "your"))
 
 
@@ -56,6 +57,7 @@ class Symbols:
     phrases  words -> symbol        vocabulary  words of the phrases
     indexed  (word, index) -> symbol, for "angle 1"
     units    names of the units the quantities have
+    celsius  a quantity is a temperature, and none has to do with charge
     angles   symbols that are angles;  by_index  "1" -> the angle with that index
     """
 
@@ -70,6 +72,7 @@ class Symbols:
     longest_phrase: int
     starts: frozenset[str]
     units: frozenset[str] = frozenset()
+    celsius: bool = False
 
     def known_letters(self, letters: str) -> bool:
         """True when the letters can be cut into the part's own symbols, functions and Greek names."""
@@ -94,6 +97,7 @@ def compiled(table: SymbolTable) -> Symbols:
             if index.isdigit():
                 by_index[index] = entry.name
     phrases.pop((), None)
+    measured = [u for entry in table.entries if entry.unit for u, _ in parse_unit(entry.unit)[:1]]
     indexed = _indexed(table)
     return Symbols(
         exact=exact,
@@ -106,7 +110,8 @@ def compiled(table: SymbolTable) -> Symbols:
         longest=max((len(k) for k in exact), default=1),
         longest_phrase=max((len(p) for p in phrases), default=0),
         starts=frozenset(k[0] for k in exact if k),
-        units=frozenset(u.name for entry in table.entries if entry.unit for u, _ in parse_unit(entry.unit)[:1]),
+        units=frozenset(u.name for u in measured),
+        celsius=any(u.dimensions == _KELVIN for u in measured) and not any(u.dimensions[3] for u in measured),
     )
 
 
