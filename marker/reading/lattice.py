@@ -134,7 +134,7 @@ class Lattice(Letters):
             made += self._kilo(at)
         elif following == "(":
             made += self._concise(at)
-        made += self._degree(at)
+        made += self._degree(at) if self.limit[at] in "34" else []
         index = self._bare_index(at)
         for edge in made if index else ():
             edge.cost += 0.4  # the sine of one degree is not meant
@@ -270,12 +270,12 @@ class Lattice(Letters):
                 first = next((n for n in scan.notes if n.code == "unit-ambiguous"), scan.notes[0])
                 note = self.note(first.code, first.text, at, end)
             if area.celsius and scan.unit.name == "C":
-                yield self._degree(at, end)
+                yield self._celsius(at, end)
             spelt = note is not None and note.code == "unit-case" and end > at + 1 and self._spelt_by_letters(at, end)
             extra = _SPELT if spelt else _SECOND if area.celsius and scan.unit.name == "C" else 0.0
             yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost + extra, note)
 
-    def _degree(self, at: int, end: int) -> Edge:
+    def _celsius(self, at: int, end: int) -> Edge:
         """25 C for 25 °C."""
         note = self.note("unit-celsius", "“C” is taken for °C", at, end)
         return Edge(at, end, "U", (self.tok("UNIT", units.unit_named("°C"), at, end),), 0.0, note)
