@@ -180,6 +180,11 @@ TABLE = (
     Row(
         "spring", "gradient = 9.3/6 = 1.55\nk = 64.51612 N/m", "1110", "figures: conventions file 1.3, two more at most", "too-many-figures"
     ),
+    Row("cell", "gradient = (0.99-1.42)/(1.00-0.20) = -0.54\nr = -0.54 Ω", "11010", "a resistance left negative, " + COMMON),
+    Row("cell", "-0.43/0.80=-.54\nr=-.54ohm", "11010", "a resistance left negative, " + COMMON),
+    Row("cell", "slope = -0.54 V/A\nslope is -r so r = 0.54 Ω", "11011", COMMON),
+    Row("cell", "r = V/I = 1.42/0.20 = 7.1 Ω", "00000", "one reading is no gradient of this line, " + FILE, "gradient-one-point"),
+    Row("cell", "gradient = -r\nr=V/I=1.42/0.2=7.1ohm", "00010", "the relationship is stated all the same, " + COMMON),
     Row("spring", "k = 1/1.55 = 0.645 N/cm or is it 1.55 N/cm", "1110", "two answers: conventions file 1.3", "two-answers"),
 )
 

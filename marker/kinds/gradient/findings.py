@@ -192,12 +192,22 @@ def _used_in_arithmetic(e: Evidence, chain: int | None = None) -> Finding | None
 
 def answer(e: Evidence) -> Finding:
     """Looks for the final value with its unit and figures; an own gradient is followed, but for one that is upside down."""
+    if _left_negative(e):
+        claim = e.answer
+        assert claim is not None and e.part.wanted is not None
+        return Finding(earned=False, reason=f"{e.part.wanted.symbol} is left negative, and it is positive.", lines=(claim.line,))
     found, award = _answer(e), award_of(e.onward, "answer")
     if award is not None and award.mark and not found.earned and not any(f.code == "two-answers" for f in found.faults):
         found = earned_by(award)
     if found.earned and found.followed and e.upside_down:
         return Finding(earned=False, reason="It follows from a gradient that is upside down.", lines=found.lines)
     return found
+
+
+def _left_negative(e: Evidence) -> bool:
+    """True for a negative number given for a quantity that is positive, as where the minus of "gradient = −r" is not used."""
+    wanted = e.part.wanted
+    return e.answer is not None and wanted is not None and e.answer.shown.raw < 0 < min(wanted.within)
 
 
 def _answer(e: Evidence) -> Finding:

@@ -13,7 +13,7 @@ from marker.kinds.gradient.evidence import Evidence, follows, is_right
 from marker.kinds.gradient.findings import FINDERS
 from marker.kinds.gradient.onward import judged_onward
 from marker.kinds.gradient.relation import stated
-from marker.kinds.gradient.slopes import Way
+from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.gradient.spec import GradientSpec
 from marker.kinds.gradient.wanted import GRADIENT, Wanted
 from marker.kinds.marking import judge, line_reports, part_result, verdicts_of
@@ -65,11 +65,17 @@ def _own(part: GradientPart, found: Working) -> tuple[float, ...]:
     """Gradients the candidate has, in the table's units: numbers given for it and quotients worked; with the line's sign where the
     size alone is given."""
     given = [in_table_units(part, c.shown) for c in found.of(GRADIENT)]
-    worked = [s.value for s in found.slopes if not s.inverted or s.side.subject == GRADIENT]
+    worked = [s.value for s in found.slopes if s.side.subject == GRADIENT or not (s.inverted or _of_one_point(part, s))]
     at_once = [1.0 / s.value for s in found.slopes if s.way is Way.INVERTED and s.value and not given]
     own = [v for v in (*given, *worked, *at_once) if v]
     sizes = [-v for v in own if v * part.line.gradient < 0]
     return tuple(dict.fromkeys((*own, *sizes)))
+
+
+def _of_one_point(part: GradientPart, slope: Slope) -> bool:
+    """True for the quotient of a single reading that is called the quantity wanted: R = V/I for a line that misses the origin is no
+    gradient of it."""
+    return slope.way is Way.ONE_POINT and part.wanted is not None and slope.side.subject == part.wanted.symbol
 
 
 def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:
