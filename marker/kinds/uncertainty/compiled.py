@@ -117,7 +117,7 @@ def compile_uncertainty(spec: UncertaintySpec, convention: Convention) -> Uncert
         absolute_range=within,
         figures=spec.figures or _least_figures(spec),
         table=table,
-        points=_points(spec, mode, where),
+        points=_points(spec, mode, mode is Mode.PERCENTAGES and any(c.power != 1.0 for c in components), where),
         accepted=quantity(spec.accepted, f"{where}, accepted").value if spec.accepted else None,
     )
 
@@ -263,7 +263,7 @@ _DEFAULT_POINTS: Mapping[tuple[Mode, int], tuple[PointKind, ...]] = {
 }
 
 
-def _points(spec: UncertaintySpec, mode: Mode, where: str) -> tuple[tuple[PointKind, int], ...]:
+def _points(spec: UncertaintySpec, mode: Mode, raised: bool, where: str) -> tuple[tuple[PointKind, int], ...]:
     kinds = tuple(spec.points) if spec.points else _defaults(spec, mode)
     worth = tuple(spec.worth) if spec.worth else (1,) * len(kinds)
     if not kinds or len(kinds) != len(worth) or sum(worth) != spec.marks:
@@ -272,6 +272,9 @@ def _points(spec: UncertaintySpec, mode: Mode, where: str) -> tuple[tuple[PointK
         refuse(f"{where}, points", seen, expected="points that add up to the marks", mend=mend)
     if "comparison" in kinds and not spec.accepted:
         refuse(f"{where}, accepted", "nothing", expected="a value to compare with")
+    if "powers" in kinds and not raised:
+        mend = "Leave the point powers out: nothing is squared or under a root."
+        refuse(f"{where}, points", "powers", expected="a relationship with a power other than 1", mend=mend)
     if mode is Mode.ABSOLUTE and "percentages" in kinds:
         mend = "Leave the point percentages out."
         refuse(f"{where}, points", "percentages of a sum or difference", expected="absolute uncertainties", mend=mend)

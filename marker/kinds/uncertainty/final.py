@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
@@ -93,7 +94,12 @@ def own_results(e: Evidence) -> tuple[float, ...]:
 
 
 def _half(e: Evidence, value: Shown, si: float) -> float:
-    return half_share(e.part, value, si)
+    """Half the last place shown; for a number that ends in noughts, of the last place it must claim: 1100 may be 1.1 × 10³."""
+    number = the_number(value.expr)
+    if number is None or not value.raw or number.figures[0] >= number.figures[1]:
+        return half_share(e.part, value, si)
+    place = math.floor(math.log10(abs(value.raw))) - number.figures[0] + 1
+    return min(0.5 * 10.0**place / abs(value.raw), 0.5) * abs(si)
 
 
 def _is(e: Evidence, value: Shown, target: tuple[float, float]) -> bool:

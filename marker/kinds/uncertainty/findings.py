@@ -13,11 +13,21 @@ from marker.kinds.figures import figures_fault
 from marker.kinds.marking import Finding, lost
 from marker.kinds.sides import Shown
 from marker.kinds.typed_numbers import close, the_number
-from marker.kinds.uncertainty.compiled import Mode
-from marker.kinds.uncertainty.evidence import Combination, Evidence, absolutes, half_share, is_its_quotient, stated_pairs
+from marker.kinds.uncertainty.compiled import Component, Mode
+from marker.kinds.uncertainty.evidence import (
+    Combination,
+    Evidence,
+    absolutes,
+    half_share,
+    is_datum,
+    is_its_quotient,
+    is_share,
+    stated_pairs,
+)
 from marker.kinds.uncertainty.final import Final, Standing, final, own_results
 from marker.physics.uncertainty import agrees
 
+_FOLLOWING = (Standing.FOLLOWS, Standing.POWERLESS)
 _EXTREMES = re.compile(r"\b(?:max(?:imum)?|min(?:imum)?|greatest|smallest|half the range|extremes?)\b")
 _AGREES = re.compile(r"\b(?:agrees?|consistent|within|compatible|lies in|overlaps?|matches|yes|does include|includes)\b")
 _DISAGREES = re.compile(r"\b(?:disagrees?|inconsistent|outside|incompatible|no|not|doesn.?t|isn.?t|don.?t|beyond|does not|fails?)\b")
@@ -47,11 +57,7 @@ def wrong_rule(e: Evidence) -> Finding | None:
         return lost(fault("absolute-uncertainties-combined", last.line))
     if last is not None and last.rule != rule:
         return _named_wrong(e, last.rule, last.line)
-    if last is not None and last.powerless:
-        return _powerless(e, last.line, "the way of combining is right, only the power was left out; some give credit for the combining")
-    if last is None and given is not None and given.standing is Standing.POWERLESS:
-        return _powerless(e, given.line)
-    if last is not None or rule == "largest":
+    if last is not None or power_left_out(e) is not None or rule == "largest":
         return None
     if given is not None and given.standing is Standing.LARGEST and e.own:
         return _named_wrong(e, "largest", given.line)
@@ -81,9 +87,45 @@ def largest_taken(e: Evidence) -> int | None:
     return None
 
 
-def _powerless(e: Evidence, line: int, doubt: str = "") -> Finding:
+def power_left_out(e: Evidence) -> int | None:
+    """The line where a percentage goes on without its power, 1.6 % of T for T²; None where that is not seen."""
+    last, given = last_combination(e), final(e)
+    if last is not None:
+        return last.line if last.powerless else None
+    return given.line if given is not None and given.standing is Standing.POWERLESS else None
+
+
+def _costs(e: Evidence, kind: str) -> Finding | None:
+    """The loss of the one point that a power left out costs, where it is this one; what comes after follows from the own percentages."""
+    line = power_left_out(e)
+    kinds = [k for k, _ in e.part.points]
+    if line is None or next((k for k in ("powers", "combination", "combined", "absolute") if k in kinds), "") != kind:
+        return None
     raised = max(e.part.components, key=lambda c: abs(c.power - 1.0))
-    return lost(fault("power-not-multiplied", line, symbol=raised.symbol, power=f"{raised.power:g}"), doubt=doubt)
+    return lost(fault("power-not-multiplied", line, symbol=raised.symbol, power=f"{raised.power:g}"))
+
+
+def powers(e: Evidence) -> Finding:
+    """Looks for the percentage of every raised quantity times its power, by itself or inside the combining; a right result implies it."""
+    left_out = _costs(e, "powers")
+    if left_out is not None:
+        return left_out
+    raised = [c for c in e.part.components if c.power != 1.0]
+    shown = [_raised_line(e, c) for c in raised]
+    if all(line is not None for line in shown):
+        return Finding(earned=True, reason="Multiplied by its power.", lines=tuple(sorted({x for x in shown if x is not None})))
+    last = last_combination(e)
+    if last is not None and is_sound(e, last):
+        return Finding(earned=True, reason="Implied by the combined uncertainty.", lines=(last.line,), implied=True)
+    missing = [f"{c.symbol} by {c.power:g}" for c, line in zip(raised, shown, strict=True) if line is None]
+    return _from_final(e, f"Not multiplied by its power: the percentage of {' and of '.join(missing)}.")
+
+
+def _raised_line(e: Evidence, component: Component) -> int | None:
+    """Where a percentage times its power is written, from the right percentage or an own one."""
+    targets = (component.share, *(o.share for o in e.own_of(component.symbol)))
+    here = (v for v in e.values if not is_datum(e.part, v) and any(is_share(e.part, v, t) is not None for t in targets))
+    return next((v.line for v in here), None)
 
 
 def _named_wrong(e: Evidence, used: str, line: int) -> Finding:
@@ -120,12 +162,12 @@ def percentages(e: Evidence) -> Finding:
 
 def combination(e: Evidence) -> Finding:
     """Looks for the ruling's way of combining, in numbers or in words; a right final uncertainty implies it."""
-    wrong = wrong_rule(e)
+    wrong = wrong_rule(e) or _costs(e, "combination")
     if wrong is not None:
         return wrong
     last = last_combination(e)
     if last is not None:
-        shown = [c for c in e.combinations if is_sound(e, c)]
+        shown = [c for c in e.combinations if is_sound(e, c) or c.powerless]
         if all(c.root_missing for c in shown) and not _right_final(e):
             return _without_root(e, shown[-1])
         return Finding(earned=True, reason=f"Combined by the {_rule_name(e)}.", lines=(last.line,))
@@ -151,7 +193,12 @@ def combined(e: Evidence) -> Finding:
     """Looks for the combined percentage or fraction; one that follows from own percentages earns it."""
     wrong = wrong_rule(e)
     if wrong is not None:
-        return Finding(earned=False, reason="It rests on a wrong combination.", lines=wrong.lines)
+        return _resting_on(e, wrong, "combination")
+    left_out = _costs(e, "combined")
+    if left_out is not None:
+        return left_out
+    if power_left_out(e) is not None:
+        return _on_own_percentages(e)
     typed = [c for c in e.combinations if c.typed and is_sound(e, c)]
     good = [c for c in typed if not c.root_missing]
     low, high = e.part.combined_range
@@ -174,6 +221,23 @@ def combined(e: Evidence) -> Finding:
     return _from_final(e, "No combined percentage uncertainty.")
 
 
+def _resting_on(e: Evidence, wrong: Finding, *before: str) -> Finding:
+    """A point lost to a wrong way of combining, named here where no point before it is for that."""
+    if not any(kind in before for kind, _ in e.part.points):
+        return wrong
+    return Finding(earned=False, reason="It rests on a wrong combination.", lines=wrong.lines)
+
+
+def _on_own_percentages(e: Evidence) -> Finding:
+    """The combined percentage where a power was left out before: one that is worked out is followed."""
+    typed = [c for c in e.combinations if c.typed and c.powerless]
+    if not typed:
+        return Finding(earned=False, reason="The combined uncertainty is not worked out.")
+    if not e.part.convention.follow_within_part:
+        return Finding(earned=False, reason="Outside the accepted range.", lines=(typed[-1].line,))
+    return Finding(earned=True, reason="Right on the own percentages.", lines=(typed[-1].line,), followed=True)
+
+
 def _percent_sign(e: Evidence, last: Combination) -> Finding:
     """Where the percentage is the answer itself, its % sign belongs to it."""
     asked = e.part.spec.ask == "percentage" and e.part.convention.unit_fault == "answer mark"
@@ -193,13 +257,16 @@ def absolute(e: Evidence) -> Finding:
     """Looks for the absolute uncertainty with its unit and figures; an own combined percentage is followed."""
     wrong, given = wrong_rule(e), final(e)
     if wrong is not None:
-        return Finding(earned=False, reason="It rests on a wrong combination.", lines=wrong.lines)
+        return _resting_on(e, wrong, "combination", "combined")
+    left_out = _costs(e, "absolute")
+    if left_out is not None:
+        return left_out
     if given is None:
         stops = fault("percentage-for-absolute") if e.combinations and e.part.mode is not Mode.ABSOLUTE else None
         return Finding(earned=False, reason="The absolute uncertainty is not found.", faults=(stops,) if stops else ())
-    if given.standing is Standing.FOLLOWS and not e.part.convention.follow_within_part:
+    if given.standing in _FOLLOWING and not e.part.convention.follow_within_part:
         return Finding(earned=False, reason="Outside the accepted range.", lines=(given.line,))
-    if given.standing not in (Standing.RIGHT, Standing.FOLLOWS):
+    if given.standing not in (Standing.RIGHT, *_FOLLOWING):
         return lost(fault("arithmetic", given.line), "Outside the accepted range.", doubt=_by_extremes(e))
     return _written(e, given)
 
@@ -219,7 +286,7 @@ def _written(e: Evidence, given: Final) -> Finding:
     figures = figures_fault(given.shown, e.part.figures, e.part.convention)
     if figures is not None:
         return lost(figures)
-    followed = given.standing is Standing.FOLLOWS
+    followed = given.standing in _FOLLOWING
     reason = "Right on the own combined uncertainty." if followed else "Absolute uncertainty in the accepted range, with its unit."
     return Finding(earned=True, reason=reason, lines=(given.line,), followed=followed)
 
@@ -319,6 +386,7 @@ def _from_final(e: Evidence, otherwise: str) -> Finding:
 FINDERS: Mapping[str, Callable[[Evidence], Finding]] = MappingProxyType(
     {
         "percentages": percentages,
+        "powers": powers,
         "combination": combination,
         "combined": combined,
         "absolute": absolute,

@@ -18,6 +18,7 @@ from marker.reading import read_lines
 from marker.results import OwnValue, PartResult
 
 _RUN_ON = re.compile(r"(?<=%)of(?=\d)")
+_PARTED = re.compile(r"(?<=%)[ ](?=\d[\d.,]*[ ]?%|(?!(?:of|x|and|or|in|to|on|times)\b)[A-Za-zΔδ]\w{0,11}[ ]?[:=]?[ ]?\d)")
 _LABEL = re.compile(r"(?<![\d.)}])(?<![\d.)}] )\\?%(?= ?\\?[A-Za-zΔδ])")
 
 
@@ -38,8 +39,9 @@ def mark_uncertainty(part: UncertaintyPart, lines: Sequence[str], carried: Carri
 
 
 def without_labels(line: str) -> str:
-    """The line with a % that stands before a letter ("%s = 1.1 %", "% Δv") blanked out, and "%of" parted; columns stay."""
-    return _LABEL.sub(lambda match: " " * len(match.group()), _RUN_ON.sub(" ×", line))
+    """The line with a % that stands before a letter ("%s = 1.1 %", "% Δv") blanked out, and "%of" and "m 0.8% V 1.6%" parted; columns
+    stay."""
+    return _PARTED.sub(";", _LABEL.sub(lambda match: " " * len(match.group()), _RUN_ON.sub(" ×", line)))
 
 
 def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:

@@ -8,9 +8,10 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from marker.kinds.base import PartSpec
 
-PointKind = Literal["percentages", "combination", "combined", "absolute", "value", "statement", "mean", "random", "comparison"]
+PointKind = Literal["percentages", "powers", "combination", "combined", "absolute", "value", "statement", "mean", "random", "comparison"]
 POINT_KINDS: tuple[PointKind, ...] = (
     "percentages",
+    "powers",
     "combination",
     "combined",
     "absolute",
@@ -54,6 +55,9 @@ class UncertaintySpec(PartSpec):
     figures          significant figures of the least precise datum, for the final uncertainty; default: of the uncertainties given
     drop_below_third a component under a third of the largest may be left out of a root sum of squares
     accepted         a value to compare the result with (point "comparison")
+    points           what each mark is for: percentages of each quantity, powers (the percentage of T² is twice that of T), combination
+                     (how they are combined), combined (the percentage of the result), absolute (uncertainty of the result), value,
+                     statement (value ± uncertainty to one place), mean and random (of readings), comparison
     worth            marks of each point, in order; default: one each
     """
 
