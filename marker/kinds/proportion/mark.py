@@ -13,9 +13,10 @@ from marker.kinds.fault_texts import fault
 from marker.kinds.marking import Finding, judge, line_reports, lost, part_result, verdicts_of
 from marker.kinds.meant import best_reading, statements
 from marker.kinds.proportion.compiled import WRITTEN, ProportionPart, ProportionSpec, compile_proportion
+from marker.kinds.proportion.factors import Compared, compared
 from marker.kinds.proportion.trials import Trial, trials_of
 from marker.kinds.sides import shown, sides
-from marker.kinds.typed_numbers import letters
+from marker.kinds.typed_numbers import close, letters
 from marker.kinds.words import is_blank
 from marker.physics.evaluate import Unknown, compiled
 from marker.physics.graphs import power_of, spread_of
@@ -47,9 +48,10 @@ def mark_proportion(part: ProportionPart, lines: Sequence[str], carried: Carried
     read = read_lines(tuple(lines), part.table)
     values = shown(sides(read))
     trials = tuple(trials_of(part, values))
+    factors = compared(part, read, values) if part.spec.relation != "exponential" else ()
     blank = Finding(earned=False, reason="Nothing is written.") if is_blank(lines) else None
     findings = tuple(
-        (kind, worth, blank or (_ratios(part, trials) if kind == "ratios" else _conclusion(part, trials, read)))
+        (kind, worth, blank or (_ratios(part, trials, factors) if kind == "ratios" else _conclusion(part, trials, factors, read)))
         for kind, worth in part.points
     )
     return part_result(
@@ -61,19 +63,25 @@ def mark_proportion(part: ProportionPart, lines: Sequence[str], carried: Carried
     )
 
 
-def _ratios(part: ProportionPart, trials: Sequence[Trial]) -> Finding:
-    """Looks for enough readings tested, each rightly worked out."""
+def _ratios(part: ProportionPart, trials: Sequence[Trial], factors: Sequence[Compared]) -> Finding:
+    """Looks for enough readings tested, each rightly worked out, or compared by factors that the table bears out."""
     asked = [t for t in trials if t.relation == part.spec.relation]
-    right = {t.reading: t for t in asked if t.right}
+    borne_out = {i: c for c in factors for i in c.readings}
+    right: dict[int, Trial | Compared] = {**borne_out, **{t.reading: t for t in asked if t.right}}
     lines = tuple(sorted({t.line for t in right.values()}))
     if len(right) >= part.spec.needs:
-        return Finding(earned=True, reason=f"{part.test} worked out for {len(right)} readings.", lines=lines)
+        done = "compared" if borne_out and not any(t.right for t in asked) else f"tested by {part.test}"
+        return Finding(earned=True, reason=f"{len(right)} readings {done}.", lines=lines)
     worth = next(w for k, w in part.points if k == "ratios")
     if worth > 1 and len(right) == part.spec.needs - 1 and len(right) > 1:
         few = fault("too-few-ratios", lines[0], count=len(right), needed=part.spec.needs)
-        reason = f"{part.test} worked out rightly for {len(right)} readings of the {part.spec.needs} needed."
+        reason = f"Right for {len(right)} readings of the {part.spec.needs} needed."
         return Finding(earned=True, reason=reason, lines=lines, faults=(few,), share=(worth - 1) / worth)
     slips = [t for t in asked if not t.right]
+    unlike = next((c for c in factors if not c.readings), None)
+    if unlike is not None and not slips and not right:
+        seen = f"{part.x.symbol} × {unlike.x:g} with {part.y.symbol} × {unlike.y:g} is borne out by no two readings."
+        return Finding(earned=False, reason=seen, lines=(unlike.line,))
     if slips:
         return lost(fault("ratio-arithmetic", slips[0].line, typed=slips[0].typed, expression=part.test))
     others = [t for t in trials if t.relation != part.spec.relation]
@@ -84,22 +92,28 @@ def _ratios(part: ProportionPart, trials: Sequence[Trial]) -> Finding:
     return lost(few)
 
 
-def _conclusion(part: ProportionPart, trials: Sequence[Trial], lines: Sequence[Line]) -> Finding:
+def _conclusion(part: ProportionPart, trials: Sequence[Trial], factors: Sequence[Compared], lines: Sequence[Line]) -> Finding:
     """Looks for a conclusion that agrees with the candidate's own numbers, of which there must be two."""
     said = list(_said(part, lines))
     if not said:
         return Finding(earned=False, reason="No conclusion is drawn.")
     verdict, line = said[-1]
     own = {t.reading: t.value for t in trials if t.relation == part.spec.relation}
-    if len(own) < 2:
+    if len(own) < 2 and not factors:
         return Finding(earned=False, reason="The conclusion has no numbers to rest on.", lines=(line,))
     wrong = [t for t in trials if t.relation == part.spec.relation and not t.right]
-    truth = spread_of(tuple(own.values())).within(part.spec.tolerance)
+    truth = spread_of(tuple(own.values())).within(part.spec.tolerance) if len(own) > 1 else all(_in_proportion(part, c) for c in factors)
     doubt = "the conclusion is put in two ways that do not agree" if len({v for v, _ in said}) > 1 else ""
     if verdict != truth:
         return lost(fault("conclusion-against-numbers", line), doubt=doubt)
     followed = bool(wrong) and truth != part.holds
     return Finding(earned=True, reason="The conclusion agrees with the numbers.", lines=(line,), followed=followed, doubt=doubt)
+
+
+def _in_proportion(part: ProportionPart, c: Compared) -> bool:
+    """True where y changes by the factor that the proportion gives it: four times for x doubled and y ∝ x²."""
+    power = power_of(part.spec.relation)
+    return power is not None and close(c.y, c.x**power, slack=part.spec.tolerance)
 
 
 def _said(part: ProportionPart, lines: Sequence[Line]) -> Iterator[tuple[bool, int]]:
