@@ -130,7 +130,7 @@ def lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case:
 def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
     """They follow from what is shown and the part's definitions, and are about quantities that what is shown is about."""
     system, helpers = case.part.system, case.part.helpers
-    about = {n for r in shown for n in system.relations[r].letters} | case.part.data.keys()
+    about = {n for r in shown for n in system.relations[r].letters}
     if not all(system.relations[r].letters <= about for r in relations):
         return False
     if not (shown - helpers) and not (relations <= helpers):

@@ -177,6 +177,8 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
         return f"{quoted(slip.typed)} does not come from the relationship needed"
     if slip.code == "wrong-relationship" and _in_numbers(slip.typed):
         return f"{quoted(slip.typed)} is not the relationship with the values put in"
+    if slip.code == "wrong-conversion" and not slip.typed:
+        return f"{expected} is converted wrongly"
     pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
     typed = quoted(slip.typed) if slip.typed else "a value"
     return pattern.format(typed=typed, plain=slip.typed, expected=expected, symbol=symbol)

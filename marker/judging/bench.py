@@ -25,7 +25,8 @@ NOT_RECOGNISED = 0.4
 class Bench:
     """The desk (a fork, when several readings are tried), the statement, the reading tried, and the typed text of its sides.
 
-    most  wrongs on the desk with which a reading is out of the running, so that judging it may stop
+    most   wrongs on the desk with which a reading is out of the running, so that judging it may stop
+    ahead  the value that stands alone on the next line, if one does
     """
 
     desk: Desk
@@ -33,6 +34,7 @@ class Bench:
     reading: Reading
     text: tuple[str, ...]
     most: float = math.inf
+    ahead: Expr | None = None
     end: int | None = None
     awaited: Expr | None = None
     subject: Expr | None = None

@@ -25,6 +25,7 @@ from marker.judging.desk import Desk, goal_symbols, unknown_letters
 from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
+from marker.judging.miscopied import wrongly_converted
 from marker.judging.model import Kind, Slip, TypedValue
 from marker.judging.origins import OwnNumber
 from marker.judging.relating import Relating
@@ -303,11 +304,18 @@ class Chain(Relating):
                 self.desk.wrongs += WRONG_SUBSTITUTION
             return
         side, i = expressions[0]
-        target, lifted = self._what_is(side, i, values[-1][0] if values else None)
+        target, lifted = self._what_is(side, i, values[-1][0] if values else self._worked_out_next(side))
         if target:
             self._named(target, expressions, values, lifted)
             return
         self._anonymous(side, i, lifted, values)
+
+    def _worked_out_next(self, side: Expr) -> Expr | None:
+        """The value on the line after these numbers, when it is what they come to."""
+        typed = typed_value(self.ahead, "") if self.ahead is not None else None
+        implied = implied_by(self.desk.part, (Symbol(name="#", known=True), side), "#")
+        comes = typed is not None and implied is not None and (nearly(typed.raw, implied[1], typed.half) or nearly(typed.si, implied[0]))
+        return self.ahead if comes else None
 
     def _named(self, target: Expr, expressions: Sequence[tuple[Expr, int]], values: Sequence[tuple[Expr, int]], lifted: Lifted) -> None:
         head: Expr = target
@@ -363,6 +371,10 @@ class Chain(Relating):
             faulty = self._lifter_now().unconverted([template(side)], self.statement.line)
             if faulty is not None and holds:
                 self.desk.own.insert(0, own_number(faulty.trees[0], typed, self.statement.line, slips=faulty.slips, right=False))
+            wrong = wrongly_converted(self.desk.part, stands_for, typed, self.statement.line) if holds else None
+            if wrong is not None:
+                meant = Symbol(name=wrong.symbol, known=True)
+                self.desk.own.append(own_number(meant, typed, self.statement.line, symbol=wrong.symbol, slips=(wrong,), right=False))
         self._found_inside(lifted, i)
         if not values:
             self.desk.wrongs += NOT_RECOGNISED

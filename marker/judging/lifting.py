@@ -110,8 +110,10 @@ class Lifter:
             yield [p + self.sources.composite(leaf) or [unexplained(leaf)] for p, leaf in zip(plain, leaves, strict=True)]
         if not faults:
             return
+        beside = frozenset(leaf.raw for leaf in leaves)
         third = [
-            s if p and p[0].cost == 0.0 else s + self.sources.faulty(leaf, line) for s, p, leaf in zip(second, plain, leaves, strict=True)
+            s if p and p[0].cost == 0.0 else s + self.sources.faulty(leaf, line, beside)
+            for s, p, leaf in zip(second, plain, leaves, strict=True)
         ]
         if third != second:
             yield third

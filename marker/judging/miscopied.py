@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from marker.expression import Quotient, Unit
+from marker.expression import Expr, Quotient, Unit, symbols
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.given import OTHER_G, is_usual_g, printed_scales
 from marker.judging.leaves import Leaf
-from marker.judging.model import Slip
+from marker.judging.model import Slip, TypedValue
 from marker.judging.origins import OwnNumber, Source, constant, letter
+from marker.physics.evaluate import value_at
 from marker.scheme.compiled import CompiledCalculation, Datum
 
 
@@ -72,6 +73,39 @@ def _in_printed_unit(source: Source, unit: Unit, leaf: Leaf) -> Source:
     """The same fault in a number left in the unit it is printed in, as all of a sum may be."""
     tree = Quotient(over=source.stands_for, under=constant(unit.scale))
     return replace(source, stands_for=tree, value=leaf.raw * unit.scale)
+
+
+FACTORS = frozenset({10.0, 24.0, 60.0, 100.0, 365.0, 1000.0, 3600.0, 1e4, 1e6, 86400.0})  # that school conversions multiply or divide by
+
+
+def half_converted(part: CompiledCalculation, leaf: Leaf, beside: frozenset[float], line: int) -> Iterator[Source]:
+    """`9.5 × 60` for 9.5 h, `62500/100` for 62500 cm²: the printed number beside a factor that is not its unit's.
+
+    beside  the other numbers of the statement
+    """
+    for factor in sorted(beside & FACTORS) if leaf.unit is None else ():
+        for symbol, datum in part.data.items():
+            unit = datum.unit
+            if not datum.needs_conversion or unit is None or unit.offset or not leaf.raw_close(datum.raw):
+                continue
+            for turned in (factor, 1 / factor):
+                if not math.isclose(turned, unit.scale):
+                    slip = replace(slip_of(part, "wrong-conversion", "conversion", leaf, symbol, line), typed="")
+                    tree = Quotient(over=letter(symbol), under=constant(turned))
+                    yield Source(cost=1.9, stands_for=tree, symbol=symbol, slip=slip, value=leaf.raw * turned)
+
+
+def wrongly_converted(part: CompiledCalculation, tree: Expr, typed: TypedValue, line: int) -> Slip | None:
+    """The fault of `9.5 × 60 = 570` for 9.5 h: a multiple of one datum that needs converting, and not the datum."""
+    name = next(iter(symbols(tree)), "")
+    datum = part.data.get(name)
+    if datum is None or symbols(tree) != {name} or not datum.needs_conversion or (datum.unit is not None and datum.unit.offset):
+        return None
+    ratio, again = (value_at(tree, {name: k * datum.si}) / (k * datum.si) for k in (1.0, 2.0))
+    factor = max(ratio, 1 / ratio) if ratio > 0 else 1.0
+    if not math.isclose(ratio, again) or not any(math.isclose(factor, f) for f in FACTORS) or datum.unit is None:
+        return None
+    return Slip(code="wrong-conversion", family="conversion", line=line, symbol=name, typed=typed.text, expected=datum.text)
 
 
 def own_miscopied(leaf: Leaf, own: OwnNumber, line: int) -> Iterator[Source]:

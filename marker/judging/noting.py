@@ -34,7 +34,7 @@ class Noting(Tracing):
 
     def _note_true(self, equation: Equation, lifted: Lifted, i: int) -> None:
         trees = (lifted.trees[0], lifted.trees[1])
-        shown = self.desk.part.system.support(trees) or frozenset()
+        shown = self._not_through_a_wrong_one(trees, self.desk.part.system.support(trees) or frozenset())
         about = self._about(equation)
         symbolic = lifted.traced == 0
         kind = Kind.RELATIONSHIP if symbolic or self._data_letters(equation, i) else Kind.SUBSTITUTION
@@ -63,6 +63,11 @@ class Noting(Tracing):
         )
         if implied is not None:
             self._remember(about, implied, i, evidence)
+
+    def _not_through_a_wrong_one(self, trees: Equation, shown: frozenset[int]) -> frozenset[int]:
+        """Relationships shown; none where several are shown by way of a quantity that the candidate has just related wrongly."""
+        spoilt = (symbols(trees[0]) | symbols(trees[1])) & self.desk.taints.keys() - self.desk.part.data.keys()
+        return frozenset() if len(shown) > 1 and spoilt else shown
 
     def _note_substitution(
         self, equation: Equation, lifted: Lifted, i: int, about: str, implied: tuple[float, float, float | None] | None

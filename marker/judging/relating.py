@@ -99,11 +99,12 @@ class Relating(Substituting):
         for name in symbols(tree) - {"π"}:
             meant = self.desk.letters.resolve(Symbol(name=name, known=True))
             own = next((o for o in reversed(self.desk.own) if o.line and o.stands_for == meant), None)
-            if own is None or (isinstance(meant, Symbol) and meant.name in self.desk.part.data):
+            if own is None:
                 return
             held[name] = own
         value = value_at(tree, {n: o.si for n, o in held.items()})
-        if len(held) < 2 or not math.isfinite(value):
+        found = [o for o in held.values() if o.symbol not in self.desk.part.data]
+        if len(held) < 2 or not found or not math.isfinite(value):
             return
         slips = tuple(dict.fromkeys(s for o in held.values() for s in o.slips))
         uses = tuple((o.symbol, o.si) for o in held.values() if o.symbol)

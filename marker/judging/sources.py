@@ -11,7 +11,7 @@ from marker.judging.composites import alike, from_data_together, small_multiples
 from marker.judging.dimensions import dimensions_of
 from marker.judging.given import STRUCTURAL, from_data, structural, worked_out
 from marker.judging.leaves import Leaf
-from marker.judging.miscopied import miscopied, own_miscopied, slip_of
+from marker.judging.miscopied import half_converted, miscopied, own_miscopied, slip_of
 from marker.judging.origins import OwnNumber, Source, by_cost, constant, letter
 from marker.judging.unit_sizes import unit_ratio
 from marker.physics.evaluate import same_dimensions
@@ -54,9 +54,9 @@ class Sources:
             return list(small_multiples(self.part, leaf))
         return list(self._composites(leaf))
 
-    def faulty(self, leaf: Leaf, line: int) -> list[Source]:
-        """Explanations that are a fault of copying or converting, likeliest first."""
-        found = list(miscopied(self.part, leaf, line))
+    def faulty(self, leaf: Leaf, line: int, beside: frozenset[float] = frozenset()) -> list[Source]:
+        """Explanations that are a fault of copying or converting, likeliest first; `beside` are the statement's other numbers."""
+        found = [*miscopied(self.part, leaf, line), *half_converted(self.part, leaf, beside, line)]
         for own in self.own:
             found.extend(own_miscopied(leaf, own, line))
         return sorted(found, key=by_cost)

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
-from marker.expression import Symbol, has_unit, symbols
+from marker.expression import Expr, Symbol, has_unit, symbols
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk, unknown_letters
 from marker.judging.leaves import is_numeric, is_value, value_parts
 from marker.judging.letters import Pair
 from marker.judging.model import Evidence
-from marker.judging.two_values import with_either_sign
+from marker.judging.variants import ways_to_take
 from marker.physics.evaluate import same_dimensions
 from marker.reading.model import Reading, Statement
 from marker.reading.writing import write_plain
@@ -49,8 +49,9 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
     while len(so_far.chosen) < len(statements):
         index = len(so_far.chosen)
         desk, statement = so_far.desk, statements[index]
-        readings = (r for one in statement.readings for r in with_either_sign(one))
-        best = _tried(desk, statement, next(readings))
+        ahead = _value_alone(statements[index + 1]) if index + 1 < len(statements) else None
+        readings = ways_to_take(begun.part, statement)
+        best = _tried(desk, statement, next(readings), ahead)
         if not best.right:
             if index not in heard:
                 heard |= {index} | _with_own_letters(statements, begun.part)
@@ -58,7 +59,7 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
                 if again.letters != begun.letters:
                     begun, so_far = again, InOrder(again)
                     continue
-            best = _fewest_wrongs(best, desk, statement, readings)
+            best = _fewest_wrongs(best, desk, statement, readings, ahead)
         _take(so_far, statement, best)
     return so_far
 
@@ -92,10 +93,17 @@ class _Trial:
         return self.wrongs <= CHEAP
 
 
-def _tried(desk: Desk, statement: Statement, reading: Reading, most: float = math.inf) -> _Trial:
+def _value_alone(statement: Statement) -> Expr | None:
+    """The value a statement is, when it is nothing else."""
+    sides = statement.readings[0].sides
+    alone = len(sides) == 1 and not (statement.label or statement.alternative or statement.withdrawn) and is_value(sides[0])
+    return sides[0] if alone else None
+
+
+def _tried(desk: Desk, statement: Statement, reading: Reading, ahead: Expr | None, most: float = math.inf) -> _Trial:
     """One reading judged on a fork of the desk; given up half-way when it has `most` wrongs."""
     text = _texts(reading, statement.text, statement.at[0])
-    after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=text, most=desk.wrongs + most).judge()
+    after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=text, most=desk.wrongs + most, ahead=ahead).judge()
     evidence = after.evidence[len(desk.evidence) :]
     shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right))
     return _Trial(reading=reading, desk=after, evidence=evidence, wrongs=after.wrongs - desk.wrongs, shown=shown)
@@ -116,7 +124,7 @@ def _unit_for_quantities(part: CompiledCalculation, plainest: Reading, other: Re
     return False
 
 
-def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iterator[Reading]) -> _Trial:
+def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iterator[Reading], ahead: Expr | None) -> _Trial:
     """The reading with the fewest wrongs; the plainest of those with as few.
 
     A reading that loses a relationship which the plainest one shows in symbols hides a wrong and does not mend it.
@@ -127,7 +135,7 @@ def _fewest_wrongs(plain: _Trial, desk: Desk, statement: Statement, others: Iter
             break
         if _unit_for_quantities(desk.part, plain.reading, reading):
             continue
-        trial = _tried(desk, statement, reading, least - 0.3 * reading.cost)
+        trial = _tried(desk, statement, reading, ahead, least - 0.3 * reading.cost)
         hides = bool(plain.shown - trial.shown)
         wrongs = trial.wrongs + 0.3 * reading.cost + (HIDDEN if hides else 0.0)
         if wrongs < least - CHEAP:

@@ -48,7 +48,7 @@ class Substituting(Valuing):
         factors = self._factors(i, about)
         lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
         implied = implied_by(self.desk.part, equation, about)
-        if lifted is None and implied is not None and is_numeric(equation[1]) and self._same_again(about, implied):
+        if lifted is None and implied is not None and self._same_again(about, implied):
             self._worked_on(i, about, implied)
             return
         if lifted is None and not self._exchanged(equation, about):
