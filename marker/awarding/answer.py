@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from marker.awarding.form import cut_off, figures_of, form_of, unit_asked_for, unit_case
 from marker.awarding.worlds import (
+    MISREAD,
     Own,
     World,
     family,
@@ -190,7 +191,7 @@ def _blocked(part: CompiledCalculation, goal: Goal, e: Evidence, world: World) -
         kind = family(slip, convention)
         earlier = convention.follow_wrong_physics and slip.symbol != goal.find
         coincidence = kind in STOPPING or slip.family == "digit place"
-        if coincidence and not (world.followed and (kind == "copying" or earlier)):
+        if coincidence and not (world.followed and (kind in MISREAD or earlier)):
             return slip
     if e.tainted:
         named = next((s for s in e.inherited if s.family in PHYSICS), None)

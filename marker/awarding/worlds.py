@@ -17,6 +17,8 @@ MOST_WORLDS = 200
 LAST_FEW = 3
 ELECTRONVOLT = 1.602176634e-19
 OwnValues = dict[str, list[float]]
+# families of fault in which a number of the paper stands in the wrong place: digits exchanged, another datum, two in each other's place
+MISREAD = frozenset({"copying", "swapped", "other quantity"})
 Overrides = Sequence[tuple[str, tuple[float, ...]]]
 
 
@@ -143,7 +145,7 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
             typed = (e for e in (*own.mended, *evidence) if e.value is not None and e.about == name and _is_followed(e, convention))
             values = [e.value.si for e in typed if e.value is not None]
             found.setdefault(name, []).extend(values[-LAST_FEW:])
-    for symbol, value in _put_in(evidence, _paid_for(convention), convention):
+    for symbol, value in _put_in(part, evidence, _paid_for(convention)):
         if _may_be_misread(part, symbol, evidence):
             found.setdefault(symbol, []).append(value)
     return _known(part, found)
@@ -175,20 +177,26 @@ def _is_followed(e: Evidence, convention: Convention) -> bool:
 
 def _paid_for(convention: Convention) -> frozenset[str]:
     """Families of faults after which the value put in is followed to the answer."""
-    return frozenset({"accepted", "copying"} if convention.transcription_slip == "substitution mark, followed" else {"accepted"})
+    misread = MISREAD if convention.transcription_slip == "substitution mark, followed" else frozenset[str]()
+    return frozenset({"accepted"}) | misread
 
 
-def _put_in(evidence: Sequence[Evidence], families: frozenset[str], convention: Convention) -> Iterator[tuple[str, float]]:
-    """(symbol, value) of each value put in with a fault of these families."""
+def _put_in(
+    part: CompiledCalculation, evidence: Sequence[Evidence], families: frozenset[str]
+) -> Iterator[tuple[str, float]]:
+    """(symbol, value) of each value put in with a fault of these families; a quantity of another kind only where the paper gives it."""
+    printed = {v for d in part.data.values() for v in (d.si, d.raw)}
     for e in evidence:
-        symbols = {s.symbol for s in (*e.slips, *e.inherited) if family(s, convention) in families}
-        yield from ((symbol, value) for symbol, value in e.uses if symbol in symbols)
+        slips = [s for s in (*e.slips, *e.inherited) if family(s, part.convention) in families]
+        symbols = {s.symbol for s in slips} | {s.expected for s in slips if s.family == "swapped"}
+        other = {s.symbol for s in slips if s.family == "other quantity"}
+        yield from ((symbol, value) for symbol, value in e.uses if symbol in symbols and (symbol not in other or value in printed))
 
 
 def unconverted(part: CompiledCalculation, evidence: Sequence[Evidence]) -> Overrides:
     """Values put in without their conversion, or with a wrong power of ten."""
     found: dict[str, list[float]] = {}
-    for symbol, value in _put_in(evidence, frozenset({"conversion"}), part.convention):
+    for symbol, value in _put_in(part, evidence, frozenset({"conversion"})):
         found.setdefault(symbol, []).append(value)
     return _known(part, found)
 

@@ -63,10 +63,18 @@ def _miscopied(part: CompiledCalculation, leaf: Leaf, symbol: str, datum: Datum,
     for right in dict.fromkeys((datum.number.text, f"{datum.si:.10g}")):
         if exchanged(typed, right) or one_figure_off(typed, right):
             code, cost = ("digits-exchanged", 2.2) if exchanged(typed, right) else ("copied-wrongly", 2.6)
-            yield source(cost, code, "copying")
+            yield replace(source(cost, code, "copying"), value=_as_printed(leaf, datum))
             if unit is None and datum.unit is not None and datum.needs_conversion and not datum.unit.offset:
                 yield _in_printed_unit(source(cost + 0.1, code, "copying"), datum.unit, leaf)
             return
+
+
+def _as_printed(leaf: Leaf, datum: Datum) -> float | None:
+    """What the number is in SI when it stands in the unit the datum is printed in; None where it has another size or unit."""
+    unit = datum.unit
+    if leaf.unit is not None or unit is None or unit.offset or not datum.raw or not 0.1 < abs(leaf.raw / datum.raw) < 10:
+        return None
+    return leaf.raw * unit.scale
 
 
 def _in_printed_unit(source: Source, unit: Unit, leaf: Leaf) -> Source:

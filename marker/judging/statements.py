@@ -14,7 +14,7 @@ from marker.judging.desk import Desk, unknown_letters
 from marker.judging.leaves import is_numeric, is_value, value_parts
 from marker.judging.letters import Pair
 from marker.judging.model import Evidence
-from marker.judging.variants import ways_to_take
+from marker.judging.variants import numbered_letters, ways_to_take
 from marker.physics.evaluate import same_dimensions
 from marker.reading.model import Reading, Statement
 from marker.reading.writing import write_plain
@@ -46,11 +46,12 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
     heard: frozenset[int] = frozenset()
     begun = start(heard)
     so_far = InOrder(begun)
+    numbered = numbered_letters(begun.part, statements)
     while len(so_far.chosen) < len(statements):
         index = len(so_far.chosen)
         desk, statement = so_far.desk, statements[index]
         ahead = _value_alone(statements[index + 1]) if index + 1 < len(statements) else None
-        readings = ways_to_take(begun.part, statement)
+        readings = ways_to_take(begun.part, statement, numbered)
         best = _tried(desk, statement, next(readings), ahead)
         if not best.right:
             if index not in heard:

@@ -48,7 +48,8 @@ class Substituting(Valuing):
         factors = self._factors(i, about)
         lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
         implied = implied_by(self.desk.part, equation, about)
-        if lifted is None and implied is not None and self._same_again(about, implied):
+        alone = is_numeric(equation[1]) or symbols(equation[0]) | symbols(equation[1]) == {about}
+        if lifted is None and implied is not None and alone and self._same_again(about, implied):
             self._worked_on(i, about, implied)
             return
         if lifted is None and not self._exchanged(equation, about):
@@ -126,6 +127,7 @@ class Substituting(Valuing):
             implied=implied[0] if implied else None,
             implied_raw=implied[1] if implied else None,
             tainted=swapped is None,
+            uses=self._in_each_others_place(swapped),
             stated=(explained.trees[0], explained.trees[1]),
         )
         if about and swapped is None and about not in part.data and explained.unexplained:
@@ -135,6 +137,14 @@ class Substituting(Valuing):
         self.desk.wrongs += 0.0 if self._said_before(about, explained) else WRONG_SUBSTITUTION
         if implied is not None or (not isinstance(equation[0], Symbol) and is_numeric(equation[1])):
             self._remember(about, implied or NO_VALUE, i, evidence)
+
+    def _in_each_others_place(self, swapped: Slip | None) -> tuple[tuple[str, float], ...]:
+        """Two data exchanged, each with the other's value, in SI."""
+        data = self.desk.part.data
+        if swapped is None or swapped.symbol not in data or swapped.expected not in data:
+            return ()
+        one, other = data[swapped.symbol], data[swapped.expected]
+        return ((swapped.symbol, other.si), (swapped.expected, one.si))
 
     def _same_again(self, about: str, implied: tuple[float, float, float | None]) -> bool:
         """After a right substitution, numbers that come to the same."""

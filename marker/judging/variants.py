@@ -1,0 +1,115 @@
+"""Ways to take one reading that are a matter of the physics, not of the notation: a sign that is free, a power of ten written once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from marker.expression import Expr, Negative, Number, Sum, children, rebuild, symbols
+from marker.judging.families import stem
+from marker.judging.leaves import is_numeric, template, value_parts
+from marker.judging.two_values import with_either_sign
+from marker.physics.evaluate import Unknown, evaluate
+from marker.reading.model import Assumption, Reading, Statement
+from marker.scheme.compiled import CompiledCalculation
+
+LEAST_POWER = 2
+_TAKEN = 1.0  # what a reading costs that is not taken as it stands
+
+
+def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: frozenset[str]) -> Iterator[Reading]:
+    """The statement's readings, each with either sign of ±; after the plainest, the ways to take that one.
+
+    numbered  letters that the response has with several indices (v₁ beside v₂)
+    """
+    for index, reading in enumerate(_without_indices_for_powers(part, statement, numbered)):
+        yield from with_either_sign(reading)
+        if index == 0:
+            yield from _counted_the_other_way(part, reading)
+            yield from _power_written_once(reading)
+
+
+def numbered_letters(part: CompiledCalculation, statements: Sequence[Statement]) -> frozenset[str]:
+    """Letters that have an index other than 2 somewhere, in a plainest reading: where there is v₁, v2 is v₂."""
+    names = {n for s in statements for side in s.readings[0].sides for n in symbols(side)} | part.system.base.keys()
+    return frozenset(stem(n) for n in names if stem(n) != n and not n.endswith("_2"))
+
+
+def _without_indices_for_powers(part: CompiledCalculation, statement: Statement, numbered: frozenset[str]) -> Iterator[Reading]:
+    """The readings but those in which `d2` of a quantity d is a letter d₂ that nothing else speaks of: its superscript is lost."""
+    kept = (r for r in statement.readings if not _has_index_for_power(part, r, numbered))
+    first = next(kept, None)
+    if first is None:
+        yield from statement.readings
+        return
+    yield first
+    yield from kept
+
+
+def _has_index_for_power(part: CompiledCalculation, reading: Reading, numbered: frozenset[str]) -> bool:
+    names = (n for side in reading.sides for n in symbols(side) if n.endswith("_2") and n not in part.system.base)
+    return any(stem(n) in part.system.base and stem(n) not in numbered for n in names)
+
+
+def _counted_the_other_way(part: CompiledCalculation, reading: Reading) -> Iterator[Reading]:
+    """`a = −ω²x` where only the size is asked for and the numbers go in without the sign."""
+    if not part.either_sign or len(reading.sides) != 2 or reading.opens or any(template(s).leaves for s in reading.sides):
+        return
+    left, right = reading.sides
+    turned = right.inner if isinstance(right, Negative) else Negative(inner=right, at=right.at)
+    yield _taken(reading, (left, turned), "sign-free", "the sign is a matter of which way is counted as positive")
+
+
+def _power_written_once(reading: Reading) -> Iterator[Reading]:
+    """`5.45 − 3.42 = 2.03 × 10⁻¹⁹`: the power of ten of a sum is written at its result alone."""
+    for i, (side, value) in enumerate(pairwise(reading.sides)):
+        power = _power_of(side, value)
+        if power is not None:
+            sides = (*reading.sides[:i], _scaled(side, power), *reading.sides[i + 1 :])
+            yield _taken(reading, sides, "power-once", f"the power of ten of “{value_text(value)}” is taken to belong to every term before it")
+
+
+def value_text(value: Expr) -> str:
+    number = value_parts(value)[0]
+    return "" if number is None else number.text
+
+
+def _power_of(side: Expr, value: Expr) -> float | None:
+    """10^k when the value is the sum × 10^k and no term of the sum has a power of ten of its own."""
+    number = value_parts(value)[0]
+    if not isinstance(side, Sum) or number is None or not number.value or not is_numeric(side):
+        return None
+    if not all(isinstance(_inner(t), Number) and 0.01 <= abs(_number(t)) < 1000 for t in side.terms):
+        return None
+    try:
+        total = evaluate(side).raw
+    except Unknown:
+        return None
+    if not total or number.value / total <= 0:
+        return None
+    k = round(math.log10(number.value / total))
+    scaled = total * 10.0**k
+    return 10.0**k if abs(k) >= LEAST_POWER and abs(scaled - number.value) <= max(number.half, 1e-3 * abs(scaled)) else None
+
+
+def _inner(term: Expr) -> Expr:
+    return term.inner if isinstance(term, Negative) else term
+
+
+def _number(term: Expr) -> float:
+    inner = _inner(term)
+    return inner.value if isinstance(inner, Number) else math.nan
+
+
+def _scaled(node: Expr, power: float) -> Expr:
+    if isinstance(node, Number):
+        return replace(node, value=node.value * power, half=node.half * power)
+    parts = children(node)
+    return rebuild(node, tuple(_scaled(p, power) for p in parts))
+
+
+def _taken(reading: Reading, sides: tuple[Expr, ...], code: str, text: str) -> Reading:
+    note = Assumption(code=code, text=text)
+    return replace(reading, sides=sides, cost=reading.cost + _TAKEN, assumptions=(*reading.assumptions, note))
