@@ -73,6 +73,10 @@ def _listed(part: CompiledCalculation) -> Iterator[tuple[float, int, Source]]:
         value = value_at(tree, part.system.base)
         if math.isfinite(value):
             yield value, 2, Source(cost=0.9, stands_for=tree)
+    for tree, value in _complements(part):
+        yield value, 2, Source(cost=0.9, stands_for=tree)
+        for other, size in data:
+            yield value * size, 2, Source(cost=1.35, stands_for=Product(factors=(tree, other)))
     for (a, x), (b, y) in combinations(data, 2):
         for value, tree in _pairs(a, x, b, y):
             yield value, 2, Source(cost=1.35, stands_for=tree)
@@ -90,6 +94,16 @@ def _values_as_typed(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...
         if unit is not None and datum.needs_conversion and not unit.offset and datum.raw:
             out.append((Quotient(over=letter(symbol), under=constant(unit.scale)), datum.raw))
     return tuple(out)
+
+
+def _complements(part: CompiledCalculation) -> Iterator[tuple[Expr, float]]:
+    """What is left of the whole: 0.88, or 88, where 12 % is lost."""
+    for symbol, datum in part.data.items():
+        if datum.unit is None or datum.unit.name != "%" or not 0 < datum.si < 1:
+            continue
+        left = Sum(terms=(constant(1.0), Product(factors=(constant(-1.0), letter(symbol)))))
+        yield left, 1 - datum.si
+        yield Quotient(over=left, under=constant(datum.unit.scale)), 100 - datum.raw
 
 
 def _of_angles(part: CompiledCalculation) -> list[Expr]:

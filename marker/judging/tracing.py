@@ -116,11 +116,19 @@ class Tracing(Bench):
         explained = lifter.explain([tree])
         if found is None and (explained.unexplained or value is not None):
             found = lifter.lift([tree], accept, self.statement.line, faults=True)
-            if found is not None and found.cost > 4.5 and not explained.unexplained:
+            if found is not None and found.cost > 4.5 and not explained.unexplained and not self._in_the_unit_of(found.target, value):
                 found = None
         if found is not None and (found.traced or len(tree.leaves) == 1):
             return next(t.tree for t in open_to if t.name == found.target), found
         return None, explained
+
+    def _in_the_unit_of(self, name: str, value: Expr | None) -> bool:
+        """The value is written in a unit that only the quantity asked for here is measured in."""
+        unit = value_parts(value)[1] if value is not None else None
+        dims = self.desk.part.dimensions
+        if unit is None or not any(g.find == name for g in self.desk.part.goals):
+            return False
+        return [n for n, d in dims.items() if d is not None and same_dimensions(d, unit.dimensions)] == [name]
 
     def _has_data(self, tree: Expr) -> bool:
         made = template(tree)

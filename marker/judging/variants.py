@@ -7,11 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from marker.expression import Expr, Negative, Number, Sum, children, rebuild, symbols
+from marker.expression import Expr, Negative, Number, Product, Quotient, Sum, children, rebuild, symbols
+from marker.judging.dimensions import dimensions_of
 from marker.judging.families import stem
 from marker.judging.leaves import is_numeric, template, value_parts
 from marker.judging.two_values import with_either_sign
-from marker.physics.evaluate import Unknown, evaluate
+from marker.physics.evaluate import Unknown, evaluate, same_dimensions
+from marker.reading.structure import SUMS_IN_BRACKETS
 from marker.reading.model import Assumption, Reading, Statement
 from marker.scheme.compiled import CompiledCalculation
 
@@ -28,6 +30,7 @@ def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: froz
         yield from with_either_sign(reading)
         if index == 0:
             yield from _counted_the_other_way(part, reading)
+            yield from _brackets_put_back(part, reading)
             yield from _power_written_once(reading)
 
 
@@ -60,6 +63,33 @@ def _counted_the_other_way(part: CompiledCalculation, reading: Reading) -> Itera
     left, right = reading.sides
     turned = right.inner if isinstance(right, Negative) else Negative(inner=right, at=right.at)
     yield _taken(reading, (left, turned), "sign-free", "the sign is a matter of which way is counted as positive")
+
+
+def _brackets_put_back(part: CompiledCalculation, reading: Reading) -> Iterator[Reading]:
+    """`m₁u = m₁ + m₂v` for m₁u = (m₁ + m₂)v: what stands beside the last term of a sum belongs to all of it, the kinds say so."""
+    sides = tuple(_bracketed(part, side) for side in reading.sides)
+    if sides != reading.sides:
+        yield _taken(reading, sides, "sum-brackets", SUMS_IN_BRACKETS)
+
+
+def _bracketed(part: CompiledCalculation, side: Expr) -> Expr:
+    """The side with the last factors, or the divisor, of a sum taken out of it, where the sum without them is of one kind."""
+    if not isinstance(side, Sum):
+        return side
+    *before, last = side.terms
+    match last:
+        case Product(factors=(first, *rest)) if rest and _of_one_kind(part, (*before, first)):
+            return Product(factors=(Sum(terms=(*before, first)), *rest), at=side.at)
+        case Quotient(over=over, under=under) if _of_one_kind(part, (*before, over)):
+            return Quotient(over=Sum(terms=(*before, over)), under=under, at=side.at)
+        case _:
+            return side
+
+
+def _of_one_kind(part: CompiledCalculation, terms: Sequence[Expr]) -> bool:
+    """Letters and products of letters of the part, all of the same dimensions."""
+    found = [dimensions_of(_inner(t), part.dimensions) for t in terms if symbols(t) and symbols(t) <= part.dimensions.keys()]
+    return len(found) == len(terms) and all(d is not None and same_dimensions(d, found[0]) for d in found)
 
 
 def _power_written_once(reading: Reading) -> Iterator[Reading]:
