@@ -336,7 +336,8 @@ class Chain(Relating):
                     self.desk.evidence[-1] = replace(self.desk.evidence[-1], kind=Kind.SUBSTITUTION)
                 self.desk.head = equation[0]
                 return
-        if datum_twice(self.desk.part, side) or (self._has_data(side) and any(leaf.number.figures[1] >= 2 for leaf in template(side).leaves)):
+        numbers = any(leaf.number.figures[1] >= 2 for leaf in template(side).leaves)
+        if datum_twice(self.desk.part, side) or (numbers and self._has_data(side)):
             self.desk.wrongs += UNKNOWN_COST
 
     def _anonymous(self, side: Expr, i: int, lifted: Lifted, values: Sequence[tuple[Expr, int]]) -> None:

@@ -119,7 +119,7 @@ class Lifter:
             yield third
         for index, leaf in enumerate(leaves):
             last = list(third)
-            last[index] = third[index] + self.sources.anything(leaf, line, bool(plain[index]))
+            last[index] = third[index] + self.sources.anything(leaf, line, bool(plain[index] or self.sources.composite(leaf)))
             yield last
 
     def _search(

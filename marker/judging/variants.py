@@ -13,8 +13,8 @@ from marker.judging.families import stem
 from marker.judging.leaves import is_numeric, template, value_parts
 from marker.judging.two_values import with_either_sign
 from marker.physics.evaluate import Unknown, evaluate, same_dimensions
-from marker.reading.structure import SUMS_IN_BRACKETS
 from marker.reading.model import Assumption, Reading, Statement
+from marker.reading.structure import SUMS_IN_BRACKETS
 from marker.scheme.compiled import CompiledCalculation
 
 LEAST_POWER = 2
@@ -98,12 +98,7 @@ def _power_written_once(reading: Reading) -> Iterator[Reading]:
         power = _power_of(side, value)
         if power is not None:
             sides = (*reading.sides[:i], _scaled(side, power), *reading.sides[i + 1 :])
-            yield _taken(reading, sides, "power-once", f"the power of ten of “{value_text(value)}” is taken to belong to every term before it")
-
-
-def value_text(value: Expr) -> str:
-    number = value_parts(value)[0]
-    return "" if number is None else number.text
+            yield _taken(reading, sides, "power-once", "the power of ten of the result belongs to every term before it")
 
 
 def _power_of(side: Expr, value: Expr) -> float | None:

@@ -1,0 +1,95 @@
+"""Lines that say less than they mean, or other than they say, marked as an examiner takes them.
+
+Marks worked out by hand under the usual three-mark split; common practice, no source, except where a row names one. Numbers invented.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
+from tests.awarding.parts import mark, one_part
+
+FOLLOWED = {"transcription_slip": "substitution mark, followed"}
+SPLIT = [{"kind": "relationship"}, {"kind": "substitution"}, {"kind": "answer"}]
+
+PARTS: Mapping[str, Mapping[str, Any]] = {
+    "carts": {
+        "given": {"m_1": "320 kg", "u": "2.5 m/s", "m_2": "130 kg"},
+        "find": "v",
+        "unit": "m/s",
+        "using": ["m_1*u = (m_1 + m_2)*v"],
+        "also": ["M = m_1 + m_2"],
+        "names": {"u": ["v1", "u1"], "v": ["v2"]},
+    },
+    "stored": {"given": {"P": "1.8 W", "t": "7.5 h"}, "find": "E", "unit": "J", "using": ["E = P*t"]},
+    "pressed": {"given": {"F": "84 N", "A": "350 cm^2"}, "find": "p", "unit": "Pa", "using": ["p = F/A"]},
+    "swing": {"given": {"T": "2.4 s", "A": "36 cm"}, "find": "a", "unit": "m/s^2", "using": ["a = ω^2*A"], "also": ["ω = 2*π/T"], "either_sign": True},
+    "freed": {
+        "given": {"λ": "310 nm", "φ": "4.10e-19 J", "h": "6.63e-34 J s", "c": "3.00e8 m/s"},
+        "marks": 4,
+        "find": "E_k",
+        "unit": "J",
+        "using": ["E = h*c/λ", "E_k = E - φ"],
+        "points": [{"kind": "relationship", "of": "E = h*c/λ"}, {"kind": "relationship", "of": "E_k = E - φ"}, *SPLIT[1:]],
+    },
+    "lamp": {"given": {"P": "60 W", "I": "0.85 W/m^2"}, "find": "d", "unit": "m", "using": ["I = P/(4*π*d^2)"], "also": ["A = 4*π*d^2", "I = P/A"]},
+    "source": {
+        "given": {"A_0": "52 kBq", "T": "8.24 h", "t": "20.0 h"},
+        "find": "A",
+        "unit": "kBq",
+        "using": ["A = A_0*exp(-λ*t)", "λ = ln(2)/T"],
+        "points": SPLIT,
+    },
+    "bath": {
+        "given": {"Q": "5.4 MJ", "P": "2.0 kW", "k": "15 %"},
+        "find": "t",
+        "unit": "s",
+        "using": ["Q = (1 - k)*E", "E = P*t"],
+        "points": [{"kind": "relationship", "of": "Q = (1 - k)*E"}, {"kind": "relationship", "of": "E = P*t"}, {"kind": "answer"}],
+    },
+    "slope": {"given": {"m": "15 kg", "θ": "12°", "F_R": "9.0 N", "g": "9.8 N/kg"}, "find": "a", "unit": "m/s^2", "using": ["m*g*sin(θ) - F_R = m*a"]},
+}
+
+Rulings = dict[str, Any]
+ROWS: list[tuple[str, str, Rulings, str]] = [
+    # A sum that lost its brackets, in letters as in numbers; another name for u beside u itself is another quantity.
+    ("carts", "m1u = m1+m2v\nv = 320x2.5/320+130 = 1.78 m/s", {}, "111"),
+    ("carts", "m1 v1 = (m1 + m2) u\n320 × 2.5 = 450 u\nu = 1.78 m/s", {}, "111"),
+    ("carts", "m1u = m1v + m2\nv = 4.6 m/s", {}, "000"),
+    # Numbers on one line, what they come to on the next.
+    ("carts", "=320*2.5/(320+103)\n1.89 m/s", FOLLOWED, "101"),
+    ("carts", "=320*2.5/(320+103)\n1.78 m/s", FOLLOWED, "100"),
+    # A conversion half done: a conversion all the same, charged to the answer.
+    ("stored", "E = Pt = 1.8 × 7.5 × 60 = 810 J", {}, "110"),
+    ("stored", "7.5 × 60 = 450 s\nE = 1.8 × 450 = 810 J", {}, "110"),
+    ("stored", "E = Pt = 1.8 × 7.5 × 360 = 4860 J", {}, "100"),
+    ("pressed", "A = 350/100 = 3.5\np = 84/3.5 = 24 Pa", {}, "110"),
+    # The sign of an acceleration asked for as a size.
+    ("swing", "a = -ω²A\nω = 2π/2.4 = 2.62\na = 2.62² × 0.36 = 2.47 m/s²", {}, "111"),
+    ("swing", "a = -ω²A\nω = 2π/2.4 = 2.62\na = 2.62² × 36 = 247 m/s²", {}, "110"),
+    # A power of ten written once, at the end of a sum.
+    ("freed", "E = hc/λ = 6.42 × 10^-19 J\nEk = 6.42 - 4.10 = 2.32 × 10^-19 J", {}, "1111"),
+    ("freed", "E = hc/λ = 6.42 × 10^-19 J\nEk = 6.42 + 4.10 = 10.5 × 10^-19 J", {}, "1000"),
+    # A lost superscript is no letter that may stand for anything.
+    ("lamp", "I = P/d2\nd2 = 60/0.85 = 70.6\nd = 8.4 m", {}, "000"),
+    ("lamp", "I = P/4πd2\nd2 = 60/(4π × 0.85) = 5.62\nd = 2.37 m", {}, "111"),
+    # Two data in each other's place, and digits exchanged in a value left in hours, followed where the ruling follows.
+    ("lamp", "I = P/(4πd²)\n60 = 0.85/(4πd²)\nd = 0.0336 m", FOLLOWED, "101"),
+    ("lamp", "I = P/(4πd²)\n60 = 0.85/(4πd²)\nd = 0.0336 m", {"transcription_slip": "stop"}, "100"),
+    ("source", "λ = ln2/T = 0.693/8.42 = 0.0823\nA = A0 e^-λt = 52 × e^(-0.0823 × 20.0) = 10.0 kBq", FOLLOWED, "101"),
+    # What is left of the whole, as a fraction of the energy or of the power.
+    ("bath", "0.85 × 2000 = 1700 W\nt = 5.4 × 10^6/1700 = 3180 s", {}, "111"),
+    ("bath", "5.4 × 10^6/0.85 = 6.35 × 10^6 J\nt = 6.35 × 10^6/2000 = 3180 s", {}, "111"),
+    ("bath", "t = Q/P = 5.4 × 10^6/2000 = 2700 s", {}, "000"),
+    # One side worked out, the other left as it is.
+    ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
+]
+
+
+@pytest.mark.parametrize(("part", "typed", "rulings", "points"), ROWS, ids=[f"{r[0]}: {r[1][:40]}" for r in ROWS])
+def test_points(part: str, typed: str, rulings: Rulings, points: str) -> None:
+    result = mark(one_part(rulings, **PARTS[part]), typed)
+    assert "".join("1" if a.mark else "0" for a in result.awards) == points, [a.reason for a in result.awards]
