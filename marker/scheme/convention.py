@@ -204,7 +204,7 @@ class Convention(BaseModel):
         "AH2022 (principle)",
     )
     show_unit: bool = _ruling(
-        True,
+        False,
         "18 The result of a 'show that' must have its unit, where a missing or wrong unit costs the answer mark; if not, no unit is "
         "asked for in a 'show that'.",
         "AH2022 (principle: the stated value with its unit); EDX10 (unit faults not charged in a 'show that')",

@@ -256,7 +256,7 @@ ROWS = (
     Row('"show that"', "a bare result", "R = 5.0 Ω", 0, "AH2022 (principle); split from memory", "show"),
     Row('"show that"', "all steps", "V = IR; 7.5 = 1.5R; R = 5.0 Ω", 2, "AH2022 (principle); split from memory", "show"),
     Row('"show that"', "the final line left out", "V = IR; 7.5 = 1.5R", 1, "AH2022 (principle); split from memory", "show"),
-    Row('"show that"', "the value without its unit", "V = IR; 7.5 = 1.5R; R = 5.0", 1, "AH2022 (principle); split from memory", "show"),
+    Row('"show that"', "the value without its unit", "V = IR; 7.5 = 1.5R; R = 5.0", 1, "AH2022 (principle); split from memory", "show", {"show_unit": True}),
     Row('"show that"', "the relationship alone", "V = IR; R = 5.0 Ω", 1, "AH2022 (principle); split from memory", "show"),
     Row("surplus working or information", "", "R = V/I = 7.5/1.5 = 5.0 Ω; P = IV = 11.25 W", 3, "US-N5"),
     Row("correct answer then contradicted", "", "R = V/I = 7.5/1.5 = 5.0 Ω; so R = 0.2 Ω", 2, "from memory"),
