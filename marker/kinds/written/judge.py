@@ -22,6 +22,7 @@ from marker.kinds.written.part import Idea, WrittenPart
 from marker.kinds.written.prose import read
 from marker.results import Outcome
 
+_HEARD = frozenset(("not enough", "contradicted"))
 _LIKELY = 0.7
 """An idea said by this share or more is proposed as earned where a person decides."""
 
@@ -31,7 +32,7 @@ def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
     first = [judge(i, prose, part) for i in part.ideas]
     made = []
     for n, finding in enumerate(first):
-        used = frozenset(s for k, f in enumerate(first) if k != n and f.earned for s in f.segments)
+        used = frozenset(s for k, f in enumerate(first) if k != n and (f.earned or f.code in _HEARD) for s in f.segments)
         again = bool(used) and (finding.outcome is Outcome.REFERRED or finding.code == "contradicted")
         made.append(judge(part.ideas[n], prose, part, used) if again else finding)
     return tuple(made)
@@ -63,7 +64,8 @@ def _by_claims(idea: Idea, prose: Prose, part: WrittenPart, passed: Collection[i
     if open_spelling := _spelling(idea, said):
         return open_spelling
     if heard.code == "not enough":
-        return not_earned("not enough", f"{where} is not enough for “{idea.states}”.", lines, words, heard.share)
+        found = not_earned("not enough", f"{where} is not enough for “{idea.states}”.", lines, words, heard.share)
+        return replace(found, segments=heard.segments)
     if heard.code == "unsure":
         return ask(heard.share >= _LIKELY, "unsure", f"{where} may be meant for “{idea.states}”.", lines, words, heard.share)
     return not_earned("not said", f"Not stated: {idea.states}.", likely=heard.share)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from marker.kinds.written.claims.model import Claim, Claims
 from marker.kinds.written.claims.score import Met, best, contrary, met
 from marker.kinds.written.claims.segments import NAMING
+from marker.kinds.written.claims.thesaurus import thesaurus
 from marker.kinds.written.claims.tokens import Token
 from marker.kinds.written.claims.wanted import Sample
 
@@ -75,8 +76,8 @@ def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
     near = best(wants.says, rest)
     if near is not None and near.share >= UNSURE:
         return Heard(code="unsure", share=near.share, tokens=telling(near), segments=_places(near.by))
-    if strange := _strange(wants, rest):
-        return Heard(code="unsure", share=min(share, 0.4), tokens=strange)
+    if touched := _touched(wants, rest, passed):
+        return Heard(code="unsure", share=min(share, 0.4), tokens=touched)
     return Heard(code="not said", share=share)
 
 
@@ -105,13 +106,16 @@ def _places(by: Iterable[Claim]) -> frozenset[int]:
     return frozenset(c.segment for c in by)
 
 
-def _strange(wants: Wants, said: Claims) -> tuple[Token, ...]:
-    """Words no list has, in a segment that speaks of what the idea is about: it may be the idea in other words."""
-    about = wants.families - wants.given
+def _touched(wants: Wants, said: Claims, passed: Collection[int]) -> tuple[Token, ...]:
+    """The tokens of a segment that speaks of what the idea is about, beyond what the question names: it may be the idea in other words.
+
+    A segment that another idea or a listed wording has used up says nothing of this one.
+    """
+    known = thesaurus()
+    about = {f for f in wants.families - wants.given if f not in known.weak and f not in known.light and not f.startswith("n:")}
     for number, segment in enumerate(said.segments):
-        here = {f for c in said.of(number) for f in (*c.words, *c.heads)}
-        unknown = [t for t in segment.tokens if t.kind == "word" and t.text not in wants.known]
-        if unknown and here & about:
+        here = {f for c in said.of(number) for f in (*c.words, *c.heads, *(s for s, _ in c.senses))}
+        if number not in passed and here & about:
             return segment.tokens
     return ()
 
