@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from marker.kinds.written.claims.claims import claims
 from marker.kinds.written.claims.model import Claims
+from marker.kinds.written.claims.segments import NAMING, Segment
 from marker.kinds.written.claims.verdict import Heard, hear, quote
 from marker.kinds.written.decisions import Decision
 from marker.kinds.written.finding import Finding, ask, earned, line_numbers, not_earned, place
@@ -30,12 +31,29 @@ _LIKELY = 0.7
 def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
     """The findings on all ideas. What says one idea is not held to be meant for another, nor against it."""
     first = [judge(i, prose, part) for i in part.ideas]
+    taken = [_taken(f, prose, part) for f in first]
     made = []
     for n, finding in enumerate(first):
-        used = frozenset(s for k, f in enumerate(first) if k != n and (f.earned or f.code in _HEARD) for s in f.segments)
+        used = frozenset(s for k, segments in enumerate(taken) if k != n for s in segments)
         again = bool(used) and (finding.outcome is Outcome.REFERRED or finding.code == "contradicted")
         made.append(judge(part.ideas[n], prose, part, used) if again else finding)
     return tuple(made)
+
+
+def _taken(finding: Finding, prose: Prose, part: WrittenPart) -> frozenset[int]:
+    """Segments of the response that a finding has used up; of one judged by its words, those it quotes."""
+    if not (finding.earned or finding.code in _HEARD):
+        return frozenset()
+    if finding.segments or not finding.words or part.light:
+        return finding.segments
+    quoted = finding.words.lower()
+    cut = claims(prose.lines, part.speech).segments
+    return frozenset(n for n, s in enumerate(cut) if s.tokens[0].line in finding.lines and _named_in(s, quoted))
+
+
+def _named_in(segment: Segment, quoted: str) -> bool:
+    named = [t.typed.lower() for t in segment.tokens if t.kind in NAMING]
+    return bool(named) and all(n in quoted for n in named)
 
 
 def judge(idea: Idea, prose: Prose, part: WrittenPart, passed: Collection[int] = ()) -> Finding:
@@ -68,6 +86,8 @@ def _by_claims(idea: Idea, prose: Prose, part: WrittenPart, passed: Collection[i
         return replace(found, segments=heard.segments)
     if heard.code == "unsure":
         return ask(heard.share >= _LIKELY, "unsure", f"{where} may be meant for “{idea.states}”.", lines, words, heard.share)
+    if heard.code == "touched":
+        return ask(False, "unsure", f"{where} may say in other words: {idea.states}.", lines, words, heard.share)
     return not_earned("not said", f"Not stated: {idea.states}.", likely=heard.share)
 
 

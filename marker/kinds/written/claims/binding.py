@@ -45,11 +45,17 @@ def _verb_like(row: Sequence[Token], here: int, n: int) -> bool:
 def _head(chain: Sequence[Sequence[Token]]) -> list[str]:
     light = thesaurus().head_light
     for run in chain:
-        head = next((t for t in reversed(run) if t.text not in light and t.concept not in ("rate", "number", "take")), None)
+        head = next((t for k, t in reversed(tuple(enumerate(run))) if t.text not in light and not _passes_on(run, k)), None)
         if head is not None:
             return [s for s, _ in head.senses]
     alone = chain[-1][-1] if chain else None
     return [s for s, _ in alone.senses] if alone is not None and alone.concept != "rate" else []
+
+
+def _passes_on(run: Sequence[Token], k: int) -> bool:
+    """A name that says only that it is counted or able: "ionising power" is about ionising."""
+    able = run[k].concept in ("power", "abil", "effect", "strength") and k > 0 and run[k - 1].kind == "act"
+    return able or run[k].concept in ("rate", "number", "take")
 
 
 def left_names(row: Sequence[Token], n: int) -> list[str]:

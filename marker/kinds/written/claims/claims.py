@@ -109,8 +109,14 @@ def _ways(base: Claim, row: Sequence[Token], denied: set[int]) -> list[Claim]:
     for n, token in enumerate(row):
         if token.kind in ("way", "named way") and not of_named_way(row, n):
             level = than is not None or bool(levels() & {token.text, *token.text.split()})
-            found.append(replace(way_claim(base, row, n, n in denied), level=level))
+            found.append(replace(way_claim(base, row, n, n in denied), level=level, attribute=_attribute(row, n)))
     return found + ([than] if than is not None else [])
+
+
+def _attribute(row: Sequence[Token], n: int) -> bool:
+    """A word that only describes who acts: "the fastest molecules leave"."""
+    named = n + 1 < len(row) and row[n + 1].kind in ("thing", "word", "letters")
+    return named and any(t.kind == "act" and t.concept not in ("lose", "gain") for t in row[n + 2 :])
 
 
 def _compares(row: Sequence[Token], n: int) -> bool:
@@ -143,5 +149,6 @@ def _up_to_saying(row: Sequence[Token]) -> Sequence[Token]:
 
 
 def _signed(senses: Sequence[Sense], denied: bool) -> tuple[Sense, ...]:
-    """Denied, a word says the contrary of its first sense; what it says besides falls away."""
-    return ((senses[0][0], -senses[0][1]),) if denied else tuple(senses)
+    """Denied, a word says the contrary of what it says; what only follows from it ("absorbed", so it does not pass) falls away."""
+    sign = senses[0][1]
+    return tuple((s, -x) for s, x in senses if x == sign) if denied else tuple(senses)

@@ -34,6 +34,7 @@ class Claim:
     denies: bool = False
     level: bool = False
     borrowed: bool = False
+    attribute: bool = False
     subject: frozenset[str] = frozenset()
     headless: bool = False
     segment: int = 0

@@ -11,6 +11,8 @@ from marker.kinds.written.claims.tokens import Token
 from marker.kinds.written.claims.wanted import Sample, Wanted
 
 _CORE = 1.5
+_GIVEN_CORE = 0.3
+_ELSEWHERE = 0.8
 _CARRIED = 0.9
 _WHOLE = 0.99
 _PART = 0.65
@@ -106,19 +108,24 @@ def _words(wanted: Wanted, claim: Claim, own: frozenset[str]) -> tuple[float, fr
     here = claim.words | claim.heads
     if rival(here | claim.carried, own | wanted.claim.heads):
         return 0.0, frozenset()
-    total, got, found = _CORE, _CORE, set(here & (own | wanted.claim.heads))
+    core = _GIVEN_CORE if wanted.claim.kind == "act" and wanted.claim.senses[0][0] in wanted.stem else _CORE
+    total, got, found = core, core, set(here & (own | wanted.claim.heads))
+    unnamed = wanted.earning and claim.headless
     for word, weight in wanted.words:
         total += weight
         if word in here:
             got += weight
-        elif (
-            word in claim.carried
-            or word in claim.carried_heads
-            or word in claim.subject
-            or (claim.headless and word in wanted.claim.subject)
-        ):
+        elif word in claim.carried | claim.carried_heads | claim.subject or (unnamed and word in wanted.claim.subject):
             got += weight * _CARRIED
-    return got / total, frozenset(found)
+    elsewhere = _ELSEWHERE if of_another(wanted, claim) else 1.0
+    return elsewhere * got / total, frozenset(found)
+
+
+def of_another(wanted: Wanted, claim: Claim) -> bool:
+    """Whether it is said of another thing the question names: "across the thermistor" where "across the fixed resistor" is wanted."""
+    want, here = wanted.claim, claim.words | claim.heads
+    missing = (wanted.given & want.words) - here - want.heads
+    return bool(missing) and bool(here & wanted.elsewhere)
 
 
 def _mere(wanted: Wanted, claim: Claim) -> tuple[float, frozenset[str]]:
@@ -180,12 +187,21 @@ def contrary(samples: Sequence[Sample], said: Claims, passed: Collection[int] = 
     claims = [c for c in said.claims if c.segment not in passed and not c.condition and not c.borrowed]
     for sample in samples:
         for wanted in sample.wanted:
-            if wanted.weight < 1:
+            if wanted.weight < 1 or wanted.claim.attribute:
                 continue
             for claim in claims:
-                if opposed(claim, wanted.claim) and _same_thing(wanted, claim):
+                if (opposed(claim, wanted.claim) and _same_thing(wanted, claim)) or _denied(wanted, claim):
                     return claim
     return None
+
+
+def _denied(wanted: Wanted, claim: Claim) -> bool:
+    """ "They are not on separate branches": all the words of a plain statement, denied."""
+    want = wanted.claim
+    if want.kind != "is" or want.sign < 0 or not claim.denies:
+        return False
+    words = {w for w, x in wanted.words if x > 0}
+    return bool(words - wanted.given) and words <= claim.words
 
 
 def _same_thing(wanted: Wanted, claim: Claim) -> bool:
@@ -197,4 +213,4 @@ def _same_thing(wanted: Wanted, claim: Claim) -> bool:
     if want.kind == "way" and not (claim.heads & want.heads and want.heads <= claim.heads | claim.words):
         return False
     here = claim.words | claim.heads | claim.carried
-    return all(w in here for w, x in wanted.words if x > 0) and not rival(here, want.words | want.heads)
+    return all(w in here for w, x in wanted.words if x > 0) and not here & wanted.elsewhere and not rival(here, want.words | want.heads)

@@ -13,6 +13,7 @@ from marker.kinds.written.spelling import distance, mend, slips_allowed
 from marker.kinds.written.text import Sort, Word, words
 
 _ARTICLES = frozenset(("the", "a", "an", "its", "their", "this", "that", "these", "those", "his", "her"))
+_ENDS = frozenset(("stop", "comma", "and", "join", "condition"))
 _UNITS = frozenset(
     (
         "ev",
@@ -108,12 +109,15 @@ def tokens(lines: tuple[str, ...], speech: Speech) -> tuple[Token, ...]:
 def _noun(row: Sequence[Token], n: int) -> Token:
     """ "Change" as a quantity: "the change of momentum", "a smaller momentum change"; else a word of change."""
     token = row[n]
+    after = row[n + 1] if n + 1 < len(row) else None
+    before = row[n - 1] if n else None
+    if token.typed.lower() in ("up", "down") and token.kind != "way":
+        alone = before is not None and before.kind in ("thing", "letters", "word") and (after is None or after.kind in _ENDS)
+        return replace(token, kind="way", way=token.typed.lower(), forms=frozenset(("verb",))) if alone else token
     if token.typed.lower() == "can" and n and row[n - 1].kind == "article":
         return replace(token, kind="word", senses=((token.text, 1),))
     if token.kind != "way" or token.typed.lower() not in ("change", "changes"):
         return token
-    after = row[n + 1] if n + 1 < len(row) else None
-    before = row[n - 1] if n else None
     of = after is not None and after.text in ("of", "in")
     named = before is not None and before.kind in ("thing", "letters") and token.typed.lower() == "change"
     if of or (named and (after is None or after.kind not in ("article", "thing", "letters", "word"))):
@@ -148,6 +152,8 @@ def _spelt(word: Word, speech: Speech) -> _Stemmed:
     if word.sort is not Sort.WORD:
         return _Stemmed(word, word.text, True)
     plain = root(word.text)
+    if (lesser := _comparative(word.text)) is not None:
+        return _Stemmed(word, lesser, True)
     if plain in speech.right or word.text in speech.right or len(word.text) < 4 or word.typed in thesaurus().groups:
         return _Stemmed(word, plain, True)
     for prefix in ("un", "non", "dis"):
@@ -157,6 +163,14 @@ def _spelt(word: Word, speech: Speech) -> _Stemmed:
     if meant is None and not rivals and word.text != plain:
         meant, rivals = _meant(word.text, speech)
     return _Stemmed(word, meant or plain, meant is not None, rivals)
+
+
+def _comparative(text: str) -> str | None:
+    """ "Fastest" as "faster", where that is a word of change or degree; None for other words."""
+    if len(text) < 6 or not text.endswith("est"):
+        return None
+    lesser = root(text[:-2] + "r")
+    return lesser if any(len(p) == 1 for p, e in thesaurus().phrases.get(lesser, ()) if e.kind in ("way", "named way")) else None
 
 
 @lru_cache(maxsize=50_000)
@@ -201,7 +215,7 @@ def _stopping(token: Token, rest: Sequence[_Stemmed]) -> Token:
 
 def _letter(start: _Stemmed, length: int, speech: Speech) -> bool:
     """True for a single capital or Greek letter that stands for a quantity: "I", not "i"."""
-    return length == 1 and len(start.word.typed) == 1 and start.word.typed in speech.letters and start.word.typed not in ("a", "A")
+    return length == 1 and len(start.word.typed) == 1 and start.word.typed in speech.letters and start.word.typed not in ("a", "A", "i")
 
 
 def _mark(start: _Stemmed) -> Token | None:
@@ -270,6 +284,9 @@ def _stands_for(word: Word, row: Sequence[_Stemmed], here: int, speech: Speech) 
     meanings = speech.letters.get(typed, ())
     before = row[here - 1].word if here else None
     unit = before is not None and before.sort is Sort.NUMBER and before.line == word.line and before.at[1] + 1 >= word.at[0]
-    if not meanings or unit:
+    spoken_of = typed != "i" or any(
+        w is not None and w.text in "<>=" for w in (before, row[here + 1].word if here + 1 < len(row) else None)
+    )
+    if not meanings or unit or not spoken_of:
         return None
     return next((m for m in meanings if m in speech.used), meanings[0])

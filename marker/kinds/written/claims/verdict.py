@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from marker.kinds.written.claims.entail import agree
 from marker.kinds.written.claims.model import Claim, Claims
 from marker.kinds.written.claims.score import Met, best, contrary, met
 from marker.kinds.written.claims.segments import NAMING
 from marker.kinds.written.claims.thesaurus import thesaurus
 from marker.kinds.written.claims.tokens import Token
-from marker.kinds.written.claims.wanted import Sample
+from marker.kinds.written.claims.wanted import Sample, Wanted
 
 EARNED = 0.84
 UNSURE = 0.6
@@ -32,12 +33,17 @@ class Wants:
     def families(self) -> frozenset[str]:
         return frozenset(f for s in self.says for f in s.families)
 
+    @property
+    def wanted(self) -> tuple[Wanted, ...]:
+        return tuple(w for s in self.says for w in s.wanted)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heard:
     """What was heard of an idea.
 
-    code  "said", "contradicted", "not enough", "unsure" or "not said";  share  how much of a wording is said, 0 to 1
+    code  "said", "contradicted", "not enough", "unsure", "touched" (it may be meant in other words) or "not said"
+    share  how much of a wording is said, 0 to 1
     tokens  that say it;  against, clash  what contradicts it, by a listed wording or by the opposite;  segments  where it is said
     """
 
@@ -77,7 +83,7 @@ def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
     if near is not None and near.share >= UNSURE:
         return Heard(code="unsure", share=near.share, tokens=telling(near), segments=_places(near.by))
     if touched := _touched(wants, rest, passed):
-        return Heard(code="unsure", share=min(share, 0.4), tokens=touched)
+        return Heard(code="touched", share=min(share, 0.4), tokens=touched)
     return Heard(code="not said", share=share)
 
 
@@ -115,9 +121,17 @@ def _touched(wants: Wants, said: Claims, passed: Collection[int]) -> tuple[Token
     about = {f for f in wants.families - wants.given if f not in known.weak and f not in known.light and not f.startswith("n:")}
     for number, segment in enumerate(said.segments):
         here = {f for c in said.of(number) for f in (*c.words, *c.heads, *(s for s, _ in c.senses))}
-        if number not in passed and here & about:
+        if number not in passed and (here & about or any(_nearly(w, c) for w in wants.wanted for c in said.of(number))):
             return segment.tokens
     return ()
+
+
+def _nearly(wanted: Wanted, claim: Claim) -> bool:
+    """The wanted change, of something the wording names besides: "the output is larger" for the output voltage."""
+    want = wanted.claim
+    if wanted.weight < 1 or want.kind != "way" or not agree(claim, want):
+        return False
+    return bool(claim.heads & want.heads) or (want.heads <= wanted.given and bool(claim.heads & want.words))
 
 
 def telling(found: Met) -> tuple[Token, ...]:

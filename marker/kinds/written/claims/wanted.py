@@ -25,12 +25,19 @@ _COUNTING = frozenset(("one", "each", "single", "individual", "another"))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """One claim of a wording: its weight among them, the weight of each word it should be said with, and words that may be left out."""
+    """One claim of a wording: its weight among them, and the weight of each word it should be said with.
+
+    given  words of it that the question names;  stem  all the question's words;  elsewhere  other things the question names
+    earning  it is one of the wordings that earn the idea
+    """
 
     claim: Claim
     weight: float
     words: tuple[tuple[str, float], ...]
     given: frozenset[str]
+    stem: frozenset[str]
+    elsewhere: frozenset[str]
+    earning: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,25 +53,50 @@ class Sample:
         return frozenset(f for c in claims for f in (*c.words, *c.heads, *(s for s, _ in c.senses)))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Setting:
+    """What a wording is weighed against: the other wordings of its idea (None where all words count), and what the question says.
+
+    given  words of the question;  elsewhere  things it names that no wording of the idea does
+    """
+
+    others: Sequence[Claims] | None
+    stem: Claims
+    given: frozenset[str]
+    elsewhere: frozenset[str]
+
+
 def samples(texts: Sequence[str], stem: Claims, speech: Speech, earning: bool = True) -> tuple[Sample, ...]:
     """The wordings of one idea; those that earn it are weighed beside each other, of the others (earning = False) all words count."""
     read = [claims((t,), speech) for t in texts]
     given = frozenset(w for c in stem.claims for w in c.words)
-    return tuple(_sample(t, r, [o for o in read if o is not r] if earning else None, stem, given) for t, r in zip(texts, read, strict=True))
+    things = frozenset(s for g in stem.segments for t in g.tokens if t.kind in ("thing", "word") for s, _ in t.senses)
+    elsewhere = things - {w for r in read for c in r.claims for w in c.words | c.heads} - thesaurus().weak
+    return tuple(
+        _sample(t, r, _Setting(others=[o for o in read if o is not r] if earning else None, stem=stem, given=given, elsewhere=elsewhere))
+        for t, r in zip(texts, read, strict=True)
+    )
 
 
-def _sample(text: str, read: Claims, others: Sequence[Claims] | None, stem: Claims, given: frozenset[str]) -> Sample:
+def _sample(text: str, read: Claims, setting: _Setting) -> Sample:
     parts = _without_doubles(read.claims)
-    plain = [c for c in parts if not c.condition and not (others is not None and _stated(c, stem))]
-    made = []
-    for claim in parts:
-        main = claim in plain
-        aim = claim.condition and any(c is not claim and c.segment == claim.segment and not c.condition for c in parts)
-        weight = 1.0 if main or not plain else _CONDITION if not (aim or _stated(claim, stem)) else 0.0
-        made.append(
-            Wanted(claim=claim, weight=weight, words=_words(claim, others, given), given=(claim.words | claim.left | claim.right) & given)
-        )
-    return Sample(text=text, wanted=tuple(made))
+    plain = [c for c in parts if not c.condition and not (setting.others is not None and _stated(c, setting.stem))]
+    return Sample(text=text, wanted=tuple(_wanted(c, parts, plain, setting) for c in parts))
+
+
+def _wanted(claim: Claim, parts: Sequence[Claim], plain: Sequence[Claim], setting: _Setting) -> Wanted:
+    aim = claim.condition and any(c is not claim and c.segment == claim.segment and not c.condition for c in parts)
+    weight = 1.0 if claim in plain or not plain else _CONDITION if not (aim or _stated(claim, setting.stem)) else 0.0
+    named = claim.words | claim.left | claim.right
+    return Wanted(
+        claim=claim,
+        weight=weight,
+        words=_words(claim, setting.others, setting.given),
+        given=named & setting.given,
+        stem=setting.given,
+        elsewhere=setting.elsewhere,
+        earning=setting.others is not None,
+    )
 
 
 def _without_doubles(parts: Iterable[Claim]) -> list[Claim]:
