@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from marker.results import OwnValue, PartResult
 from marker.scheme.convention import Convention
 
 Carried = Mapping[str, OwnValue]
+
+
+def _listed(typed: Any) -> Any:
+    return [typed] if isinstance(typed, str) else typed
+
+
+# a list of texts in a scheme file, where one text may stand without its brackets
+Texts = Annotated[list[str], BeforeValidator(_listed, json_schema_input_type=str | list[str])]
 
 
 class PartSpec(BaseModel):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from marker.kinds.base import PartSpec
+from marker.kinds.base import PartSpec, Texts
 
 PointKind = Literal["relationship", "substitution", "value", "answer", "unit", "power of ten"]
 MarkType = Literal["M", "dM", "A", "B", "C"]
@@ -56,6 +56,7 @@ class StepSpec(BaseModel):
     figures  significant figures of the least precise datum (default: counted from the data);  unit  unit asked for
     sensible  lowest and highest value that is possible at all, beyond which an own value may not be followed
     special  special cases
+    also, given, names, carry, signed   as for the whole part, where they are better read beside the step
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
@@ -67,11 +68,16 @@ class StepSpec(BaseModel):
     answer: str = ""
     figures: int | None = None
     unit: str = ""
-    using: list[str] = Field(default_factory=list)
+    using: Texts = Field(default_factory=list)
     points: list[PointSpec] = Field(default_factory=list)
     sensible: list[str] = Field(default_factory=list)
     special: list[SpecialSpec] = Field(default_factory=list)
     label: str = ""
+    also: Texts = Field(default_factory=list)
+    given: dict[str, str] = Field(default_factory=dict)
+    names: dict[str, Texts] = Field(default_factory=dict)
+    carry: dict[str, str] = Field(default_factory=dict)
+    signed: Texts = Field(default_factory=list)
 
 
 class RouteSpec(BaseModel):
@@ -80,9 +86,22 @@ class RouteSpec(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     name: str = ""
-    using: list[str]
-    also: list[str] = Field(default_factory=list)
+    using: Texts
+    also: Texts = Field(default_factory=list)
     points: list[PointSpec] = Field(default_factory=list)
+
+
+_OF_THE_PART = frozenset({"also", "given", "names", "carry", "signed"})
+
+
+def _together(whole: Any, own: Any) -> Any:
+    """What the part has and what a step adds; values of another shape are left for the model to refuse."""
+    if whole is None:
+        return own
+    if isinstance(whole, dict) and isinstance(own, dict):
+        return {**own, **whole}
+    texts = [[v] if isinstance(v, str) else v for v in (whole, own)]
+    return list(dict.fromkeys((*texts[0], *texts[1]))) if all(isinstance(v, list) for v in texts) else own
 
 
 class CalculationPart(PartSpec):
@@ -102,11 +121,11 @@ class CalculationPart(PartSpec):
     given: dict[str, str] = Field(default_factory=dict)
     find: str = ""
     unit: str = ""
-    using: list[str] = Field(default_factory=list)
-    also: list[str] = Field(default_factory=list)
+    using: Texts = Field(default_factory=list)
+    also: Texts = Field(default_factory=list)
     carry: dict[str, str] = Field(default_factory=dict)
-    names: dict[str, list[str]] = Field(default_factory=dict)
-    signed: list[str] = Field(default_factory=list)
+    names: dict[str, Texts] = Field(default_factory=dict)
+    signed: Texts = Field(default_factory=list)
     either_sign: bool | None = None
     show: str = ""
     accept: list[str] = Field(default_factory=list)
@@ -117,6 +136,19 @@ class CalculationPart(PartSpec):
     special: list[SpecialSpec] = Field(default_factory=list)
     step: list[StepSpec] = Field(default_factory=list)
     route: list[RouteSpec] = Field(default_factory=list)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _of_the_steps(cls, row: Any) -> Any:
+        """Definitions, data, names and carried values written in a step belong to the whole part."""
+        steps = row.get("step") if isinstance(row, dict) else None
+        if not isinstance(steps, list) or not all(isinstance(s, dict) for s in steps):
+            return row
+        lifted = dict(row)
+        for step in steps:
+            for key in _OF_THE_PART & step.keys():
+                lifted[key] = _together(lifted.get(key), step[key])
+        return {**lifted, "step": [{k: v for k, v in s.items() if k not in _OF_THE_PART} for s in steps]}
 
     def steps(self) -> tuple[StepSpec, ...]:
         """The things to find, in order; the part's own keys make one step when none are listed."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -147,18 +147,50 @@ def _validated(model: type[T], row: Any, where: str) -> T:
 def _said(error: Any, model: type[BaseModel], where: str) -> Problem:
     """One pydantic error in the teacher's words."""
     key = ".".join(str(k + 1) if isinstance(k, int) else str(k) for k in error["loc"])
+    place = f"{where}, {key}" if key else where
     if error["type"] == "extra_forbidden":
-        near = get_close_matches(str(error["loc"][-1]), model.model_fields, n=1)
-        names = ", ".join(model.model_fields)
-        return Problem(
-            where=f"{where}, {key}",
-            seen="not a key of this table",
-            expected=f"one of {names}",
-            mend=f"Did you mean {near[0]!r}?" if near else "Remove it.",
-        )
+        return _unknown_key(error["loc"], model, place)
     if error["type"] == "missing":
-        return Problem(where=f"{where}, {key}", seen="missing", mend=f"Add {key} = …")
-    return Problem(where=f"{where}, {key}", seen=f"{error['input']!r}: {error['msg'][0].lower()}{error['msg'][1:]}")
+        return Problem(where=place, seen="missing", mend=f"Add {key} = …")
+    if error["type"] == "value_error":
+        return Problem(where=place, seen=f"{error['input']!r}: {error['ctx']['error']}")
+    return Problem(where=place, seen=f"{error['input']!r}: {error['msg'][0].lower()}{error['msg'][1:]}")
+
+
+def _unknown_key(loc: Sequence[str | int], model: type[BaseModel], place: str) -> Problem:
+    """A key the table it stands in does not have: the nearest it has, or the table or the kind of part that has it."""
+    key, table = str(loc[-1]), _table_at(model, loc[:-1])
+    near = get_close_matches(key, table.model_fields, n=1)
+    mend = f"Did you mean {near[0]!r}?" if near else "Remove it."
+    if key in model.model_fields and table is not model:
+        inner = next((str(k) for k in reversed(loc[:-1]) if isinstance(k, str)), "")
+        mend = f"It belongs to the whole part: write it above the first [[part.{inner}]], or above the line {inner} = […]."
+    elif not near and issubclass(table, PartSpec):
+        mend = _of_another_kind(key) or mend
+    return Problem(where=place, seen="not a key of this table", expected=f"one of {', '.join(table.model_fields)}", mend=mend)
+
+
+def _of_another_kind(key: str) -> str:
+    from marker.kinds import KINDS
+
+    found = [f'kind = "{name}"' for name, kind in KINDS.items() if key in kind.spec.model_fields]
+    return f"It is a key of parts with {' or '.join(found)}." if found else ""
+
+
+def _table_at(model: type[BaseModel], loc: Sequence[str | int]) -> type[BaseModel]:
+    """The model of the table a place leads to: that of a step for ("step", 0)."""
+    for key in loc:
+        field = model.model_fields.get(str(key))
+        inner = [] if field is None else _models_in(field.annotation)
+        if len(inner) == 1:
+            model = inner[0]
+    return model
+
+
+def _models_in(annotation: Any) -> list[type[BaseModel]]:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    return [m for inner in get_args(annotation) for m in _models_in(inner)]
 
 
 def load_convention(name: Path | str, folder: Path | None = None) -> Convention:

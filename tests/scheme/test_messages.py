@@ -5,11 +5,15 @@ Each row is a scheme with one fault. `says` are texts its message must hold. Com
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from marker.errors import SchemeError
+from marker.marking import mark_response
+from marker.scheme.calculation import CalculationPart, PointSpec, RouteSpec, SpecialSpec, StepSpec
 from marker.scheme.files import load_any
+from marker.scheme.paper import build_paper
 
 GOOD_PART = """
 [[part]]
@@ -78,6 +82,18 @@ PAPER = (
 )
 PART = (
     Row("misspelt key", part(useing='["P = I*V"]'), ("part 2b, useing", "not a key", "Did you mean 'using'?")),
+    Row(
+        "a key of the part in a route",
+        part(route='[{ using = ["P = I*V"], names = { I = ["current"] } }]'),
+        ("part 2b, route.1.names", "belongs to the whole part", "above the first [[part.route]]"),
+    ),
+    Row(
+        "misspelt key of a step",
+        part(find="", using="", step='[{ find = "I", using = ["P = I*V"], acept = ["7 A", "8 A"] }]'),
+        ("part 2b, step.1.acept", "Did you mean 'accept'?"),
+    ),
+    Row("misspelt key of a point", part(points='[{ kind = "answer", mark = 3 }]'), ("points.1.mark", "Did you mean 'marks'?")),
+    Row("key of another kind", part(subject='"I"'), ("part 2b, subject", 'kind = "rearrangement"')),
     Row("no marks", part(marks=""), ("part 2b, marks", "missing", "Add marks")),
     Row("marks as a text", part(marks='"3"'), ("part 2b, marks", "'3'", "integer")),
     Row("no relationship", part(using="[]"), ("part 2b, using", "no relationship is named", 'using = ["V = I*R"]')),
@@ -126,6 +142,58 @@ def test_a_scheme_is_refused_in_the_teachers_words(row: Row, tmp_path: Path) -> 
     assert message.startswith(str(file)) or "convention" in message
     for text in row.says:
         assert text in message, message
+
+
+def test_no_message_proposes_the_key_it_refuses(tmp_path: Path) -> None:
+    """Every key of every table of a calculation put into every other table of it."""
+    tables = {"step": StepSpec, "route": RouteSpec, "points": PointSpec, "special": SpecialSpec}
+    base = {"find": '"I"', "using": '["P = I*V"]', "kind": '"answer"', "answer": '"7.8 A"', "marks": "3"}
+    told = 0
+    for name, model in tables.items():
+        needed = {k: base[k] for k, f in model.model_fields.items() if f.is_required()}
+        for key in sorted(set(CalculationPart.model_fields) - set(model.model_fields)):
+            row = ", ".join(f"{k} = {v}" for k, v in {**needed, key: '"x"'}.items())
+            file = tmp_path / "x.toml"
+            file.write_text(part(**{name: f"[{{ {row} }}]"}), encoding="utf-8")
+            with pytest.raises(SchemeError) as refused:
+                load_any(file)
+            message = str(refused.value)
+            told += "not a key of this table" in message
+            assert f"Did you mean '{key}'" not in message
+    assert told > 40
+
+
+@pytest.mark.parametrize("key", ["also", "given", "names", "carry", "signed"])
+def test_a_step_may_hold_what_belongs_to_the_part(key: str) -> None:
+    """A definition, a datum or other letters may stand beside the step they are for (common practice, no source)."""
+    held: dict[str, Any] = {
+        "also": "r = d/2",
+        "given": {"m": "1.5 kg"},
+        "names": {"F": "pull"},
+        "carry": {"v": "1"},
+        "signed": ["F"],
+    }
+    row = {"name": "2", "marks": 2, "step": [{"find": "A", "using": "A = π*r^2", key: held[key]}]}
+    part = CalculationPart.model_validate(row)
+    assert getattr(part, key) == ([held[key]] if isinstance(held[key], str) else {"F": ["pull"]} if key == "names" else held[key])
+    assert not part.step[0].model_dump(exclude_defaults=True).keys() & {key}
+
+
+def test_a_definition_in_a_step_is_used() -> None:
+    """A disc 36 cm across: A = π r² = 0.10 m², then the force of 42 kPa on it; worked by hand."""
+    table = {
+        "paper": {"title": "disc"},
+        "part": [
+            {
+                "name": "1",
+                "marks": 3,
+                "given": {"p": "42 kPa", "d": "36 cm"},
+                "step": [{"find": "F", "unit": "N", "marks": 3, "using": ["F = p*A"], "also": ["A = π*r^2", "r = d/2"]}],
+            }
+        ],
+    }
+    result = mark_response(build_paper(table).part("1"), ["F = pA = 42000 × π × 0.18² = 4.3 × 10³ N"])
+    assert result.mark == 3
 
 
 def test_all_problems_are_told_at_once(tmp_path: Path) -> None:

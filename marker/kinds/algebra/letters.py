@@ -13,7 +13,7 @@ from pydantic import Field
 from marker.expression import Dimensions, Symbol
 from marker.judging.families import stem
 from marker.kinds.algebra.solved import under_one_root
-from marker.kinds.base import PartSpec
+from marker.kinds.base import PartSpec, Texts
 from marker.kinds.marking import question_of
 from marker.physics.system import Relation, System, Unsolvable, agrees, solved_system
 from marker.reading import read_quantity
@@ -39,9 +39,9 @@ class LettersSpec(PartSpec):
     given    a value that makes a special case: θ = "90°", u = "0 m/s"
     """
 
-    using: list[str] = Field(min_length=1)
-    also: list[str] = Field(default_factory=list)
-    names: dict[str, list[str]] = Field(default_factory=dict)
+    using: Texts = Field(min_length=1)
+    also: Texts = Field(default_factory=list)
+    names: dict[str, Texts] = Field(default_factory=dict)
     given: dict[str, str] = Field(default_factory=dict)
 
 

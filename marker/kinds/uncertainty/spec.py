@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from marker.kinds.base import PartSpec
 
@@ -43,6 +43,13 @@ class Measured(BaseModel):
     names: list[str] = Field(default_factory=list)
 
 
+def _alone(typed: Any) -> Any:
+    """One relationship, which may stand in brackets as in other kinds of part."""
+    if isinstance(typed, list) and len(typed) > 1:
+        raise ValueError("one relationship is wanted: put one into the other, such as ρ = 4*m/(π*d^2*h)")
+    return typed[0] if isinstance(typed, list) and typed else typed
+
+
 class UncertaintySpec(PartSpec):
     """Keys of kind = "uncertainty".
 
@@ -64,7 +71,7 @@ class UncertaintySpec(PartSpec):
     kind: str = "uncertainty"
     quantities: dict[str, str | Measured] = Field(min_length=1)
     find: str
-    using: str = ""
+    using: Annotated[str, BeforeValidator(_alone, json_schema_input_type=str | list[str])] = ""
     given: dict[str, str] = Field(default_factory=dict)
     unit: str = ""
     names: list[str] = Field(default_factory=list)
