@@ -135,6 +135,17 @@ def rulings(
 
 @scheme_app.command()
 @refusals
+def examples(
+    kind: Annotated[str, typer.Argument(help="A kind of part; all of them when it is left out.", show_default=False)] = "",
+) -> None:
+    """Print a short example of every kind of part; of one kind with all its keys explained."""
+    from marker.scheme.examples import examples_of, examples_text
+
+    typer.echo((examples_of(kind) if kind else examples_text()).rstrip())
+
+
+@scheme_app.command()
+@refusals
 def schema(
     output: Annotated[Path | None, typer.Option("-o", "--output", help="File to write; else it is printed.", show_default=False)] = None,
 ) -> None:

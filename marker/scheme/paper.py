@@ -181,16 +181,16 @@ def _table_at(model: type[BaseModel], loc: Sequence[str | int]) -> type[BaseMode
     """The model of the table a place leads to: that of a step for ("step", 0)."""
     for key in loc:
         field = model.model_fields.get(str(key))
-        inner = [] if field is None else _models_in(field.annotation)
+        inner = [] if field is None else models_in(field.annotation)
         if len(inner) == 1:
             model = inner[0]
     return model
 
 
-def _models_in(annotation: Any) -> list[type[BaseModel]]:
+def models_in(annotation: Any) -> list[type[BaseModel]]:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return [annotation]
-    return [m for inner in get_args(annotation) for m in _models_in(inner)]
+    return [m for inner in get_args(annotation) for m in models_in(inner)]
 
 
 def load_convention(name: Path | str, folder: Path | None = None) -> Convention:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import typer
 
@@ -47,15 +47,65 @@ def print_proof(proof: Proof, every: bool) -> None:
     show_table(("Part", "Marks", "Answer worked out", "Model answers", "Faults as ruled", ""), map(_part_row, proof.parts), right=(1, 3, 4))
     typer.echo("")
     _print_faults(proof)
-    rows = [_trial_row(t) for t in proof.trials if every or t.came is not Came.AS_RULED]
-    if rows:
-        typer.echo("\nEvery response tried:" if every else "\nResponses that did not come out as ruled:")
-        show_table(_HEADS, rows, right=(2, 3))
+    if every:
+        typer.echo("\nEvery response tried:")
+        show_table(_HEADS, map(_trial_row, proof.trials), right=(2, 3))
+    else:
+        _print_surprises([t for t in proof.trials if not t.fails])
+    _print_notes(proof)
     _print_remarks("\nTo mend:", [r for r in proof.remarks if r.fails])
     _print_remarks("\nTo consider:", [r for r in proof.remarks if not r.fails])
+    typer.echo(f"\n{_verdict(proof)}")
+
+
+# heading, what the teacher can do about it, and which trials are meant
+_SURPRISES: tuple[tuple[str, Callable[[Trial], bool]], ...] = (
+    (
+        "A mistake that does not show: the answer lies in the accepted range all the same. Nothing need be done; narrow the range, or\n"
+        "change a datum, if an answer alone should show it.",
+        lambda t: t.came is Came.HIDDEN,
+    ),
+    ("Would be referred to you, with the possible marks: nothing need be done.", lambda t: t.came is Came.REFERRED),
+    (
+        "Would earn less than the convention gives for such a mistake. The scheme is not at fault;\n"
+        "look at low marks for working like this.",
+        lambda t: t.came is Came.DIFFERS and t.mark < t.expected,
+    ),
+    (
+        "Would earn more than the convention gives for such a mistake. The scheme is not at fault;\n"
+        "look at high marks for working like this.",
+        lambda t: t.came is Came.DIFFERS and t.mark > t.expected,
+    ),
+)
+
+
+def _print_surprises(trials: Sequence[Trial]) -> None:
+    """Made-up responses that did not earn what the convention says, by what the teacher can do about them."""
+    for heading, meant in _SURPRISES:
+        rows = [_trial_row(t)[:4] for t in trials if meant(t)]
+        if rows:
+            typer.echo(f"\n{heading}")
+            show_table(_HEADS[:4], rows, right=(2, 3))
+
+
+def _print_notes(proof: Proof) -> None:
+    said = [f"  part {part.part}: {note}" for part in proof.parts for note in part.notes]
+    if said:
+        typer.echo("\n".join(["\nHow it is marked:", *said]))
+
+
+def _verdict(proof: Proof) -> str:
+    """Whether anything is to be done before marking, and what the figures mean."""
     tried, differ = len(proof.trials), sum(t.came in (Came.DIFFERS, Came.REFERRED) for t in proof.trials)
-    verdict = "The scheme passes" if proof.passes else "The scheme does not pass: mend what is listed above"
-    typer.echo(f"\n{verdict}. {tried} responses tried, {differ} not as ruled.")
+    if not proof.passes:
+        return f"The scheme does not pass: mend what stands under “To mend”. {tried} responses tried, {differ} not as ruled."
+    if not differ:
+        return f"The scheme passes. Nothing need be done. {tried} responses tried, all as ruled."
+    one = "1 with a made-up mistake earns" if differ == 1 else f"{differ} with made-up mistakes earn"
+    return (
+        f"The scheme passes. Nothing need be done before marking. {tried} responses tried; {one} more or less than ruled (listed above):\n"
+        "that is how far the program can be trusted with such working, and no fault of the scheme."
+    )
 
 
 def _part_row(part: PartProof) -> tuple[str, ...]:
@@ -81,7 +131,7 @@ def _print_faults(proof: Proof) -> None:
     for code in (c for c in names if c in counts):
         found = counts[code]
         differs = found[Came.DIFFERS] + found[Came.REFERRED]
-        worst = "✗" if differs else "○" if found[Came.HIDDEN] else "✓"
+        worst = "" if differs else "○" if found[Came.HIDDEN] else "✓"
         cells = (str(sum(found.values())), str(found[Came.AS_RULED]), str(found[Came.HIDDEN] or "–"), str(differs or "–"))
         rows.append((names[code][0], names[code][1], *cells, worst))
     show_table(("Fault", "Class", "Tried", "As ruled", "Same answer", "Differs", ""), rows, right=(2, 3, 4, 5))

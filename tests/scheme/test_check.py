@@ -251,7 +251,7 @@ AMISS = (
     ),
     Amiss("a name of two quantities", PUSH + 'names = { m = ["load"], F = ["load"] }', True, ("'load' is a name of F and of m",)),
     Amiss("a name that is another letter", PUSH + 'names = { F = ["m"] }', True, ("'m' is the letter of another quantity",)),
-    Amiss("a name that is a unit", PUSH + 'unit = "N"\nnames = { F = ["N"] }', False, ("'N' is also a unit",)),
+    Amiss("a name that is a unit", PUSH + 'unit = "N"\nnames = { F = ["N"] }', False, ("'N' as a letter for F is also a unit", "“5.0 N”")),
     Amiss("a name for nothing", PUSH + 'names = { q = ["pull"] }', True, ("names.q", "not a quantity of this part")),
     Amiss(
         "a point out of reach",

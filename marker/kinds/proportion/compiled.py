@@ -37,6 +37,7 @@ class ProportionSpec(PartSpec):
     table      x and y columns;  relation  what y is proportional to: direct, inverse, square, inverse square, root, exponential
     ask        "show" that it holds (the table must bear it out), or "test" whether it does
     needs      how many readings must be tested;  tolerance  how far a constant may stray, as a fraction, and still be constant
+    points     what each mark is for: ratios (readings tested or compared), conclusion;  worth  marks of each point, in order
     """
 
     kind: str = "proportion"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from marker.errors import Problem
+from marker.kinds.uncertainty.compiled import UncertaintyPart
+from marker.kinds.uncertainty.wording import asked_in_the_stem, combining_in_words
 from marker.scheme.calculation import CalculationPart
 from marker.scheme.checking.calculation import calculation_trials
 from marker.scheme.checking.model import Came, PartProof, Proof, Remark, Trial, Weight
@@ -44,6 +46,10 @@ def check_part(part: CompiledPart, source: str = "") -> PartProof:
     else:
         trials = tuple(other_trials(part))
     remarks.extend(_from_trials(part, trials, where))
+    notes: tuple[str, ...] = ()
+    if isinstance(made, UncertaintyPart):
+        notes = (combining_in_words(made),)
+        remarks.extend(_combining(made, where))
     return PartProof(
         part=part.name,
         kind=part.spec.kind,
@@ -51,7 +57,18 @@ def check_part(part: CompiledPart, source: str = "") -> PartProof:
         answer=_answer(part),
         remarks=tuple(sorted(remarks, key=lambda r: not r.fails)),
         trials=trials,
+        notes=notes,
     )
+
+
+def _combining(made: UncertaintyPart, where: str) -> list[Remark]:
+    """The question names one way of combining uncertainties, and the ruling another."""
+    asked = asked_in_the_stem(made.spec.stem)
+    if asked is None or asked == made.rule or len(made.components) < 2:
+        return []
+    seen = f"the question seems to ask for the rule {asked!r}, and the ruling uncertainty_rule is {made.rule!r}"
+    mend = f'If the question means it, write rulings = {{ uncertainty_rule = "{asked}" }} in this part or under [paper].'
+    return [Remark(weight=Weight.ADVICE, problem=Problem(where=f"{where}, rulings", seen=seen, mend=mend))]
 
 
 def _answer(part: CompiledPart) -> str:
@@ -89,9 +106,9 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
                 )
             )
         elif trial.code and trial.mark == trial.maximum and trial.expected < trial.maximum and trial.came is Came.DIFFERS:
-            out.append(
-                _fails(where, f"{trial.what} would earn full marks", "Narrow the accepted range, or write the points out under points.")
-            )
+            seen = f"this mistake is not noticed and would earn full marks: {trial.what}, in lines such as {' / '.join(trial.lines[-2:])!r}"
+            problem = Problem(where=where, seen=seen, mend="The scheme is not at fault; look through full marks with working like this.")
+            out.append(Remark(weight=Weight.ADVICE, problem=problem))
     for trial in trials:
         if trial.what.endswith(FEWEST) and trial.mark < trial.maximum:
             seen = f"{trial.what}, earns {trial.mark:g} of {trial.maximum:g}: it lies outside the accepted range"

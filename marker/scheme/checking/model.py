@@ -65,7 +65,8 @@ class Trial:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartProof:
-    """One part proved. `answer` is the answer worked out from the data, as a candidate would write it."""
+    """One part proved. `answer` is the answer worked out from the data, as a candidate would write it; `notes` say how the part is
+    marked where its keys do not show it, and nothing needs doing about them."""
 
     part: str
     kind: str
@@ -73,6 +74,7 @@ class PartProof:
     answer: str = ""
     remarks: tuple[Remark, ...] = ()
     trials: tuple[Trial, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def passes(self) -> bool:

@@ -139,14 +139,20 @@ def _data(made: CompiledCalculation, where: str) -> Iterator[Remark]:
 def _letters(made: CompiledCalculation, where: str) -> Iterator[Remark]:
     names = sorted(n for n in made.system.base if n not in made.data or not made.data[n].constant)
     for a, b in combinations(names, 2):
-        if a.casefold() == b.casefold():
+        if a.casefold() == b.casefold() and _easily_exchanged(made, a, b):
             yield _remark(
                 Weight.ADVICE,
                 f"{where}, symbols",
-                f"{a} and {b} differ in case only, and candidates who type carelessly will mix them up",
-                mend="Give one of them an index, or names that candidates may use.",
+                f"{a} and {b} differ in case only and are of one kind. They may stay: each is told by its case, and by its value where a"
+                " candidate types the wrong one",
+                mend="Nothing need be done if the paper prints them so.",
             )
     yield from _lost_powers(made, names, where)
+
+
+def _easily_exchanged(made: CompiledCalculation, a: str, b: str) -> bool:
+    """True for two letters of one kind, R and r of a circuit; M and m of masses. T and t, N and n are told apart by their units."""
+    return same_dimensions(made.dimensions.get(a), made.dimensions.get(b))
 
 
 def _lost_powers(made: CompiledCalculation, names: Sequence[str], where: str) -> Iterator[Remark]:
@@ -206,8 +212,9 @@ def _alias(made: CompiledCalculation, symbol: str, text: str, where: str) -> Ite
         yield _remark(
             Weight.ADVICE,
             f"{where}, names.{symbol}",
-            f"{text!r} is also a unit that answers to this part carry",
-            mend=f"A number followed by {text} will be read as a quantity in {text}; leave the letter out if that may happen.",
+            f"{text!r} as a letter for {symbol} is also a unit in this part",
+            mend=f"“5.0 {text}” will be read as a value in {text}, “{text} = 5.0” as {symbol}. Leave {text!r} out of names unless "
+            "candidates really use it.",
         )
 
 

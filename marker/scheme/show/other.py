@@ -7,6 +7,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from marker.kinds.uncertainty.compiled import UncertaintyPart
+from marker.kinds.uncertainty.wording import combining_in_words
 from marker.marking import mark_response
 from marker.reading import read_relation, write_mathml
 from marker.scheme.paper import CompiledPart
@@ -42,8 +44,13 @@ def other_view(part: CompiledPart) -> PartView:
         lines=tuple(LineView(text=t, mathml=_typeset(t), points=tuple(earned.get(n, ()))) for n, t in enumerate(lines, 1)),
         answers=(),
         points=tuple(PointView(label=str(n), what=a.point, marks=f"{a.maximum:g}", type=a.kind) for n, a in enumerate(result.awards, 1)),
-        guidance=tuple(_guidance(part.spec)),
+        guidance=(*_guidance(part.spec), *_ruled(part)),
     )
+
+
+def _ruled(part: CompiledPart) -> tuple[str, ...]:
+    """What a ruling makes of the part that its keys do not say."""
+    return (combining_in_words(part.compiled),) if isinstance(part.compiled, UncertaintyPart) else ()
 
 
 def _typeset(line: str) -> str:
