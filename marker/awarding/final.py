@@ -28,7 +28,7 @@ def answer_complete(point: Point, case: Case) -> Finding:
     """
     answer = case.answer
     if answer.evidence is None:
-        return Finding(met=False, because=sentence(missing_answer(case.goal.find)))
+        return Finding(met=False, because=sentence(_ends_before(case)))
     line, typed = (answer.evidence.line,), answer.evidence.text
     lost = _unacceptable(point, case)
     if lost is not None:
@@ -47,6 +47,14 @@ def answer_complete(point: Point, case: Case) -> Finding:
         because = f"{quoted(typed)} is right on the candidate's own {letters(answer.followed)} ({say(line)})."
         return Finding(met=True, because=because, lines=line, followed=True)
     return Finding(met=True, because=f"{quoted(typed)} is right ({say(line)}).", lines=line)
+
+
+def _ends_before(case: Case) -> str:
+    """No value of what is asked for: what the working ends with, where nothing else is asked for."""
+    values = [e for e in case.evidence if e.value is not None and e.kind is not Kind.DATUM and e.text]
+    if not values or len(case.part.goals) > 1:
+        return missing_answer(case.goal.find)
+    return missing_answer(case.goal.find, values[-1].text, values[-1].line)
 
 
 def _only_rounded(case: Case) -> bool:

@@ -5,6 +5,7 @@ Every rule looks at the evidence of a response for one goal and returns a Findin
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
@@ -37,7 +38,8 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     """
     shown = [e for e in case.evidence if credits(e, case)]
     lines = _lines_of(point, shown, case)
-    name = relation_text(case.part, point.relations, "or" if point.any else "and")
+    seen = _seen_of(point, shown, case)
+    name = relation_text(case.part, seen, "or" if point.any else "and")
     implied = answer_implies(case, point)
     if lines and not implied and only_listed(point, case, shown):
         return Finding(met=False, because=f"{name} stands among other relationships and is not used ({say(lines)}).", lines=lines)
@@ -51,8 +53,7 @@ def relationship_shown(point: Point, case: Case) -> Finding:
         return Finding(met=True, because=because, lines=(found.line,), implied=True)
     wrong = wrong_relationship(point, case)
     if wrong is not None and not (implied and case.convention.right_from_wrong == "full"):
-        what = f"does not come from {name}" if only_value(wrong.text) else f"is not {name}"
-        return Finding(met=False, because=f"{quoted(wrong.text)} {what} ({say((wrong.line,))}).", lines=(wrong.line,), wrong=True)
+        return Finding(met=False, because=_in_its_place(name, wrong, point, case), lines=(wrong.line,), wrong=True)
     if implied:
         return _implied(f"{name} is implied", case)
     return Finding(met=False, because=f"{name} is not shown.")
@@ -64,6 +65,24 @@ def _lines_of(point: Point, shown: Sequence[Evidence], case: Case) -> tuple[int,
         return lines_showing(point.relations, shown, case)
     found = (lines_showing(frozenset({r}), shown, case) for r in sorted(point.relations))
     return min((lines for lines in found if lines), default=())
+
+
+def _in_its_place(name: str, wrong: Evidence, point: Point, case: Case) -> str:
+    """What stands where the relationship should; or, where a wrong line gives another quantity than it does, that it is not shown."""
+    given = {letter for step in case.part.system.steps if set(step.relations) & point.relations for letter in step.letters}
+    where = f"{quoted(wrong.text)} %s ({say((wrong.line,))})."
+    if wrong.about not in given and len(of_goal(case)) > 1:
+        return f"{name} is not shown; " + where % "is wrong"
+    return where % (f"does not come from {name}" if only_value(wrong.text) else f"is not {name}")
+
+
+def _seen_of(point: Point, shown: Sequence[Evidence], case: Case) -> frozenset[int]:
+    """The relationships to name: all the point asks for; where one of several is enough and one is shown, that one."""
+    if not point.any:
+        return point.relations
+    lines = {r: lines_showing(frozenset({r}), shown, case) for r in sorted(point.relations)}
+    seen = [r for r in lines if lines[r]]
+    return frozenset({min(seen, key=lambda r: lines[r])}) if seen else point.relations
 
 
 def _implied(what: str, case: Case) -> Finding:
@@ -94,7 +113,7 @@ def values_substituted(point: Point, case: Case) -> Finding:
     if slip is not None and not implied:
         because = sentence(slip_words(slip, case.part.data))
         if slip.family == "relationship" and any(p.kind == "relationship" for p in case.goal.points):
-            because = f"No values are put into {relation_text(case.part, needed)} ({say((slip.line,))})."
+            because = f"The values are not put into {relation_text(case.part, needed)} ({say((slip.line,))})."
         return Finding(met=False, because=because, lines=(slip.line,) if slip.line else (), wrong=True)
     if implied:
         return _implied("the substitution is implied", case)
@@ -148,7 +167,7 @@ def value_found(point: Point, case: Case) -> Finding:
         return Finding(met=False, because=f"{letter(point.quantity)} is not found.")
     slip = next(iter((*last.inherited, *last.slips)), None)
     why = f": {slip_words(slip, case.part.data, last.text)}" if slip else f" ({say((last.line,))})"
-    because = f"{quoted(last.text)} is not the right {letter(point.quantity)}{why}."
+    because = f"{quoted(last.text)} is not the right value of {letter(point.quantity)}{why}."
     return Finding(met=False, because=because, lines=(last.line,), wrong=True)
 
 
@@ -159,8 +178,12 @@ def _follows_carried(case: Case, e: Evidence) -> bool:
     return case.convention.follow_across_parts and clean and carried
 
 
+_HALF = re.compile(r"\(1/2\)(?=[^\W\d_(])")  # ½mv², but (1/2)^(t/T)
+
+
 def relation_text(part: CompiledCalculation, relations: frozenset[int], joined: str = "and") -> str:
-    return f" {joined} ".join(part.system.relations[r].shown for r in sorted(relations)) or "the relationship"
+    shown = f" {joined} ".join(part.system.relations[r].shown for r in sorted(relations)) or "the relationship"
+    return _HALF.sub("½", shown)
 
 
 RULES: Mapping[str, Rule] = MappingProxyType(

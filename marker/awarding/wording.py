@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from marker.expression import Symbol
+from marker.judging.known_faults import known_faults
 from marker.judging.model import Slip
 from marker.physics.units import parse_unit
 from marker.reading.writing import write_plain
@@ -45,12 +46,23 @@ def quoted(text: str) -> str:
         plain = plain[1:].lstrip()
     while plain[-1:] in _PAIRS.values() and _left_open(plain) is None:
         plain = plain[:-1].rstrip(" \\")
+    plain = _opened(plain)
     if len(plain) > LONGEST:
         return f"“{plain[: LONGEST - 1].rstrip()}…”"
     return f"“{plain}{_left_open(plain) or ''}”"
 
 
 _PAIRS = {"(": ")", "[": "]", "{": "}"}
+
+
+def _opened(text: str) -> str:
+    """The text with brackets in front for those it closes and did not open: `44 + 10)/5` as `(44 + 10)/5`."""
+    waiting, missing = 0, 0
+    for sign in text:
+        waiting += (sign == "(") - (sign == ")")
+        if waiting < 0:
+            waiting, missing = 0, missing + 1
+    return "(" * missing + text
 
 
 def _left_open(text: str) -> str | None:
@@ -102,12 +114,16 @@ def letters(names: str) -> str:
 
 def printed(text: str) -> str:
     """A datum as the question would print it: 1.67 × 10⁻²⁷ kg, 4.18 kJ kg⁻¹ K⁻¹."""
+    if text[:1] == "-":
+        return f"−{printed(text[1:])}"
     raised = _RAISED.sub(lambda found: found[1].translate(_SUPERSCRIPTS), text)
     return _EXPONENT.sub(lambda found: f"{found[1]} × 10{str(int(found[2])).translate(_SUPERSCRIPTS)}", raised)
 
 
-def missing_answer(symbol: str) -> str:
-    return f"no value of {letter(symbol)} is given"
+def missing_answer(symbol: str, last: str = "", line: int = 0) -> str:
+    """No value of what is asked for; the value the working ends with, where there is one, and its line."""
+    ends = f"; the working ends with {quoted(last)} ({say((line,))})" if last else ""
+    return f"no value of {letter(symbol)} is given{ends}"
 
 
 def unit_clause(state: str, typed: str) -> str:
@@ -138,7 +154,7 @@ _WORDS: Mapping[str, str] = {
     "own-value-miscarried": "the candidate's own {expected} is carried on as {typed}",
     "another-datum": "{typed} is put in the place of {symbol}",
     "other-quantity": "{typed} is another quantity, put in the place of {symbol}",
-    "values-exchanged": "the values of {plain} and {expected} are exchanged",
+    "values-exchanged": "the values of {symbol} and {other} are exchanged",
     "kelvin-added-to-difference": "273 is added to one temperature of a difference, {typed}",
     "other-g": "{typed} is not the value of g to be used",
     "wrong-relationship": "{typed} is not the relationship needed",
@@ -179,9 +195,15 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
         return f"{quoted(slip.typed)} is not the relationship with the values put in"
     if slip.code == "wrong-conversion" and not slip.typed:
         return f"{expected} is converted wrongly"
-    pattern = _WORDS.get(slip.code, slip.code.replace("-", " ") + ": {typed}")
+    pattern = _WORDS.get(slip.code) or f"{_fault_name(slip.code)}, {{typed}}"
     typed = quoted(slip.typed) if slip.typed else "a value"
-    return pattern.format(typed=typed, plain=slip.typed, expected=expected, symbol=symbol)
+    other = letter(slip.expected) if slip.expected.isidentifier() else expected
+    return pattern.format(typed=typed, expected=expected, symbol=symbol, other=other)
+
+
+def _fault_name(code: str) -> str:
+    """What the table of faults calls it; the words of its code where it has no row."""
+    return next((row.name for row in known_faults() if row.code == code), code.replace("-", " "))
 
 
 def _in_numbers(text: str) -> bool:

@@ -8,6 +8,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from marker.awarding.wording import say
 from marker.kinds.base import PartSpec
 from marker.kinds.meant import best_reading
 from marker.reading import write_mathml, write_plain
@@ -42,6 +43,18 @@ def lost(found: FaultFound, reason: str = "", doubt: str = "") -> Finding:
     return Finding(earned=False, reason=reason or found.teacher, lines=lines, faults=(found,), doubt=doubt)
 
 
+_LINE_NAMED = re.compile(r"\bline(?:s\b| \d)", re.IGNORECASE)
+
+
+def with_lines(reason: str, lines: Sequence[int]) -> str:
+    """The sentence with the lines it rests on at its end, where it does not name them."""
+    if not lines or _LINE_NAMED.search(reason) or not reason.endswith("."):
+        return reason
+    if reason.endswith(")."):
+        return f"{reason[:-2]}; {say(lines)})."
+    return f"{reason[:-1]} ({say(lines)})."
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
     """One point judged, with its worth. `doubt` says why a person should look; the other view gives the opposite mark."""
@@ -66,7 +79,7 @@ class Judgement:
             mark=float(self.mark),
             maximum=self.worth,
             outcome=outcome,
-            reason=self.reason,
+            reason=with_lines(self.reason, self.lines),
             lines=self.lines,
             followed_through=self.followed,
             fault=self.faults[0].code if len(self.faults) == 1 and not self.earned else "",

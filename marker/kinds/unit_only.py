@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from marker.awarding.wording import printed, quoted
 from marker.expression import Unit
 from marker.kinds.base import Carried, Kind, PartSpec
 from marker.kinds.short import Judged, capital, fault, refuse, result_of, where
@@ -156,23 +157,23 @@ def _close(a: Unit, b: Unit) -> bool:
 
 
 def _view(part: CompiledUnit, named: Named) -> _View:
-    text = f"“{named.text}”"
+    text, wanted = quoted(named.text), printed(part.typed)
     if part.unit is None:
         return _View(named=named, right=named.none, why=f"{text}: the {part.of} has no unit" + ("" if named.none else ", and one is given"))
     if named.none:
-        return _View(named=named, right=False, why=f"{text}: the {part.of} has a unit, {part.typed}")
+        return _View(named=named, right=False, why=f"{text}: the {part.of} has a unit, {wanted}")
     matching = [u for u in named.units if _accepted(part, u)]
     if matching:
         return _right_unit(part, named, text)
     alike = [u for u in named.units if same_dimensions(u.dimensions, part.unit.dimensions)]
     if alike and alike[0].name in part.refused:
-        return _wrong(part, named, f"{text} is not used for the {part.of}; its unit is {part.typed}", "unit-of-another-quantity")
+        return _wrong(part, named, f"{text} is not used for the {part.of}; its unit is {wanted}", "unit-of-another-quantity")
     if alike:
-        return _wrong(part, named, f"{text} is of the right kind and another size; the unit asked for is {part.typed}", "unit-with-prefix")
+        return _wrong(part, named, f"{text} is a unit of it of another size; the unit asked for is {wanted}", "unit-with-prefix")
     if _case_slip(part, named):
-        why = f"{text} has capital and small letters exchanged, and as typed is the symbol of another unit; the unit is {part.typed}"
+        why = f"{text} has capital and small letters exchanged, and as typed is the symbol of another unit; the unit is {wanted}"
         return _View(named=named, right=None, why=why, fault=fault("unit-symbol-case", named.line, unit=part.typed))
-    return _wrong(part, named, f"{text} is not a unit of the {part.of}; its unit is {part.typed}", "unit-of-another-quantity")
+    return _wrong(part, named, f"{text} is not a unit of the {part.of}; its unit is {wanted}", "unit-of-another-quantity")
 
 
 def _wrong(part: CompiledUnit, named: Named, why: str, code: str) -> _View:
@@ -183,7 +184,7 @@ def _right_unit(part: CompiledUnit, named: Named, text: str) -> _View:
     if (part.form == "symbol" and named.by_name) or (part.form == "name" and not named.by_name):
         return _View(named=named, right=False, why=f"{text} is the right unit; its {part.form} was asked for")
     if named.case and not part.convention.case_tolerant_units:
-        why = f"{text} has capital and small letters exchanged; the unit is {part.typed}"
+        why = f"{text} has capital and small letters exchanged; the unit is {wanted}"
         return _View(named=named, right=False, why=why, fault=fault("unit-symbol-case", named.line, unit=part.typed))
     return _View(named=named, right=True, why=f"{text} is a unit of the {part.of}")
 

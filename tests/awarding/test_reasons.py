@@ -50,6 +50,17 @@ class Said:
         return f"{self.typed} [{self.point}]"
 
 
+LOOP = {
+    "given": {"R_1": "3.0 Ω", "R_2": "6.0 Ω", "V": "4.0 V"},
+    "find": "I",
+    "unit": "A",
+    "using": ["1/R = 1/R_1 + 1/R_2", "V = I*R"],
+}
+PARTS = {
+    **ALL,
+    "side by side": {**LOOP, "points": [{"kind": "relationship", "of": "V = I*R"}, {"kind": "value", "of": "R"}, {"kind": "answer"}]},
+    "either": {**LOOP, "marks": 2, "points": [{"kind": "relationship", "of": LOOP["using"], "any": True}, {"kind": "answer"}]},
+}
 EARLY = "I = E/R = 2.00/3.00 = 0.67; P = I²r = 0.67² x 50 = 22.4 W"
 SAID = (
     # earned
@@ -78,7 +89,7 @@ SAID = (
     Said("V = IR; R = I/V = 1.5/7.5 = 0.20 Ω", 1, "The relationship is rearranged wrongly, to “I/V” (line 2)."),
     Said("R = I/V = 7.5/1.5 = 5.0 Ω", 2, "“5.0 Ω” rests on a wrong line: “I/V” is not the relationship needed (line 1)."),
     Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 0, "“2V/I” is not V = IR (line 1)."),
-    Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 1, "No values are put into V = IR (line 1)."),
+    Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 1, "The values are not put into V = IR (line 1)."),
     Said("R = 2V/I = 2 × 7.5/1.5 = 10 Ω", 2, "“10 Ω” is not the right value: it comes from the wrong relationship in line 1."),
     Said("V = IR; R = I/V = 1.5/7.5 = 0.20 Ω", 2, "“0.20 Ω” is not the right value: it comes from the wrong rearrangement in line 2."),
     Said("R = V/I = 5.7/1.5 = 3.8 Ω", 2, "“3.8 Ω” is not the right value: it rests on “5.7” in place of 7.5 V (line 1)."),
@@ -91,14 +102,23 @@ SAID = (
     Said("R = V/I = 7.5/1.5 = 5.0 Ω or 4.0 Ω", 2, "Different answers are offered, “5.0 Ω” and “4.0 Ω” (line 1)."),
     # own values
     Said("E = mgh = 2.0*9.8*5.0 = 89 J; P = E/t = 89/0.40 = 223 W", 5, "“223 W” is right on the candidate's own E (line 2).", "lift"),
+    # an answer not reached; values on the way; the relationship shown of several
+    Said("E = mgh = 2.0*9.8*5.0 = 98 J", 3, "No value of P is given; the working ends with “98 J” (line 1).", "ladder"),
+    Said("P = E/t", 3, "No value of P is given.", "ladder"),
+    Said("E = ½mv² = ½ x 4.0 x 4.0 = 8.0 J", 0, "E = ½mv² is stated (line 1).", "kinetic"),
+    Said("1/R = 1/3.0 + 1/6.0; R = 0.50 Ω", 1, "“0.50 Ω” is not the right value of R: an arithmetic slip (line 2).", "side by side"),
+    Said("R = 1/3.0 + 1/6.0 = 0.50 Ω", 0, "V = IR is not shown; “1/3.0 + 1/6.0” is wrong (line 1).", "side by side"),
+    Said("1/R = 1/3.0 + 1/6.0 = 0.50; R = 0.50 Ω", 0, "The numbers show 1/R = 1/R₁ + 1/R₂ (line 1).", "either"),
+    Said("V = IR; 4.0 = 2.0 I", 0, "V = IR is stated (line 1).", "either"),
     # "show that"
+    Said("R = V/I = 7.5/1.5 = 5.00", 1, "“5.00” has no unit (line 1).", "show"),
     Said("R = V/I = 7.5/1.5", 1, "The values are substituted, but the result is not stated.", "show"),
 )
 
 
 @pytest.mark.parametrize("said", SAID, ids=str)
 def test_what_is_said(said: Said) -> None:
-    result = mark(one_part(rulings=dict(said.rulings or {}), **ALL[said.setting]), said.typed)
+    result = mark(one_part(rulings=dict(said.rulings or {}), **PARTS[said.setting]), said.typed)
     assert result.awards[said.point].reason == said.reason
 
 
@@ -109,6 +129,8 @@ def test_what_is_said(said: Said) -> None:
         ("sin(47/1.52", "“sin(47/1.52)”"),
         ("10^{3}}", "“10^{3}”"),
         ("5.0 Ω)", "“5.0 Ω”"),
+        ("44 N + 10 N)/85 kg", "“(44 N + 10 N)/85 kg”"),
+        ("3*6/60)/(6*4", "“(3*6/60)/(6*4)”"),
         ("((3 + 4)", "“(3 + 4)”"),
         (r"33\,\text{A", "“33 A”"),
         ("$E = mgh$", "“E = mgh”"),

@@ -18,6 +18,7 @@ from marker.kinds.gradient.wanted import GRADIENT, INTERCEPT
 from marker.kinds.marking import Finding, lost
 from marker.kinds.typed_numbers import close, holds_number, letters, power_of_ten_between, unit_text
 
+_OTHERWISE = "another expression of the gradient"
 _TURNED = "the other axis may have been meant as vertical, and the answer is right"
 _FITTED = re.compile(r"\b(?:least.squares?|regression|linest|linreg|best.?fit|line of fit|trend.?line|calculator|spreadsheet)\b")
 _SLOPE_FAULTS: Mapping[Way, str] = MappingProxyType(
@@ -162,10 +163,10 @@ def _relationship(e: Evidence) -> Finding:
     if worked is not None and not false:
         return worked
     if claim is not None and (taken_as_it_stands(e, claim) or (false and not is_right(e, claim))):
-        seen = "the gradient itself" if taken_as_it_stands(e, claim) else "something else"
+        seen = "the gradient itself" if taken_as_it_stands(e, claim) else _OTHERWISE
         return lost(fault("relationship-to-gradient", claim.line, symbol=wanted.symbol, seen=seen))
     if false:
-        found = fault("relationship-to-gradient", false[-1].line, symbol=wanted.symbol, seen="something else")
+        found = fault("relationship-to-gradient", false[-1].line, symbol=wanted.symbol, seen=_OTHERWISE)
         doubt = "the answer is right although the relationship as written is not" if claim is not None and is_right(e, claim) else ""
         return lost(found, doubt=doubt)
     if e.at_once:
