@@ -184,7 +184,7 @@ def _right_unit(part: CompiledUnit, named: Named, text: str) -> _View:
     if (part.form == "symbol" and named.by_name) or (part.form == "name" and not named.by_name):
         return _View(named=named, right=False, why=f"{text} is the right unit; its {part.form} was asked for")
     if named.case and not part.convention.case_tolerant_units:
-        why = f"{text} has capital and small letters exchanged; the unit is {wanted}"
+        why = f"{text} has capital and small letters exchanged; the unit is {printed(part.typed)}"
         return _View(named=named, right=False, why=why, fault=fault("unit-symbol-case", named.line, unit=part.typed))
     return _View(named=named, right=True, why=f"{text} is a unit of the {part.of}")
 
