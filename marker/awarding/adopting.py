@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from marker.awarding.form import SIMPLE_RATIO
 from marker.awarding.worlds import in_world, right_worlds, taken_as
 from marker.expression import Call, Expr, Number, Quotient, Root, Symbol, UnitFactor, walk
 from marker.judging.desk import Implied
@@ -53,7 +54,7 @@ def _answer_before_working(part: CompiledCalculation, goal: Goal, out: list[Evid
         return
     for i, e in enumerate(out[:ends]):
         stated = e.value if e.kind is Kind.VALUE and e.bare and e.about in ("", goal.find) else None
-        worked = any(b.kind in (Kind.SUBSTITUTION, Kind.ARITHMETIC) for b in out[:i])
+        worked = any(b.kind in (Kind.SUBSTITUTION, Kind.ARITHMETIC) and b.about in ("", goal.find) for b in out[:i])
         if worked or stated is None or stated.unit is None or not _fits(part, goal, e):
             continue
         if nearly(stated.raw, end.raw, max(_half_raw(stated), _half_raw(end))):
@@ -140,16 +141,22 @@ def with_fractions(part: CompiledCalculation, evidence: Sequence[Evidence]) -> t
         about = [i for i, e in enumerate(out) if e.about == goal.find and (e.value is not None or e.implied is not None)]
         if not about or any(out[i].value is not None for i in about):
             continue
-        e = out[about[-1]]
-        value = _fraction(part, e)
-        if value is None or not _is_answer(part, goal, value):
+        left = [(i, value) for i in about if (value := _fraction(part, out[i])) is not None and _is_answer(part, goal, value)]
+        if not left:
             continue
-        copied = [b for b in out[: about[-1]] if b.about == goal.find and b.implied is not None and not b.slips]
+        at, value = min(left, key=lambda found: (not _is_ratio(found[1]), -found[0]))  # 49/4 before (56/16)², else the last
+        e = out[at]
+        copied = [b for b in out[:at] if b.about == goal.find and b.implied is not None and not b.slips]
         if e.slips:
-            out[about[-1]] = replace(e, kind=Kind.UNKNOWN, slips=(), tainted=False, uses=())
+            out[at] = replace(e, kind=Kind.UNKNOWN, slips=(), tainted=False, uses=())
         tainted = bool(copied and copied[-1].tainted)
         out.append(replace(e, kind=Kind.VALUE, value=value, slips=(), tainted=tainted, right=True, relations=frozenset(), implied=None))
     return tuple(out)
+
+
+def _is_ratio(value: TypedValue) -> bool:
+    """Two whole numbers and a stroke: worked out as far as a factor is."""
+    return SIMPLE_RATIO.fullmatch(value.text.strip()) is not None
 
 
 def _is_answer(part: CompiledCalculation, goal: Goal, value: TypedValue) -> bool:

@@ -14,7 +14,7 @@ from marker.scheme.compiled import CompiledCalculation, Goal
 MOST_JUDGED = 3  # figures beyond which a last place one too low is not called wrong rounding
 _ENDLESS = re.compile(r"\d\s?(?:\.\.+|…)|[\u0304\u0305\u0307]")
 _FRACTION = re.compile(r"[/½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]")
-_RATIO = re.compile(r"\d{1,2}\s?/\s?\d{1,2}|[½⅓⅔¼¾⅕⅖⅗⅘]")  # "becomes 3/4 of it": a factor, and no value of a measured quantity
+SIMPLE_RATIO = re.compile(r"\d{1,2}\s?/\s?\d{1,2}|[½⅓⅔¼¾⅕⅖⅗⅘]")  # "becomes 3/4 of it": a factor, and no value of a measured quantity
 _LETTERS = re.compile(r"[A-Za-zΩµμ°%Å]")
 
 
@@ -40,7 +40,7 @@ def form_of(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, ev
     value, convention = e.value, part.convention
     assert value is not None
     if value.form == "fraction" or (value.number is not None and _FRACTION.search(value.number.text)):
-        ratio = goal.unit is None and _RATIO.fullmatch(value.text.strip()) is not None
+        ratio = goal.unit is None and SIMPLE_RATIO.fullmatch(value.text.strip()) is not None
         return "ok" if convention.fraction_answer or ratio else "fraction"
     if _ENDLESS.search(value.text):
         return "ok" if convention.recurring_answer else "recurring"

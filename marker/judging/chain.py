@@ -94,7 +94,15 @@ class Chain(Relating):
             return None
         if not isinstance(head, Symbol) or head.name not in self.desk.part.system.base or self._is_datum(typed):
             return None
+        if self._answers_another(typed, head.name):
+            return None
         return None if typed.unit is not None and self._other_kind(head.name, typed) else head
+
+    def _answers_another(self, typed: TypedValue, name: str) -> bool:
+        """The value is right for something else that the question asks for: steps between were done in the head."""
+        goals = [g for g in self.desk.part.goals if g.find != name]
+        units = {g.find: g.unit.scale if g.unit is not None else 1.0 for g in goals}
+        return any(nearly(typed.si, g.value, typed.half) or nearly(typed.raw * units[g.find], g.value) for g in goals)
 
     def _is_datum(self, typed: TypedValue) -> bool:
         """The value is one the question gives."""
