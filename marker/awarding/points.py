@@ -70,10 +70,11 @@ def _lines_of(point: Point, shown: Sequence[Evidence], case: Case) -> tuple[int,
 def _in_its_place(name: str, wrong: Evidence, point: Point, case: Case) -> str:
     """What stands where the relationship should; or, where a wrong line gives another quantity than it does, that it is not shown."""
     given = {letter for step in case.part.system.steps if set(step.relations) & point.relations for letter in step.letters}
-    where = f"{quoted(wrong.text)} %s ({say((wrong.line,))})."
+    typed, where = quoted(wrong.text), f"({say((wrong.line,))})"
     if wrong.about not in given and len(of_goal(case)) > 1:
-        return f"{name} is not shown; " + where % "is wrong"
-    return where % (f"does not come from {name}" if only_value(wrong.text) else f"is not {name}")
+        return f"{name} is not shown; {typed} is wrong {where}."
+    what = f"does not come from {name}" if only_value(wrong.text) else f"is not {name}"
+    return f"{typed} {what} {where}."
 
 
 def _seen_of(point: Point, shown: Sequence[Evidence], case: Case) -> frozenset[int]:

@@ -109,6 +109,8 @@ SAID = (
     Said("1/R = 1/3.0 + 1/6.0; R = 0.50 Ω", 1, "“0.50 Ω” is not the right value of R: an arithmetic slip (line 2).", "side by side"),
     Said("R = 1/3.0 + 1/6.0 = 0.50 Ω", 0, "V = IR is not shown; “1/3.0 + 1/6.0” is wrong (line 1).", "side by side"),
     Said("1/R = 1/3.0 + 1/6.0 = 0.50; R = 0.50 Ω", 0, "The numbers show 1/R = 1/R₁ + 1/R₂ (line 1).", "either"),
+    Said("I = 2.0/4.0 = 50 %", 0, "“2.0/4.0” is not V = IR (line 1).", "side by side"),
+    Said("I = 50 %", 0, "V = IR is not shown.", "side by side"),
     Said("V = IR; 4.0 = 2.0 I", 0, "V = IR is stated (line 1).", "either"),
     # "show that"
     Said("R = V/I = 7.5/1.5 = 5.00", 1, "“5.00” has no unit (line 1).", "show"),
