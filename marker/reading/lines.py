@@ -108,11 +108,12 @@ def _context(lines: tuple[str, ...], range_ends: bool = False) -> Context:
 
 
 def _dashed(lines: tuple[str, ...]) -> bool:
-    """A list in dashes: every line begins with one and a space, and there is more than one."""
+    """A list in dashes: two lines in three begin with one and a space, and there is more than one such."""
     if len(lines) < 2:
         return False
     typed = [line for line in lines if line.strip()]
-    return len(typed) > 1 and all(DASHED.match(clean(line[:20]).text) for line in typed)
+    found = sum(DASHED.match(clean(line[:20]).text) is not None for line in typed)
+    return found > 1 and 3 * found >= 2 * len(typed)
 
 
 def _narrowed(context: Context, text: str) -> Context:

@@ -25,7 +25,7 @@ from marker.reading.phrasebook import common_words, phrases
 from marker.reading.symbols import Symbols, index_words, singular, words
 
 _ANY = re.compile(
-    r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\s?[A-Za-z]{4}|nversely|quare of"
+    r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\)?\s?[A-Za-z]{4}|nversely|quare of"
     r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])|sq(?:d|rd)?(?![A-Za-z0-9_])| m(?:ax|in)\s?[=≈]"
     r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
     re.ASCII,
@@ -50,7 +50,7 @@ _FACTORS = {"halved": "(1/2)", "doubled": "2", "trebled": "3", "tripled": "3"}
 _PART_OF = re.compile(r"(?<![\w.])(\d{1,6}\s?/\s?\d{1,6})\s+of\s+an?\s+([a-z]{3,16})")
 _CHANGE = re.compile(r"(?<![A-Za-z])(?:the\s+)?[Cc]hange in (?:the\s+)?(?=([A-Za-z]{1,7}|[α-ω])(?![A-Za-z]))")
 _POWER = re.compile(r"(?<![A-Za-z])(?:POWER|Power|power)\(")
-_UNIT_DUE = re.compile(r"\d\s?([A-Za-z]{4,16})(?![A-Za-z_^(])(?:(?:\s+per\s+|\s?/\s?)([A-Za-z]{4,16})(?![A-Za-z_^(]))?")
+_UNIT_DUE = re.compile(r"(?:\d|\^\(-?\d{1,3}\))\s?([A-Za-z]{4,16})(?![A-Za-z_^(])(?:(?:\s+per\s+|\s?/\s?)([A-Za-z]{4,16})(?![A-Za-z_^(]))?")
 
 _PREFIXED = re.compile(r"(?<=\d)(\s?)(kilo|mega|giga|centi|milli|micro|nano|pico)[ -]([a-z]{3,14})(?![A-Za-z])", re.IGNORECASE)
 _THING = r"((?:[a-z]{2,12} ){0,2}[a-z]{2,12}|[A-Za-z](?:_?\w{1,3})?)(?![A-Za-z])"

@@ -58,6 +58,7 @@ WORDS: tuple[tuple[str, ...], ...] = (
     ("A = four pi r squared", "A = 4πr²"),
     # slips of the finger
     ("v = 7.8 meters per secund", "v = 7.8 m s⁻¹"),
+    ("W = 3.4x10⁻¹² joulls", "W = 3.4 × 10⁻¹² J"),
     ("p = 13200 pascles", "p = 13200 Pa"),
     ("k = 51400 newtens per meter", "k = 51400 N m⁻¹"),
     ("R = 2.05 omhs", "R = 2.05 Ω"),
@@ -247,6 +248,7 @@ WHOLE = (
     (["F = ma", "× 2 = 3"], ["F = ma", "2 = 3"]),
     # dashes before every line are no minus signs
     (["- m = 2.0 kg", "- 0.8 squared = 0.64", "- = 9.81 x 2.0"], ["m = 2.0 kg", "0.8² = 0.64", "= 9.81 × 2.0"]),
+    (["F = ma", "- m = 2.0 kg", "- 0.8 squared = 0.64"], ["F = ma", "m = 2.0 kg", "0.8² = 0.64"]),
     (["v = 3", "- 0.8 = -0.8"], ["v = 3", "−0.8 = −0.8"]),
 )
 

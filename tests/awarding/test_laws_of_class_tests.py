@@ -1,0 +1,232 @@
+"""The laws of marking, held to the responses of the invented class tests: a fixed sample of each. Common practice, no source.
+
+Where a law does not hold of a response by its own terms, the response is passed over before the sample is drawn, and the reason is
+written beside the condition. What the engine still breaks is in BROKEN.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+import pytest
+
+from marker.marking import mark_class
+from tests.awarding.class_responses import (
+    FOLDERS,
+    HANDS,
+    Typed,
+    calculations,
+    marked,
+    paper_of,
+    part_of,
+    rows_of,
+    sample,
+    scheme_of,
+    with_part,
+)
+
+SIZE = 150
+LOST_POWER = re.compile(r"to the power|lost|bracket to")
+RESULT = re.compile(r"=\s*[-−]?\d[\d.]*(?:\s*×\s*10[⁻⁰-⁹]+)?\s*(?:[A-Za-zΩ°%µ][^=]*)?$")
+NUMBERS = re.compile(r"(?<![₀-₉_A-Za-z])\d")
+
+BROKEN = {
+    ("observatory n13 3a", "first"): "momentum by its unit in a chain, beside the relationship in letters",
+    ("ice_rink h01 e3", "first"): "E_a with an index of its own beside E_k for the same quantity",
+    ("ice_rink h14 e3", "first"): "E_a with an index of its own beside Ek for the same quantity",
+    ("lighthouse t09 b1", "first"): "d and s for one distance, once h is used",
+    ("radio_workshop t11 2", "first"): "the answer first with its unit, worked out after it without: the line added is its working",
+    ("river_ferry r12 f1", "raised powers"): "“m/s² I think”: the I is taken into the unit",
+    ("ice_rink h05 e6", "powers with a caret"): "“v^2 : r”: the colon parts two statements",
+    ("observatory n08 2b", "wide spaces about ="): "“= 8.3 V = P = V^2/R”: where the chain is cut",
+    ("quarry_railway c12 q5", "wide spaces about ="): "“120 wrong one, height is 9”: where the remark begins",
+}
+"""Adding a right line to these lowers a mark, or writing them in this hand changes it."""
+
+
+@dataclass(frozen=True)
+class Added:
+    typed: Typed
+    line: str
+    place: str
+
+    def __str__(self) -> str:
+        return f"{self.typed}, {self.place}: {self.line}"
+
+
+def _may_be_added_to(t: Typed) -> bool:
+    """Not where a person would say that the line changes what stands there.
+
+    Crossed-out work is replaced by it; another method has other quantities; superscripts lost on the line are a matter of the whole
+    hand, which a line with its superscripts changes; a line that begins with "=" goes on from the one before it.
+    """
+    base = marked(t)
+    withdrawn = any(line.verdict == "withdrawn" for line in base.lines)
+    other = any("another method" in note for note in base.notes)
+    lost = any(LOST_POWER.search(note) for note in base.notes) or re.search(r"\b(?:no|wrong)\b", "\n".join(t.lines))
+    return not (withdrawn or other or lost or any(line.lstrip().startswith("=") for line in t.lines))
+
+
+def _added() -> Iterator[Added]:
+    """Relationships of the model answer, and its substitutions where the candidate has no wrong value of their own to go on from."""
+    for t in sample([t for t in calculations() if _may_be_added_to(t)], SIZE, 1):
+        part = part_of(t)
+        own = bool(part.compiled.carry) or any(not o.right for o in marked(t).own)
+        for line in dict.fromkeys(part.kind.model(part.compiled)):
+            if not RESULT.search(line) and not (own and NUMBERS.search(line.replace("(1/2)", ""))):
+                yield Added(t, line, "first")
+                yield Added(t, line, "last")
+
+
+def test_a_correct_line_never_lowers_a_mark() -> None:
+    lowered, tried = set(), 0
+    for a in _added():
+        lines = (a.line, *a.typed.lines) if a.place == "first" else (*a.typed.lines, a.line)
+        tried += 1
+        if (str(a.typed), a.place) not in BROKEN and marked(a.typed, lines).mark < marked(a.typed).mark:
+            lowered.add((str(a.typed), a.place))
+    assert tried > 400
+    assert not lowered
+
+
+@pytest.mark.parametrize("hand", HANDS)
+def test_another_hand_never_changes_a_mark(hand: str) -> None:
+    changed = HANDS[hand]
+    written = [t for t in calculations() if "\\" not in "".join(t.lines) and tuple(map(changed, t.lines)) != t.lines]
+    assert len(written) > 100
+    for t in sample(written, 100, 2):
+        if (str(t), hand) in BROKEN:
+            continue
+        assert marked(t, [changed(line) for line in t.lines]).mark == marked(t).mark, (t, [changed(line) for line in t.lines])
+
+
+_ANSWER = re.compile(r"(\s*)(\d+(?:\.\d+)?)(?![\d.,]|\s\d)")
+
+
+def _with_last_number(t: Typed, factor: float) -> tuple[str, ...] | None:
+    """The lines with another number after the last sign of equality; None where there is none."""
+    place = max(i for i, line in enumerate(t.lines) if line.strip())
+    head, sign, tail = t.lines[place].rpartition("=")
+    found = _ANSWER.match(tail)
+    if not sign or found is None:
+        return None
+    decimals = len(found[2].partition(".")[2])
+    last = f"{head}{sign}{found[1]}{float(found[2]) * factor:.{decimals}f}{tail[found.end() :]}"
+    return (*t.lines[:place], last, *t.lines[place + 1 :])
+
+
+@pytest.mark.parametrize("factor", [0.31, 1.37, 7.3])
+def test_a_wrong_final_number_never_raises_a_mark(factor: float) -> None:
+    tried = 0
+    for t in sample([t for t in calculations() if _with_last_number(t, factor) is not None], SIZE, 3):
+        lines = _with_last_number(t, factor)
+        assert lines is not None
+        result = marked(t, lines)
+        if any(o.right for o in result.own):
+            continue  # the other number happens to be a right one
+        tried += 1
+        assert result.mark <= marked(t).mark, (t, lines)
+    assert tried > 60
+
+
+PREFIXES = {"m": -3, "k": 3}
+SIMPLE = frozenset({"V", "A", "N", "J", "C", "W", "T", "Ω", "Pa", "Hz"})
+
+
+def _rescaled(given: str, prefix: str) -> str | None:
+    """The same datum with its unit prefixed and its number multiplied to match; None where it has no plain number and simple unit."""
+    number, _, unit = given.partition(" ")
+    return f"{number}e{-PREFIXES[prefix]} {prefix}{unit}" if unit in SIMPLE and re.fullmatch(r"\d+(?:\.\d+)?", number) else None
+
+
+def _data_of(t: Typed) -> dict[str, str]:
+    spec: dict[str, Any] = next(p for p in scheme_of(t.test)["part"] if p["name"] == t.part)
+    return {n: text for n, text in spec.get("given", {}).items() if _rescaled(text, "k") is not None}
+
+
+def _with_data(other: dict[str, Any], part: dict[str, Any]) -> None:
+    part["given"].update(other)
+
+
+@pytest.mark.parametrize("prefix", PREFIXES)
+def test_a_datum_in_another_unit_never_changes_a_mark(prefix: str) -> None:
+    """6.8 A or 6.8 × 10³ mA in the question; not for responses that convert it wrongly, which is another fault in another unit."""
+    parts = {(t.test, t.part): t for t in calculations() if _data_of(t)}
+    assert len(parts) > 15
+    chosen = {(t.test, t.part) for t in sample(list(parts.values()), 12, 4)}
+    tried = 0
+    for (test, name), some in parts.items():
+        if (test, name) not in chosen:
+            continue
+        other = {n: _rescaled(text, prefix) for n, text in _data_of(some).items()}
+        paper = with_part(some, partial(_with_data, other))
+        for t in [t for t in calculations() if (t.test, t.part) == (test, name)]:
+            base = marked(t)
+            if any(f.code in ("power-of-ten", "unconverted", "wrong-prefix", "wrong-conversion", "copied-wrongly") for f in base.faults):
+                continue
+            tried += 1
+            assert marked(t, paper=paper).mark == base.mark, (t, t.lines)
+    assert tried > 100
+
+
+LETTERS = "ZYHKQDG"
+RUN = re.compile(r"(?<![A-Za-z_\\])[A-Za-z]+(?![A-Za-z_\d])")
+
+
+def _renamed(t: Typed) -> tuple[str, str] | None:
+    """(letter, another letter) of a datum that the response writes only in formulas of the part's own letters; None where there is none."""
+    spec: dict[str, Any] = next(p for p in scheme_of(t.test)["part"] if p["name"] == t.part)
+    plain = {"given", "find", "unit", "using", "name", "marks", "stem", "accept", "names", "kind", "figures"}
+    if spec.keys() - plain or "\\" in "".join(t.lines):
+        return None
+    letters = {n for n in (*spec.get("given", {}), spec["find"]) if len(n) == 1 and n.isascii()}
+    text = " ".join(t.lines)
+    if any(len(run) > 2 and not set(run) <= letters for run in RUN.findall(text)) or re.search(r"[A-Za-z]\d", text):
+        return None
+    for old in sorted(letters & spec.get("given", {}).keys()):
+        runs = [run for run in RUN.findall(text) if old in run]
+        new = next((x for x in LETTERS if x not in text and x not in " ".join(spec["using"]) and x not in spec.get("given", {})), "")
+        if new and runs and all(set(run) <= letters for run in runs) and not re.search(rf"\d\s*{old}\b", text):
+            return old, new
+    return None
+
+
+def test_letters_never_change_a_mark() -> None:
+    found = [(t, pair) for t in calculations() if (pair := _renamed(t)) is not None]
+    assert len(found) > 15
+    for t, (old, new) in found[:80]:
+        spec: dict[str, Any] = next(p for p in scheme_of(t.test)["part"] if p["name"] == t.part)
+        letters = {n for n in (*spec["given"], spec["find"]) if len(n) == 1}
+
+        def change(part: dict[str, Any], old: str = old, new: str = new) -> None:
+            part["given"] = {new if n == old else n: text for n, text in part["given"].items()}
+            part["using"] = [re.sub(rf"(?<![A-Za-z_]){old}(?![A-Za-z_])", new, u) for u in part["using"]]
+            part["names"] = {new if n == old else n: w for n, w in part.get("names", {}).items()}
+
+        def written(run: re.Match[str], old: str = old, new: str = new, letters: set[str] = letters) -> str:
+            return run[0].replace(old, new) if set(run[0]) <= letters else run[0]
+
+        lines = [RUN.sub(written, line) for line in t.lines]
+        assert marked(t, lines, paper=with_part(t, change)).mark == marked(t).mark, (t, lines)
+
+
+def test_marks_lie_within_bounds_and_add_up() -> None:
+    for t in calculations():
+        result = marked(t)
+        assert 0 <= result.mark == sum(a.mark for a in result.awards) <= result.maximum
+        assert all(0 <= a.mark <= a.maximum and a.reason.endswith(".") for a in result.awards), t
+        if result.referral is not None:
+            assert all(0 <= p.mark <= result.maximum for p in result.referral.possibilities)
+            assert "fault of the program" not in result.referral.reason, t
+
+
+@pytest.mark.parametrize("test", FOLDERS)
+def test_the_order_of_candidates_has_no_effect(test: str) -> None:
+    paper, rows = paper_of(test), rows_of(test)
+    typed = {(candidate, part): lines for candidate, parts in rows.items() for part, lines in parts.items()}
+    names = list(rows)
+    assert mark_class(paper, names[::-1], typed) == mark_class(paper, names, typed)
