@@ -113,7 +113,7 @@ SAID = (
     Said("I = 50 %", 0, "V = IR is not shown.", "side by side"),
     Said("V = IR; 4.0 = 2.0 I", 0, "V = IR is stated (line 1).", "either"),
     # "show that"
-    Said("R = V/I = 7.5/1.5 = 5.00", 1, "“5.00” has no unit (line 1).", "show"),
+    Said("R = V/I = 7.5/1.5 = 5.00", 1, "“5.00” has no unit (line 1).", "show", {"show_unit": True}),
     Said("R = V/I = 7.5/1.5", 1, "The values are substituted, but the result is not stated.", "show"),
 )
 
