@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from marker.errors import Problem, SchemeError
+from marker.expression import Number, Power, Product, Quotient, Root
 from marker.kinds.algebra import in_letters
 from marker.kinds.algebra.shape import Places, free_places
 from marker.kinds.derivation.forms import Form, form_like, forms_of
@@ -181,8 +182,20 @@ def _model(part: CompiledCalculation, needed: frozenset[int], forms: Sequence[Fo
 
     starts = [part.system.relations[i].shown for i in sorted(needed)]
     whole = [f.equation for f in forms if f.relations - part.helpers == needed] if len(needed) > 1 else []
+    if len(needed) == 1 and (before := _before(target)) is not None and form_like(before, forms, free_places(target.letters)) is None:
+        whole = [before]
     written = [f"{write_plain(a)} = {write_plain(b)}" for a, b in whole]
     return (*starts, *sorted(written, key=len)[:1], target.shown)
+
+
+def _before(target: Relation) -> Equation | None:
+    """The step before a target solved for a letter: v² = 2E/m before v = √(2E/m), Rt = V before R = V/t."""
+    match target.right:
+        case Root(inner=inner, degree=degree):
+            return Power(base=target.left, exponent=Number(text=str(degree), value=float(degree))), inner
+        case Quotient(over=over, under=under):
+            return Product(factors=(target.left, under)), over
+    return None
 
 
 def model_derivation(part: CompiledDerivation) -> tuple[str, ...]:

@@ -17,6 +17,8 @@ _NUMBERED = re.compile(
     r"^\s*(?:(?:question|q)\s*\.?\s*(\d{1,2})|(\d{1,2})(?=[.):]|\s*\(?[a-z]\)|[a-z][.):]?\s))\s*[.):]?\s*(?:\(?([a-z])\)|([a-z])(?=[.):]?\s))?[.):]*(?:\s+|$)(.*)$",
     re.IGNORECASE,
 )
+# what a question begins with, however short it is: "Make v the subject of E = ½mv²."
+_ASKED = re.compile(r"(?:make|rearrange|express|show|prove|derive|deduce|verify)\b", re.IGNORECASE)
 _LETTERED = re.compile(r"^\s*(?:part\s*)?\(?([a-z])\)[.:]?\s*(.*)$", re.IGNORECASE)
 _ANSWER = re.compile(
     r"^\s*(?:model\s+answers?|model\s+solutions?|solutions?|answers?|working|worked\s+solution|marking\s+instructions)\s*(?:to\s+)?"
@@ -146,7 +148,7 @@ def _add(parts: list[_Part], line: str, answer: bool) -> None:
 
 def _is_working(line: str) -> bool:
     """An equation or value with at most a word or two about it."""
-    if "=" not in line and "≈" not in line:
+    if ("=" not in line and "≈" not in line) or _ASKED.match(line):
         return False
     words = [w for w in _WORD.findall(line) if w.lower() not in _FUNCTION_WORDS]
     return len(words) <= 3 or sum(map(len, words)) <= 0.3 * len(line)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from marker.scheme.draft.assemble import drafted
 from marker.scheme.draft.choose import segments_of
+from marker.scheme.draft.in_letters import drafted_in_letters
 from marker.scheme.draft.makings import Makings
 from marker.scheme.draft.marks import names_letter
 from marker.scheme.draft.model import Draft, DraftedPart, Question
@@ -45,6 +46,9 @@ def _uses(part: DraftedPart, letter: str) -> bool:
 def _draft_one(
     question: Question, parts: Sequence[DraftedPart], sheet: dict[str, str | list[str]], title: str, convention: str
 ) -> tuple[list[DraftedPart], str]:
+    in_letters = drafted_in_letters(question, title, convention)
+    if in_letters is not None:
+        return [in_letters], ""
     working = working_of(question.lines)
     if not working.equations and not working.assigned:
         return [], "no equation or value was found in its model answer"
