@@ -64,6 +64,8 @@ def _listed(part: CompiledCalculation) -> Iterator[tuple[float, int, Source]]:
     for tree, value in data:
         for factor in MULTIPLES:
             yield value * factor, 0, Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
+        for shift in (1e-3, 1e3):  # 4.18 for 4180 J, where the result is in kJ
+            yield value * shift, 2, Source(cost=1.2, stands_for=Quotient(over=tree, under=constant(1 / shift)))
         yield 1 / value, 0, Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
         for factor in (1.0, 0.5):
             yield factor * value * value, 2, Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from marker.expression import Expr, Product, Symbol, put, symbols
+from marker.expression import Expr, Product, Symbol, has_unit, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -22,6 +22,8 @@ from marker.judging.substituting import Substituting
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 from marker.physics.units import parse_unit
+
+LEFT_OUT = 0.2  # what letters cost that say less than the numbers after them
 
 # letters of a keyboard without Greek ones
 LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β"}
@@ -68,6 +70,10 @@ class Relating(Substituting):
             self.subject, self.former = rebound[0], head
             return True
         if self._true_in_data(equation, i):
+            return True
+        if self._mended_by_numbers(head, side, after):
+            self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
+            self.desk.wrongs += LEFT_OUT
             return True
         if self._names_again(equation, i):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
@@ -120,6 +126,13 @@ class Relating(Substituting):
         if not filled or all(is_value(v) for v in filled.values()):
             return False
         return self._what_is(after, 0, None)[0] is not None
+
+    def _mended_by_numbers(self, head: Expr, side: Expr, after: Expr | None) -> bool:
+        """`P = mgh/t = 12 × 16 × 9.81 × 2.8/60` of twelve sacks of 16 kg: the numbers right after the letters say more, and are right."""
+        if after is None or not is_numeric(after) or is_value(after) or has_unit(side):
+            return False
+        lifted = self._lift((head, after), plain_only=True, printed=True)
+        return lifted is not None and symbols(side) < symbols(lifted.trees[1])
 
     def _rebound(self, equation: Equation) -> Equation | None:
         """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""

@@ -26,7 +26,14 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
     },
     "stored": {"given": {"P": "1.8 W", "t": "7.5 h"}, "find": "E", "unit": "J", "using": ["E = P*t"]},
     "pressed": {"given": {"F": "84 N", "A": "350 cm^2"}, "find": "p", "unit": "Pa", "using": ["p = F/A"]},
-    "swing": {"given": {"T": "2.4 s", "A": "36 cm"}, "find": "a", "unit": "m/s^2", "using": ["a = ω^2*A"], "also": ["ω = 2*π/T"], "either_sign": True},
+    "swing": {
+        "given": {"T": "2.4 s", "A": "36 cm"},
+        "find": "a",
+        "unit": "m/s^2",
+        "using": ["a = ω^2*A"],
+        "also": ["ω = 2*π/T"],
+        "either_sign": True,
+    },
     "freed": {
         "given": {"λ": "310 nm", "φ": "4.10e-19 J", "h": "6.63e-34 J s", "c": "3.00e8 m/s"},
         "marks": 4,
@@ -35,7 +42,13 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "using": ["E = h*c/λ", "E_k = E - φ"],
         "points": [{"kind": "relationship", "of": "E = h*c/λ"}, {"kind": "relationship", "of": "E_k = E - φ"}, *SPLIT[1:]],
     },
-    "lamp": {"given": {"P": "60 W", "I": "0.85 W/m^2"}, "find": "d", "unit": "m", "using": ["I = P/(4*π*d^2)"], "also": ["A = 4*π*d^2", "I = P/A"]},
+    "lamp": {
+        "given": {"P": "60 W", "I": "0.85 W/m^2"},
+        "find": "d",
+        "unit": "m",
+        "using": ["I = P/(4*π*d^2)"],
+        "also": ["A = 4*π*d^2", "I = P/A"],
+    },
     "source": {
         "given": {"A_0": "52 kBq", "T": "8.24 h", "t": "20.0 h"},
         "find": "A",
@@ -50,7 +63,12 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "using": ["Q = (1 - k)*E", "E = P*t"],
         "points": [{"kind": "relationship", "of": "Q = (1 - k)*E"}, {"kind": "relationship", "of": "E = P*t"}, {"kind": "answer"}],
     },
-    "slope": {"given": {"m": "15 kg", "θ": "12°", "F_R": "9.0 N", "g": "9.8 N/kg"}, "find": "a", "unit": "m/s^2", "using": ["m*g*sin(θ) - F_R = m*a"]},
+    "slope": {
+        "given": {"m": "15 kg", "θ": "12°", "F_R": "9.0 N", "g": "9.8 N/kg"},
+        "find": "a",
+        "unit": "m/s^2",
+        "using": ["m*g*sin(θ) - F_R = m*a"],
+    },
 }
 
 Rulings = dict[str, Any]
