@@ -35,7 +35,7 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
             fits = [i for i in lone if out[i].kind is Kind.VALUE or i >= len(out) - 1][-1:]
         if not fits:
             continue
-        chosen = fits[0] if position < len(part.goals) - 1 and len(fits) > 1 else fits[-1]
+        chosen = _of_several(part, goal, out, fits) if position < len(part.goals) - 1 else fits[-1]
         lone.remove(chosen)
         out[chosen] = _as_value(part, goal, out[chosen], out[:chosen])
         for other in [i for i in fits if i in lone and out[i].alternative]:
@@ -43,6 +43,16 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
     for goal in part.goals:
         _answer_before_working(part, goal, out)
     return _with_alternatives(part, out)
+
+
+def _of_several(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], fits: Sequence[int]) -> int:
+    """Which of several values without a subject answers a question before the last: the first that is right, else the first."""
+    for i in fits:
+        value = evidence[i].value
+        worlds = right_worlds(part, goal)
+        if value is not None and any(in_world(part, goal, value, w, si) for w in worlds for _, si in taken_as(part, goal, value)):
+            return i
+    return fits[0]
 
 
 def _answer_before_working(part: CompiledCalculation, goal: Goal, out: list[Evidence]) -> None:

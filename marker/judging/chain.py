@@ -377,8 +377,7 @@ class Chain(Relating):
                 implied=implied[0] if implied else None,
                 implied_raw=implied[1] if implied else None,
             )
-            own = own_number(stands_for, typed, self.statement.line, slips=slips, right=holds)
-            self.desk.own.append(own)
+            self._keep_own(stands_for, typed, slips, holds)
             faulty = self._lifter_now().unconverted([template(side)], self.statement.line)
             if faulty is not None and holds:
                 self.desk.own.insert(0, own_number(faulty.trees[0], typed, self.statement.line, slips=faulty.slips, right=False))

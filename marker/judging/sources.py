@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
@@ -14,7 +15,7 @@ from marker.judging.leaves import Leaf
 from marker.judging.miscopied import half_converted, miscopied, own_miscopied, slip_of
 from marker.judging.origins import OwnNumber, Source, by_cost, constant, letter
 from marker.judging.unit_sizes import unit_ratio
-from marker.physics.evaluate import same_dimensions
+from marker.physics.evaluate import DEGREE, same_dimensions, value_at
 from marker.scheme.compiled import CompiledCalculation
 
 MOST_UNITS = 6  # own values looked through for the unit a candidate works in
@@ -104,7 +105,8 @@ class Sources:
         for back, own in enumerate(reversed(self.own)):
             if leaf.close(own.si) or (leaf.unit is None and leaf.raw_close(own.raw)):
                 cost = 0.1 + 0.001 * back
-                yield Source(cost=cost, stands_for=own.stands_for, symbol=own.symbol, own=own)
+                meant = self._as_angle(own) if leaf.angle and not leaf.close(own.si) else own.stands_for
+                yield Source(cost=cost, stands_for=meant, symbol=own.symbol, own=own)
                 yield from self._own_in_its_unit(leaf, own, cost)
             elif self.part.either_sign and own.si < 0 and leaf.close(-own.si):
                 yield Source(cost=0.3 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
@@ -112,6 +114,12 @@ class Sources:
                 yield Source(cost=0.3 + 0.001 * back, stands_for=Product(factors=(constant(-1.0), own.stands_for)), own=own)
             elif leaf.number.figures[1] >= 3 and own.si and abs(leaf.si - own.si) <= ROUNDING_SLACK * abs(own.si):
                 yield Source(cost=0.35 + 0.001 * back, stands_for=own.stands_for, symbol=own.symbol, own=own)
+
+    def _as_angle(self, own: OwnNumber) -> Expr:
+        """83.8 of an own 90 − 6.2 = 83.8 under a cosine: as many degrees, where the expression is one of plain degrees."""
+        value = value_at(own.stands_for, self.part.system.base) if not own.symbol else math.nan
+        degrees = math.isclose(value, own.raw, rel_tol=0.01)
+        return Product(factors=(constant(DEGREE), own.stands_for)) if degrees else own.stands_for
 
     def _own_in_its_unit(self, leaf: Leaf, own: OwnNumber, cost: float) -> Iterator[Source]:
         """2.85 of an own E = 2.85 eV is E over one electronvolt where the working goes on in electronvolts."""

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from marker.expression import Expr, Number, Quotient, Symbol, children, rebuild, symbols
+from marker.expression import Expr, Number, Product, Quotient, Symbol, children, rebuild, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -215,9 +215,20 @@ class Valuing(Noting):
         self._add(
             Kind.ARITHMETIC, i, about=about, right=right or matches, slips=slips, inherited=inherited, value=typed, stated=(head, head)
         )
-        self.desk.own.append(own_number(head, typed, self.statement.line, slips=(*inherited, *slips), right=right))
+        self._keep_own(head, typed, (*inherited, *slips), right)
         self._unconverted_too(head, typed)
         return head
+
+    def _keep_own(self, tree: Expr, typed: TypedValue, slips: tuple[Slip, ...], right: bool) -> None:
+        """Remembers what an expression comes to; with its unit, where only the plain numbers are in it: 90 − 6.2 = 83.8°."""
+        unit, line = typed.unit, self.statement.line
+        value = self._own_value(tree) if unit is not None and unit.scale != 1.0 and not unit.offset else None
+        if unit is None or value is None or nearly(typed.si, value, typed.half) or not nearly(typed.raw, value):
+            self.desk.own.append(own_number(tree, typed, line, slips=slips, right=right))
+            return
+        with_unit = Product(factors=(Number(text="", value=unit.scale), tree))
+        for meant, number in ((tree, replace(typed, si=typed.raw)), (with_unit, replace(typed, raw=typed.si))):
+            self.desk.own.append(own_number(meant, number, line, slips=slips, right=right))
 
     def _unconverted_too(self, head: Expr, typed: TypedValue) -> None:
         """`strain = 6.5/18 = 0.36` with 6.5 mm: the value may go on as what it should be, a conversion left out."""

@@ -69,6 +69,14 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "unit": "m/s^2",
         "using": ["m*g*sin(θ) - F_R = m*a"],
     },
+    "urn": {"given": {"m": "2.4 kg", "c": "4200 J kg^-1 K^-1", "ΔT": "65 K"}, "find": "Q", "unit": "J", "using": ["Q = m*c*ΔT"]},
+    "hoist": {
+        "given": {"N": "9", "m": "22 kg", "h": "3.5 m", "t": "40 s", "g": "9.81 N/kg"},
+        "find": "P",
+        "unit": "W",
+        "using": ["P = N*m*g*h/t"],
+    },
+    "sledge": {"given": {"m": "35 kg", "θ": "7.5°", "g": "9.81 N/kg"}, "find": "F", "unit": "N", "using": ["F = m*g*sin(θ)"]},
 }
 
 Rulings = dict[str, Any]
@@ -102,6 +110,14 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     ("bath", "0.85 × 2000 = 1700 W\nt = 5.4 × 10^6/1700 = 3180 s", {}, "111"),
     ("bath", "5.4 × 10^6/0.85 = 6.35 × 10^6 J\nt = 6.35 × 10^6/2000 = 3180 s", {}, "111"),
     ("bath", "t = Q/P = 5.4 × 10^6/2000 = 2700 s", {}, "000"),
+    # A datum in thousands where the result is; the letters of one crate and the numbers of nine.
+    ("urn", "Q = mcT = 2.4 × 4.2 × 65 = 655 kJ", {}, "111"),
+    ("hoist", "P = mgh/t = 9 × 22 × 9.81 × 3.5/40 = 170 W", {}, "111"),
+    ("hoist", "P = mgh/t = 22 × 9.81 × 3.5/40 = 18.9 W", {}, "000"),
+    ("hoist", "P = Nmgt/h = 9 × 22 × 9.81 × 3.5/40 = 170 W", {}, "000"),
+    # The angle that makes it a right one, with and without its degrees.
+    ("sledge", "90 − 7.5 = 82.5\nF = 35 × 9.81 × cos 82.5 = 44.8 N", {}, "111"),
+    ("sledge", "angle to the vertical = 90 − 7.5 = 82.5°\nF = 35 × 9.81 × cos 82.5° = 44.8 N", {}, "111"),
     # One side worked out, the other left as it is.
     ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
 ]
