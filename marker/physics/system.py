@@ -119,8 +119,10 @@ class System:
     def holds(self, equation: Equation, subset: frozenset[int] | None = None) -> bool:
         """True when the equation holds at every probe of the subset (all relationships when None)."""
         if subset is None:
-            return _agree(self.vector(equation[0]), self.vector(equation[1]))
-        points = self.points(subset)
+            left, right = self.vector(equation[0]), self.vector(equation[1])
+            if _agree(left, right) or 0.0 not in left + right:
+                return _agree(left, right)
+        points = self.points(self.everything if subset is None else subset)  # a side comes to nought: v = u + at where v = 0
         return points is not None and all(agrees(equation, p) for p in points)
 
     def support(self, equation: Equation) -> frozenset[int] | None:

@@ -43,12 +43,23 @@ PUMP = {
     "using": ["η = W/Q"],
     "find": "η",
 }
+REEL = {
+    "name": "1",
+    "marks": 3,
+    "stem": "A reel slows down and stops.",
+    "given": {"ω": "0 rad/s", "ω_0": "190 rad/s", "α": "-250 rad/s^2"},
+    "using": ["ω = ω_0 + α*t"],
+    "signed": ["α"],
+    "find": "t",
+    "unit": "s",
+}
 ROWS = (
     ("a conversion factor", DROP, ("P = 2γ/r = 2 × 0.051/2.0e-4 = 510 N/m^2", "P = (510 N/m^2)((1 mm Hg)/(133 N/m^2)) = 3.8 mm Hg"), 2),
     ("one value in two forms", PUMP, ("η = 5.6/16", "= 0.35, or 35 %"), 2),
     ("a force beside the one sought", LIFT, ("F_net = ma", "F_net = F_s - w", "w = mg", "F_s = ma + mg", "F_s = 445.6 N"), 5),
     ("a usual name of the one sought", LIFT, ("F = ma + mg", "F = 42.0 × 0.80 + 42.0 × 9.81 = 446 N"), 2),
     ("a datum of nought on one side", BRAKES, ("v^2 = u^2 + 2a(x - x_0)", "0 = 14.0^2 - 2 × 1.75x", "x = 56 m"), 3),
+    ("a side that comes to nought", REEL, ("ω = ω_0 + αt", "t = (ω - ω_0)/α = (0 - 190)/(-250) = 0.76 s"), 2),
 )
 
 

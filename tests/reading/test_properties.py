@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from marker.expression import Call, Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
 from marker.physics.units import unit_named
 from marker.reading import read_lines, write_mathml, write_plain
-from marker.reading.model import Line, SymbolEntry, SymbolTable
+from marker.reading.model import Line, Statement, SymbolEntry, SymbolTable
 
 LETTERS = ("F", "B", "q", "v", "r", "θ", "λ", "k", "Q", "n")
 TABLE = SymbolTable(tuple(SymbolEntry(name=x) for x in LETTERS))
@@ -263,24 +263,35 @@ FRAGMENTS = st.sampled_from(
 anything = st.one_of(st.text(max_size=60), st.lists(FRAGMENTS, max_size=14).map("".join), st.lists(FRAGMENTS, max_size=14).map(" ".join))
 
 
-@seed(20261125)
-@settings(max_examples=800, deadline=None)
-@given(anything)
-def test_reading_never_raises_and_stays_within_bounds(typed: str) -> None:
-    line = read_lines([typed], TABLE)[0]
-    assert isinstance(line, Line) and line.text == typed and line.number == 1
-    for statement in line.statements:
-        assert 1 <= len(statement.readings) <= 16
-        costs = [r.cost for r in statement.readings]
-        assert min(costs) >= 0
-        start, end = statement.at
-        assert 0 <= start <= end <= len(typed)
-        for reading in statement.readings:
-            assert len(reading.sides) == len(reading.relations) + 1
-            for side in reading.sides:
-                assert write_plain(side) and write_mathml(side)
-    for fragment in line.unread:
-        assert fragment.why and 0 <= fragment.at[0] <= fragment.at[1] <= len(typed)
+def test_reading_never_raises_and_stays_within_bounds() -> None:
+    reached = {"statements": 0, "unread": 0}
+
+    @seed(20261125)
+    @settings(max_examples=800, deadline=None)
+    @given(anything)
+    def law(typed: str) -> None:
+        line = read_lines([typed], TABLE)[0]
+        assert isinstance(line, Line) and line.text == typed and line.number == 1
+        for statement in line.statements:
+            _within_bounds(statement, typed)
+            reached["statements"] += 1
+        for fragment in line.unread:
+            assert fragment.why and 0 <= fragment.at[0] <= fragment.at[1] <= len(typed)
+            reached["unread"] += 1
+
+    law()
+    assert reached["statements"] >= 200 and reached["unread"] >= 50
+
+
+def _within_bounds(statement: Statement, typed: str) -> None:
+    assert 1 <= len(statement.readings) <= 16
+    assert min(r.cost for r in statement.readings) >= 0
+    start, end = statement.at
+    assert 0 <= start <= end <= len(typed)
+    for reading in statement.readings:
+        assert len(reading.sides) == len(reading.relations) + 1
+        for side in reading.sides:
+            assert write_plain(side) and write_mathml(side)
 
 
 @seed(20261125)

@@ -11,7 +11,7 @@ from marker.judging.leaves import value_parts
 from marker.physics.system import near_root
 from marker.scheme.draft.equations import agree
 from marker.scheme.draft.stem import Given
-from marker.scheme.draft.values import Value, unit_of
+from marker.scheme.draft.values import Value, nought, unit_of
 from marker.scheme.draft.working import Written
 from marker.scheme.lexicon import constants, kinds_of
 
@@ -51,6 +51,10 @@ def from_stem(written: Sequence[Written], values: dict[str, Value], given: Seque
     ]
     for e in sorted(written, key=lambda e: len(_missing(e, values))):
         missing = _missing(e, values)
+        starts = [n for n in missing if n.endswith("_0")]
+        if starts and _without(e, starts, missing, values, (*given, *typed)):
+            values.update((n, nought(n, e.line)) for n in starts)
+            missing = _missing(e, values)
         if not 1 <= len(missing) <= _MOST_MISSING:
             continue
         for pool, source in ((given, "stem"), ((*given, *typed), "working")):
@@ -60,6 +64,15 @@ def from_stem(written: Sequence[Written], values: dict[str, Value], given: Seque
                     kind = "stem" if found in given else source
                     values[name] = Value(letter=name, si=found.si, unit=found.unit, text=found.text, source=kind, line=e.line)
                 break
+
+
+def _without(e: Written, starts: Sequence[str], missing: Sequence[str], values: Mapping[str, Value], given: Sequence[Given]) -> bool:
+    """The equation holds with nought for its starts: x = x_0 + v_0 t + ½at² from the origin. Other letters take values of the question."""
+    env = {n: v.si for n, v in values.items()} | dict.fromkeys(starts, 0.0)
+    others = [n for n in missing if n not in starts]
+    if len(others) > 1:
+        return False
+    return any(agree(e, {**env, **dict.fromkeys(others, si)}, _CLOSE) for si in ([g.si for g in given] if others else [0.0]))
 
 
 def _missing(e: Written, values: Mapping[str, Value]) -> list[str]:

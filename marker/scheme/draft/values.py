@@ -53,7 +53,7 @@ def _value(letter: str, mine: Sequence[Assigned], towards: bool, subjects: Mappi
     """The value of one letter from all that it is given. `towards`: it stands in working before it has a value."""
     best = _best(mine)
     if best.si == 0:
-        return _nought(letter, best)
+        return nought(letter, best.line, best.unit)
     constant = _constant(letter, mine, subjects)
     if constant is not None:
         return constant
@@ -71,14 +71,14 @@ def _value(letter: str, mine: Sequence[Assigned], towards: bool, subjects: Mappi
     return Value(letter=letter, si=best.si, unit=best.unit, text=_text(best), source=source, line=best.line)
 
 
-def _nought(letter: str, best: Assigned) -> Value:
+def nought(letter: str, line: int, unit: Unit | None = None) -> Value:
     """A start from rest, the origin: nought in the unit the letter usually has. It is given, never what is sought."""
-    unit, stem = best.unit, letter.partition("_")[0].rstrip("0123456789'")
+    stem = letter.partition("_")[0].rstrip("0123456789'")
     if unit is None:
         kinds = [k for k in quantity_kinds() if letter in k.letters] or [k for k in quantity_kinds() if stem in k.letters]
         if kinds and len({k.dimensions for k in kinds}) == 1:
             unit = unit_of(kinds[0].unit)
-    return Value(letter=letter, si=0.0, unit=unit, text=f"0 {unit.name}" if unit is not None else "0", source="working", line=best.line)
+    return Value(letter=letter, si=0.0, unit=unit, text=f"0 {unit.name}" if unit is not None else "0", source="working", line=line)
 
 
 def _best(mine: Sequence[Assigned]) -> Assigned:
