@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from marker.physics.units import parse_unit
-from marker.reading.segments import Segment
+from marker.reading.segment import Segment
 
 _BLANK = re.compile(r"\s*[_…?.\s]*")
 _BEGINS = re.compile(r"\s*-?\s?(?:\.?\d|\()")  # a side that begins so is no blank

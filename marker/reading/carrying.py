@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from marker.expression import Expr, Number, Product, UnitFactor
 from marker.reading.clean import Clean
 from marker.reading.model import Readings
-from marker.reading.segments import Segment
+from marker.reading.segment import Segment
 from marker.reading.tokens import Edge
 
 LEADS = re.compile(

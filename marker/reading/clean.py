@@ -16,96 +16,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from marker.reading.alphabet import COMMANDS, DRESSING, FUNCTION_COMMANDS, GREEK, LOWERED, ONE_FOR_ONE, RAISED, SEVERAL_FOR_ONE
 from marker.reading.half_life import INDEX, half_lives
 
-_SUPER: Mapping[str, str] = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾ⁿⁱˣʸᵃᵇᵗ", "0123456789+-=()nixyabt", strict=True))
-_SUB: Mapping[str, str] = dict(zip("₀₁₂₃₄₅₆₇₈₉₊₋₌₍₎ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓᵦᵧᵨᵩᵪ", "0123456789+-=()aehijklmnoprstuvxβγρφχ", strict=True))
-_ONE: dict[str, str] = {}
-
-
-def _same(characters: str, meant: str) -> None:
-    _ONE.update(dict.fromkeys(characters, meant))
-
-
-_same("−–—‒―﹣－‐‑", "-")
-_same("✕✖⨯╳", "×")
-_same("∗＊", "*")
-_same("⋅∙•・‧●", "·")
-_same("∕⁄÷", "/")
-_same("º˚∘◦", "°")
-_same("’‘′ʹ´`", "'")
-_same("″”“", '"')
-_same("≃≅∼～≐≒", "≈")
-_same("⟹→⟶➔➜➝⟾⇨", "⇒")
-_same("⟺⟷↔", "⇔")
-_same("⩽≦", "≤")
-_same("⩾≧", "≥")
-_same("≡≔", "=")
-_same("∆", "Δ")
-_same("ϕ𝜙", "φ")
-_same("ϑ", "θ")
-_same("ϵ", "ε")
-_same("ϱ", "ρ")
-_same("µ", "μ")
-_same("\u2126", "Ω")
-_same("ℓ𝓁", "l")
-_same("‖∣｜", "|")
-_same("⟨⟩〈〉", " ")
-_same("{[", "(")
-_same("}]〗", ")")
-_same("✓✔✗✘✅❌☑☒🗸", " ")
-_same("\u00a0\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000\r\f\v", " ")
-_same("\t", ";")
-_same("\u200b\u200c\u200d\u2060\u2061\u2062\u2063\ufeff\u00ad$", "")
-_MANY: Mapping[str, str] = {"℃": "°C", "℉": "°F", "Å": "Å", "\u212b": "Å", "㎏": "kg", "㎜": "mm", "㎝": "cm", "⩵": "=", "‰": "×10^(-3)"}
-
-_GREEK_NAMES = (
-    *("alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "iota", "kappa", "lambda", "mu"),
-    *("nu", "xi", "pi", "rho", "sigma", "tau", "upsilon", "phi", "chi", "psi", "omega"),
-)
-_GREEK = {n: unicodedata.lookup("GREEK SMALL LETTER " + ("LAMDA" if n == "lambda" else n.upper())) for n in _GREEK_NAMES}
-GREEK: Mapping[str, str] = {
-    **_GREEK,
-    **{name.capitalize(): letter.upper() for name, letter in _GREEK.items()},
-    "varepsilon": "ε",
-    "vartheta": "θ",
-    "varphi": "φ",
-    "varrho": "ρ",
-}
-_COMMAND: Mapping[str, str] = {
-    **GREEK,
-    "times": "×", "cdot": "·", "cdotp": "·", "ast": "*", "div": "/", "pm": "±", "mp": "±", "circ": "°", "degree": "°", "degrees": "°",
-    "approx": "≈", "simeq": "≈", "sim": "≈", "cong": "≈", "le": "≤", "leq": "≤", "ge": "≥", "geq": "≥", "lt": "<", "gt": ">",
-    "propto": "∝", "neq": "≠", "ne": "≠", "equiv": "=", "infty": "∞", "ohm": "Ω", "hbar": "ħ", "ell": "l", "prime": "'",
-    "therefore": "∴", "because": "∵", "Rightarrow": "⇒", "implies": "⇒", "to": "⇒", "rightarrow": "⇒", "Longrightarrow": "⇒", "iff": "⇔",
-    "quad": " ", "qquad": " ", "left": "", "right": "", "big": "", "Big": "", "bigg": "", "Bigg": "", "displaystyle": "", "textstyle": "",
-    "lvert": "|", "rvert": "|", "vert": "|", "mid": "|", "ldots": "…", "dots": "…", "cdots": "…", "parallel": "∥", "perp": "⊥",
-    "langle": "", "rangle": "", "limits": "", "nolimits": "", "newline": ";", "cr": ";", "per": "/", "celsius": "°C",
-}  # fmt: skip
-_FUNCTIONS = frozenset(("sin", "cos", "tan", "arcsin", "arccos", "arctan", "sinh", "cosh", "tanh", "ln", "log", "exp"))
-# commands that only dress their argument
-_DRESS = frozenset(
-    (
-        *(
-            "text",
-            "mathrm",
-            "mathit",
-            "mathbf",
-            "textrm",
-            "textbf",
-            "textit",
-            "mathsf",
-            "mathnormal",
-            "operatorname",
-            "rm",
-            "it",
-            "bf",
-            "mbox",
-        ),
-        *("vec", "hat", "bar", "overline", "underline", "overrightarrow", "underbrace", "boldsymbol", "bm", "boxed", "fbox", "cancel"),
-        *("SI", "si", "unit", "qty", "num", "ensuremath"),
-    )
-)
 _LATEX_COMMAND = re.compile(r"\\([A-Za-z]+|.)")
 _DEEPEST = 40
 
@@ -172,7 +85,7 @@ def _with_half_lives(found: Clean) -> Clean:
     return out.done()
 
 
-_LONE = {c: meant for c, meant in _ONE.items() if len(meant) == 1 and c not in "~`"}
+_LONE = {c: meant for c, meant in ONE_FOR_ONE.items() if len(meant) == 1 and c not in "~`"}
 _TRANSLATION = str.maketrans(_LONE)
 _PLAIN = "\n -}" + "√×·±°≈≤≥∝∞≠⇒⇔∴∵∥⊥½¼¾…ħα-ωΑ-ΡΣ-Ω" + re.escape("".join(_LONE))
 _LONE_SIGN = r"\^\s*[{(]?\s*[+-]\s*[})]?(?![\s\w({\\.√½])"  # e^-: the charge of a particle
@@ -201,7 +114,7 @@ def _step(text: str, at: int, end: int, out: _Out, depth: int) -> int:
     c = text[at]
     if c == "\\":
         return _command(text, at, end, out, depth)
-    if c in _SUPER or c in _SUB:
+    if c in RAISED or c in LOWERED:
         return _raised(text, at, end, out)
     if c in _DIGRAPH_START:
         for digraph in _LONGEST_FIRST:
@@ -255,11 +168,11 @@ def _after_operand(out: _Out) -> bool:
 @lru_cache(maxsize=2048)
 def _letter(c: str) -> str:
     if c.isascii():
-        return _ONE.get(c, c)
-    if c in _ONE:
-        return _ONE[c]
-    if c in _MANY:
-        return _MANY[c]
+        return ONE_FOR_ONE.get(c, c)
+    if c in ONE_FOR_ONE:
+        return ONE_FOR_ONE[c]
+    if c in SEVERAL_FOR_ONE:
+        return SEVERAL_FOR_ONE[c]
     if c == "\u0307":
         return c  # a dot above a digit: recurring
     category = unicodedata.category(c)
@@ -270,7 +183,7 @@ def _letter(c: str) -> str:
     if category == "No" and unicodedata.decomposition(c).startswith("<fraction>"):
         return c
     plain = unicodedata.normalize("NFKD", c)
-    plain = "".join(_ONE.get(x, x) for x in plain if unicodedata.category(x) != "Mn")
+    plain = "".join(ONE_FOR_ONE.get(x, x) for x in plain if unicodedata.category(x) != "Mn")
     return plain if len(plain) <= 4 else c
 
 
@@ -279,14 +192,14 @@ _DEGREES: Mapping[str, str] = {"2": "√", "3": "∛", "4": "∜"}
 
 def _raised(text: str, at: int, end: int, out: _Out) -> int:
     """A run of superscript or subscript characters."""
-    table, opening, closing = (_SUPER, "^(", ")") if text[at] in _SUPER else (_SUB, "_{", "}")
+    table, opening, closing = (RAISED, "^(", ")") if text[at] in RAISED else (LOWERED, "_{", "}")
     stop = at
     while stop < end and (text[stop] in table or (text[stop] in "/⁄∕·˙⋅" and stop + 1 < end and text[stop + 1] in table)):
         stop += 1
     inside = "".join(table.get(x, "/" if x in "/⁄∕" else ".") for x in text[at:stop])
-    if table is _SUPER and not any(x.isalnum() for x in inside):
+    if table is RAISED and not any(x.isalnum() for x in inside):
         return stop  # a lone sign, as in e⁻: the charge of a particle, no power
-    if table is _SUPER and inside in _DEGREES and text[stop : stop + 1] == "√":
+    if table is RAISED and inside in _DEGREES and text[stop : stop + 1] == "√":
         out.put(_DEGREES[inside], at, stop + 1)  # ³√
         return stop + 1
     out.put(opening, at, at + 1)
@@ -372,18 +285,18 @@ def _command(text: str, at: int, end: int, out: _Out, depth: int) -> int:
         return _fraction(text, at, after, end, out, depth)
     if name == "sqrt":
         return _square_root(text, at, after, end, out, depth)
-    if name in _DRESS:
+    if name in DRESSING:
         return _argument(text, after, end, out, depth, " " if name in ("text", "mathrm", "textrm", "operatorname") else "")
-    if name in _FUNCTIONS:
+    if name in FUNCTION_COMMANDS:
         out.put(" " + name + " ", at, after)
         return after
     if name == "\\":
         out.put(";", at, after)
         return after
-    if name in _COMMAND:
+    if name in COMMANDS:
         while name == "Delta" and after < end and text[after] == " ":  # \Delta L is one letter, ΔL
             after += 1
-        out.put(_COMMAND[name], at, after)
+        out.put(COMMANDS[name], at, after)
         return after
     if not name.isalpha():
         sign = {"%": "%", "{": "(", "}": ")", "|": "|", "_": "_", "&": " ", "#": " ", "$": ""}.get(name, " ")

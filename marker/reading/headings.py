@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from marker.reading.items import Item
+from marker.reading.item import Item
 from marker.reading.symbols import Symbols, key_of
 
 HEADING, QUANTITY, NEITHER = "heading", "quantity", ""

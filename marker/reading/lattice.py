@@ -11,8 +11,9 @@ from collections.abc import Iterator, Mapping
 
 from marker.expression import Number
 from marker.physics import units
+from marker.reading.area import Area
 from marker.reading.habits import INDEX, RAISED
-from marker.reading.letters import Area, Letters
+from marker.reading.letters import Letters
 from marker.reading.numbers import is_number_start, scan_numbers
 from marker.reading.tokens import Edge, Tok
 

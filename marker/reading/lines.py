@@ -20,7 +20,8 @@ from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, 
 from marker.reading.numbers import PLAIN_STYLE, NumberStyle
 from marker.reading.ranges import WHY, masked, ranges
 from marker.reading.rewording import reworded
-from marker.reading.segments import Prose, Segment, pick_out
+from marker.reading.segment import Prose, Segment
+from marker.reading.segments import pick_out
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import Symbols, compiled
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from marker.physics import units
-from marker.reading.clean import GREEK
+from marker.reading.alphabet import GREEK
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, index_words, singular, words
 
 # Greek names that stand inside a run of letters, as in "rtheta"

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from marker.physics import units
 from marker.reading.clean import Clean
-from marker.reading.items import Item
+from marker.reading.item import Item
 from marker.reading.model import Assumption
 from marker.reading.symbols import FUNCTION_NAMES, Symbols, key_of, words
 from marker.reading.tokens import Edge, Tok

@@ -11,7 +11,7 @@ from marker.physics import units
 from marker.reading.clean import clean
 from marker.reading.model import Reading, SymbolTable
 from marker.reading.numbers import NumberStyle, scan_numbers
-from marker.reading.segments import Segment
+from marker.reading.segment import Segment
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import compiled
 

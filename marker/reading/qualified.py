@@ -5,7 +5,7 @@ The letter is first taken for the quantity it always is, then for one of the can
 
 from __future__ import annotations
 
-from marker.reading.items import Item
+from marker.reading.item import Item
 from marker.reading.model import Assumption
 from marker.reading.phrases import Phrases, ends_operand, prose_words
 from marker.reading.symbols import FUNCTION_NAMES, key_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from marker.reading.items import Item
+from marker.reading.item import Item
 from marker.reading.symbols import index_words
 
 

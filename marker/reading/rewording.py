@@ -18,7 +18,8 @@ from functools import lru_cache
 
 from marker.physics import units
 from marker.physics.misspelt import meant_unit
-from marker.reading.clean import GREEK, Clean
+from marker.reading.alphabet import GREEK
+from marker.reading.clean import Clean
 from marker.reading.model import Assumption
 from marker.reading.nuclides import nuclides
 from marker.reading.phrasebook import common_words, phrases

@@ -12,8 +12,9 @@ from heapq import heappop, heappush
 from itertools import count
 
 from marker.physics import units
+from marker.reading.area import Area
 from marker.reading.lattice import Lattice
-from marker.reading.letters import LETTER_RUN, Area, usual_products
+from marker.reading.letters import LETTER_RUN, usual_products
 from marker.reading.model import Assumption
 from marker.reading.tokens import Edge, Tok
 

@@ -6,61 +6,25 @@ kept as prose. Remarks in brackets, points of a graph and crossings-out are sett
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass, field
-from itertools import pairwise
-
-from marker.expression import Number
 from marker.physics import units
 from marker.reading.clean import Clean
 from marker.reading.headings import HEADING, QUANTITY, before_colon
-from marker.reading.items import Item, Scanner
-from marker.reading.phrasebook import never_prose
+from marker.reading.item import Item
+from marker.reading.items import Scanner
 from marker.reading.phrases import Phrases, ends_operand, is_root
 from marker.reading.qualified import qualified
 from marker.reading.remarks import settle_brackets
+from marker.reading.segment import Prose, Segment, words_before
+from marker.reading.sign_words import sign_edge
+from marker.reading.stretches import NUMBER_ALONE, is_number_word, is_one_symbol, last_chunk, leading_sign, typed_text, with_relation
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
-
-
-@dataclass(slots=True)
-class Segment:
-    """Characters start to end of the cleaned text that make one statement.
-
-    relations   (start, end, sign) of each relation inside it
-    overrides   where a word or phrase stands: the edges that stand for it
-    broken      words cut it off inside a bracket
-    leads       where the sign stands with which it goes on from the value before, -1 when it does not
-    """
-
-    start: int
-    end: int
-    relations: tuple[tuple[int, int, str], ...] = ()
-    overrides: dict[int, tuple[Edge, ...]] = field(default_factory=dict)
-    before: str = ""
-    label: str = ""
-    alternative: bool = False
-    final: bool = False
-    tentative: bool = False
-    unfinished: bool = False
-    withdrawn: bool = False
-    broken: bool = False
-    leads: int = -1
-
-
-@dataclass(slots=True)
-class Prose:
-    """What was found in a line. withdraws  which earlier lines go: "", "last" or "all";  points  spans of pairs such as (20, 7.4)."""
-
-    segments: list[Segment]
-    words: str
-    withdraws: str = ""
-    points: tuple[tuple[int, int], ...] = ()
+from marker.reading.whole import all_mathematics
 
 
 def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset()) -> Prose:
     """Segments of a cleaned line, in order, and its words. Never raises."""
-    whole = _all_mathematics(clean.text, symbols)
+    whole = all_mathematics(clean.text, symbols)
     if whole is not None:
         return Prose([whole] if whole.end > whole.start else [], "")
     items = Scanner(clean, symbols, used).run()
@@ -68,50 +32,9 @@ def pick_out(clean: Clean, symbols: Symbols, used: frozenset[str] = frozenset())
     points = settle_brackets(items)
     picker = _Picker(clean, symbols, items)
     picker.run()
-    _words_before(picker.segments, said)
+    words_before(picker.segments, said)
     spoken = " ".join(t for _, _, t in said if any(c.isalpha() for c in t)).lower()
     return Prose(picker.segments, spoken, picker.withdraws, points)
-
-
-# a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
-_PARTS = re.compile(
-    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s?\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
-    r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?=|[=≈].*\d\s?[A-Za-zΩμ°][A-Za-z/]{0,5}\s\d"
-)
-# the letter before the first relation stands alone before a later one: F = ma  F = 6
-_AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
-_RUN = re.compile(r"(?<![A-Za-z_])[A-Za-z]{2,}")
-_RELATIONS = frozenset("=≈<>≤≥∝")
-
-
-def _all_mathematics(text: str, symbols: Symbols) -> Segment | None:
-    """The line as one segment when nothing in it can be a word or part it; most lines of working are such. None when in doubt."""
-    if _PARTS.search(text) is not None:
-        return None
-    for run in _RUN.findall(text):
-        if not never_prose(run, symbols):
-            return None
-    relations = [(at, at + 1, c) for at, c in enumerate(text) if c in _RELATIONS]
-    if "(" in text and any(text.count("(", 0, at) != text.count(")", 0, at) for at, _, _ in relations):
-        return None
-    if len(relations) > 1 and _AGAIN.search(text) is not None:
-        return None
-    if any(not text[a[1] : b[0]].strip() for a, b in pairwise(relations)):
-        return None
-    start, end = len(text) - len(text.lstrip()), len(text.rstrip())
-    if not relations and _LETTER_THEN_VALUE.match(text, start) is not None:
-        return None
-    if end > start and not any(c.isdigit() for c in text) and "½" not in text and not relations and " " in text.strip():
-        return None
-    return Segment(start=start, end=end, relations=tuple(relations))
-
-
-def _words_before(segments: list[Segment], said: list[tuple[int, int, str]]) -> None:
-    previous = 0
-    for segment in segments:
-        between = [t for start, end, t in said if start >= previous and end <= segment.start and any(c.isalpha() for c in t)]
-        segment.before = " ".join(between).lower()
-        previous = segment.end
 
 
 # ---- segments --------------------------------------------------------------------------------------------------------
@@ -229,7 +152,7 @@ class _Picker(Phrases):
         after = self.stretch[relations[-1] + 1 :]
         quantities = (x.kind == "n" or (x.kind == "m" and x.text[:1].isalpha() and x.payload != "unit") for x in after)
         leads_on = len(relations) > 1 and any(quantities)
-        if after and (_is_one_symbol(after) or leads_on):
+        if after and (is_one_symbol(after) or leads_on):
             self.stretch = self.stretch[: relations[-1]]
             moved = {k: edges for k, edges in self.overrides.items() if k >= after[0].start}
             self._flush()
@@ -246,14 +169,14 @@ class _Picker(Phrases):
         if not relations or not self.stretch:
             return
         tail = self.stretch[relations[-1] + 1 :]
-        cut = _last_chunk(tail)
+        cut = last_chunk(tail)
         if cut == 0 or self.clean.text[tail[cut].start - 1] != " " or not ends_operand(tail[cut - 1]):
             return
         value, chunk = tail[:cut], tail[cut:]
         joined = chunk[-1].end == relation.start and self.clean.text[relation.end : relation.end + 1].strip() != ""
-        symbol = _is_one_symbol(chunk)
+        symbol = is_one_symbol(chunk)
         subject = self.stretch[: relations[0]]
-        again = symbol and _is_one_symbol(subject) and _typed(subject) == _typed(chunk) and not value[-1].text[-1:].isdigit()
+        again = symbol and is_one_symbol(subject) and typed_text(subject) == typed_text(chunk) and not value[-1].text[-1:].isdigit()
         number = len(chunk) == 1 and chunk[0].is_value and chunk[0].payload != "unit"
         in_subject = (
             symbol and len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(chunk[0].text) for x in subject) and len(subject) > 0
@@ -273,12 +196,12 @@ class _Picker(Phrases):
         """A number, perhaps with a power of ten, and perhaps its unit."""
         if items and items[-1].payload == "unit":
             items = items[:-1]
-        return bool(items) and _NUMBER_ALONE.fullmatch(self.clean.text[items[0].start : items[-1].end]) is not None
+        return bool(items) and NUMBER_ALONE.fullmatch(self.clean.text[items[0].start : items[-1].end]) is not None
 
     def _operator(self, item: Item) -> None:
         """A sign in words."""
         self.tentative = True
-        edge = self._sign_edge(item, str(item.payload))
+        edge = sign_edge(self.clean, item, str(item.payload))
         last = self.stretch[-1] if self.stretch else None
         if last is not None and last.kind == "r" and last.word and item.payload in ("×", "/"):
             self._flush(cut=True)  # "is shared by", with nothing to share
@@ -287,32 +210,6 @@ class _Picker(Phrases):
             self._flush()
         self.overrides[item.start] = (edge,)
         self.stretch.append(item)
-
-    def _sign_edge(self, item: Item, sign: str) -> Edge:
-        place = self.clean.place(item.start, item.end)
-
-        def tok(type: str, value: object) -> Tok:
-            return Tok(type, value, place[0], place[1])
-
-        if sign in ("×", "/", "+", "-", "±"):
-            kind = {"×": "TIMES", "/": "SLASH", "+": "PLUS", "-": "MINUS", "±": "PM"}[sign]
-            return Edge(item.start, item.end, "B", (tok(kind, sign),))
-        if sign == "^":
-            return Edge(item.start, item.end, "P", (tok("POW", sign),))
-        if sign in ("^(2)", "^(3)"):
-            return Edge(item.start, item.end, "P", (tok("POW", "^"), tok("NUMBER", _exact(sign[2]))), last="C")
-        if sign in ("√", "∛", "∜"):
-            return Edge(item.start, item.end, "F", (tok("ROOT", {"√": 2, "∛": 3, "∜": 4}[sign]),))
-        parts = {"(1/2)": 0.5, "(1/3)": 1 / 3, "(1/4)": 0.25, "2×": 2.0}
-        for text, value in parts.items():
-            if sign.startswith(text):
-                number = tok("NUMBER", Number(text=item.text, value=value, figures=(1, 15)))
-                if sign.endswith("×"):
-                    return Edge(item.start, item.end, "N", (number, tok("TIMES", "×")), last="B")
-                return Edge(item.start, item.end, "N", (number,))
-        if sign.isdigit():
-            return Edge(item.start, item.end, "N", (tok("NUMBER", _exact(sign)),))
-        return Edge(item.start, item.end, "F", (tok("FUNC", (sign.strip(), None)),))
 
     # ---- words ----
 
@@ -431,14 +328,14 @@ class _Picker(Phrases):
     def _flush(self, unfinished: bool = False, cut: bool = False) -> None:
         """Ends the stretch. cut  by words that stand in the middle of it: what is open in brackets then cannot be read."""
         items, self.stretch = self.stretch, []
-        leads = _leading_sign(items, "x" not in self.symbols.exact)
+        leads = leading_sign(items, "x" not in self.symbols.exact)
         if leads >= 0 and items[0].word and not any(x.kind == "r" for x in items) and self._follows_word(items[0]):
             leads = -1  # "the activity has been divided by 3.4"
         items = self._trimmed(items, cut)
         depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
         broken = (cut and depth > 0) or self.open_brackets > 0 > depth
         self.open_brackets = max(0, self.open_brackets + depth) if cut or self.open_brackets else 0
-        items = _with_relation(items, self.clean.text)
+        items = with_relation(items, self.clean.text)
         if not items or not self._worth_reading(items):
             self.spoken_since = self.spoken_since or bool(items)
             return
@@ -469,7 +366,7 @@ class _Picker(Phrases):
         while items and (items[-1].kind == "(" or (items[0].kind == ")" and len(items) > 1)):
             items = items[:-1] if items[-1].kind == "(" else items[1:]
         while items and (
-            items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not _is_number(items[-1])
+            items[-1].kind in "ro" and items[-1].word and items[-1].payload not in ("^(2)", "^(3)") and not is_number_word(items[-1])
         ):
             items = items[:-1]
         while items and items[0].kind == "o" and (items[0].payload in _TRIMMED_SIGNS - {"-", "±"} or items[0].text in "×*·/"):
@@ -478,7 +375,7 @@ class _Picker(Phrases):
         if self.skip_relation and items and items[0].kind == "r":
             items, self.skip_relation = items[1:], False
         first = next((k for k, x in enumerate(items) if x.kind == "r"), None)
-        if first and all((x.kind == "o" and x.word and not _is_number(x)) or is_root(x.text) for x in items[:first]):
+        if first and all((x.kind == "o" and x.word and not is_number_word(x)) or is_root(x.text) for x in items[:first]):
             items = items[first + 1 :]
         later = any(x.kind == "r" for x in items[1:])
         if items and items[0].kind == "r" and items[0].word and (self.spoken_since or not self.segments or later):
@@ -494,69 +391,8 @@ class _Picker(Phrases):
         operands = sum(x.kind in "mn" for x in items)
         if operands and any(not x.word for x in relations):
             return True
-        if relations and (operands > 1 or (operands and any(_is_number(x) for x in items))):
-            return sign or any(x.kind == "m" for x in items) or any(_is_number(x) for x in items)
+        if relations and (operands > 1 or (operands and any(is_number_word(x) for x in items))):
+            return sign or any(x.kind == "m" for x in items) or any(is_number_word(x) for x in items)
         if sign and operands > 1:
             return True
         return operands > 0 and not self.has_prose and not self.spoken_since and all(x.kind in "mo()" for x in items)
-
-
-def _with_relation(items: list[Item], text: str) -> list[Item]:
-    """λ 6.63x10^-34/(…), KE 240 J: a letter, a gap and a number that is no index, with the sign between left out."""
-    if len(items) < 2 or any(x.kind == "r" for x in items) or not _value_ahead(items, text):
-        return items
-    k = next((k for k in range(1, len(items)) if items[k].start > items[k - 1].end), 0)
-    if k == 0 or items[k].start - items[k - 1].end != 1 or not _is_one_symbol(items[:k]):
-        return items
-    return [*items[:k], Item("r", items[k - 1].end, items[k].start, " ", "="), *items[k:]]
-
-
-def _value_ahead(items: list[Item], text: str) -> bool:
-    """The first number after the letter has a point, a power of ten or a unit."""
-    found = _LETTER_THEN_VALUE.match(text, items[0].start, items[-1].end)
-    return found is not None and (found.group(1) is not None or any(x.payload == "unit" and x.start >= found.end() for x in items[:4]))
-
-
-def _leading_sign(items: list[Item], crosses: bool) -> int:
-    """Where the sign stands that a stretch begins with, before a number; -1 when there is none. crosses  an x can only multiply."""
-    if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√" or is_root(items[1].text)):
-        return -1
-    first = items[0]
-    sign = first.kind == "o" and (str(first.payload) in ("×", "/", "+", "-") if first.word else first.text in "×*·/+")
-    apart = first.end < items[1].start or "." in items[1].text  # x 9.81, x9.81; x2 may be a letter with its index
-    return first.start if sign or (crosses and first.text in ("x", "X") and apart) else -1
-
-
-_LETTER_THEN_VALUE = re.compile(r"[^\W\d_][\w{}]{0,6} -?\d+(\.\d|\s?[x×*]\s?10\s?\^?\(?-?\d)?")
-_NUMBER_ALONE = re.compile(r"[-+±]?\s?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\s?\)?|[eE][-+]?\d+)?")
-
-
-def _typed(items: list[Item]) -> str:
-    return "".join(x.text for x in items)
-
-
-def _last_chunk(items: list[Item]) -> int:
-    """Index where the items at the end that are joined without a space begin."""
-    k = len(items)
-    while (
-        k > 0 and items[k - 1].kind in "mn" and items[k - 1].payload != "unit" and (k == len(items) or items[k].start == items[k - 1].end)
-    ):
-        k -= 1
-    return k if k < len(items) else 0
-
-
-def _is_one_symbol(items: list[Item]) -> bool:
-    """A letter or name with its index, nothing else."""
-    if not items or not all(x.kind in "mn" and x.payload != "unit" for x in items):
-        return False
-    joined = all(a.end == b.start for a, b in pairwise(items))
-    return joined and (items[0].kind == "n" or items[0].text[:1].isalpha()) and ends_operand(items[0])
-
-
-def _is_number(item: Item) -> bool:
-    """A number in words: one, half (of something)."""
-    return item.kind == "o" and item.word and (str(item.payload).isdigit() or str(item.payload) in ("(1/2)", "(1/3)", "(1/4)"))
-
-
-def _exact(digits: str) -> Number:
-    return Number(text=digits, value=float(digits), figures=(1, 15))

@@ -12,7 +12,7 @@ from heapq import heappop, heappush
 from typing import NamedTuple
 
 from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
-from marker.reading.letters import Area
+from marker.reading.area import Area
 from marker.reading.model import Assumption
 from marker.reading.numbers import LOST_STYLE, PLAIN_STYLE, NumberStyle
 from marker.reading.parser import parse

@@ -13,7 +13,7 @@ from marker.reading.clean import Clean
 from marker.reading.habits import habits
 from marker.reading.model import Reading, Readings
 from marker.reading.numbers import LOST_STYLE, NumberStyle
-from marker.reading.segments import Segment
+from marker.reading.segment import Segment
 from marker.reading.sides import (
     Setting,
     SideReading,

@@ -12,17 +12,15 @@ from dataclasses import dataclass
 from itertools import product as combinations
 from typing import NamedTuple
 
+from marker.reading.extents import View
 from marker.reading.habits import BELOW, SUMS
 from marker.reading.model import Assumption
 from marker.reading.tokens import Tok
 
 SUMS_IN_BRACKETS = "the sums are read as if in brackets"
-_STARTS = frozenset(("NUMBER", "SYMBOL", "UNIT", "LPAR", "BOPEN", "FUNC", "ROOT"))
-_SIGNS = frozenset(("PLUS", "MINUS", "PM"))
 _IN_DOUBT = frozenset(("SLASH", "FUNC", "ROOT", "POW", "TIMES"))
 _SUMS = frozenset(("PLUS", "MINUS"))
 _PRODUCTS = frozenset(("SLASH", "TIMES"))
-_GREEK_ANGLES = frozenset("θφαβγδψϕ")
 _MOST_COMBINATIONS = 48
 
 
@@ -43,90 +41,10 @@ class Variant(NamedTuple):
     notes: tuple[Assumption, ...]
 
 
-class _View:
-    """Extents in a token list: each method returns the index after the part that begins at i."""
-
-    __slots__ = ("angles", "match", "tokens", "types")
-
-    def __init__(self, tokens: Sequence[Tok], angles: frozenset[str]) -> None:
-        self.tokens = tokens
-        self.types = [t.type for t in tokens] + ["END"]
-        self.angles = angles
-        self.match = _matching(self.types)
-
-    def atom(self, i: int) -> int:
-        t = self.types[i]
-        if t == "NUMBER":
-            return i + 2 if self.types[i + 1] == "UNIT" else i + 1
-        if t in ("LPAR", "BOPEN"):
-            close = self.match.get(i, len(self.tokens) - 1)
-            return close + 2 if t == "LPAR" and self.types[close + 1] == "UNIT" else close + 1
-        if t in ("FUNC", "ROOT"):
-            after = self.sign(i + 1)
-            return self.atom(after) if self.types[after] == "LPAR" else self.power(after)
-        return min(i + 1, len(self.tokens))
-
-    def sign(self, i: int) -> int:
-        while self.types[i] in _SIGNS:
-            i += 1
-        return i
-
-    def power(self, i: int) -> int:
-        if i >= len(self.tokens):
-            return len(self.tokens)
-        bare = self.types[i] in ("FUNC", "ROOT") and self.types[self.sign(i + 1)] != "LPAR"
-        j = self.atom(i)
-        while not bare and j < len(self.tokens) and self.types[j] == "POW":
-            k = self.sign(j + 1)
-            j = self.match.get(k, k) + 1
-        return min(j, len(self.tokens))
-
-    def run(self, i: int, stop: frozenset[str] = frozenset()) -> int:
-        j = self.power(i)
-        while self.types[j] in _STARTS and self.types[j] not in stop:
-            j = self.power(j)
-        return j
-
-    def product(self, i: int, signs: frozenset[str] = frozenset(("TIMES", "SLASH"))) -> int:
-        j = self.run(i)
-        while self.types[j] in signs:
-            j = self.run(self.sign(j + 1))
-        return j
-
-    def sum(self, i: int) -> int:
-        j = self.product(i)
-        while self.types[j] in ("PLUS", "MINUS"):
-            j = self.product(self.sign(j + 1))
-        return j
-
-    def has_symbols(self, i: int, j: int) -> bool:
-        return "SYMBOL" in self.types[i:j]
-
-    def is_pi(self, i: int) -> bool:
-        return self.types[i] == "SYMBOL" and self.tokens[i].value[0] == "π"
-
-    def is_angle(self, i: int) -> bool:
-        if self.types[i] != "SYMBOL":
-            return False
-        name = self.tokens[i].value[0]
-        return name in self.angles or name[:1] in _GREEK_ANGLES
-
-
-def _matching(types: Sequence[str]) -> dict[int, int]:
-    stack: list[int] = []
-    pairs: dict[int, int] = {}
-    for index, t in enumerate(types):
-        if t in ("LPAR", "BOPEN"):
-            stack.append(index)
-        elif t in ("RPAR", "BCLOSE") and stack:
-            pairs[stack.pop()] = index
-    return pairs
-
-
 def by_habit(tokens: Sequence[Tok], angles: frozenset[str], habit: frozenset[str]) -> Variant:
     """The tokens bracketed as the habit has it at every place: all that is multiplied after a solidus below it, all sums together."""
     tokens = _mixed_quantities(tokens) or tokens
-    view = _View(tokens, angles)
+    view = View(tokens, angles)
     chosen = [_habitual(options, habit) for i in range(len(tokens)) if (options := _site(view, i))]
     tight = _tight_sums(view) if SUMS in habit else None
     chosen += [tight] if tight is not None else []
@@ -152,7 +70,7 @@ def variants(tokens: Sequence[Tok], angles: frozenset[str] = frozenset()) -> Ite
     if not kinds & _IN_DOUBT:
         yield Variant(0.0, tuple(tokens), ())
         return
-    view = _View(tokens, angles)
+    view = View(tokens, angles)
     sites = [options for i in range(len(tokens)) if (options := _site(view, i))]
     tight = _tight_sums(view) if kinds & _SUMS and kinds & _PRODUCTS else None
     if tight is not None:
@@ -203,12 +121,12 @@ def _bracketed(tokens: Sequence[Tok], brackets: list[tuple[int, int]]) -> tuple[
     return tuple(out)
 
 
-def _note(view: _View, i: int, code: str, text: str) -> Assumption:
+def _note(view: View, i: int, code: str, text: str) -> Assumption:
     token = view.tokens[i]
     return Assumption(code=code, text=text, at=(token.start, token.end))
 
 
-def _site(view: _View, i: int) -> list[_Option] | None:
+def _site(view: View, i: int) -> list[_Option] | None:
     t = view.types[i]
     if t == "SLASH":
         return _slash(view, i)
@@ -224,7 +142,7 @@ def _site(view: _View, i: int) -> list[_Option] | None:
 # ---- the solidus -----------------------------------------------------------------------------------------------------
 
 
-def _slash(view: _View, i: int) -> list[_Option] | None:
+def _slash(view: View, i: int) -> list[_Option] | None:
     """mv/Bq: is the run after the solidus all below the line?  a/b × c: is the product?"""
     first = view.sign(i + 1)
     power, run = view.power(first), view.run(first)
@@ -243,7 +161,7 @@ def _slash(view: _View, i: int) -> list[_Option] | None:
     return options or None
 
 
-def _plain_fraction(view: _View, i: int) -> bool:
+def _plain_fraction(view: View, i: int) -> bool:
     """1/3 A is a third of an ampere."""
     if view.types[i - 1 : i + 3] != ["NUMBER", "SLASH", "NUMBER", "UNIT"] or (i > 1 and view.types[i - 2] not in ("LPAR", "PLUS", "MINUS")):
         return False
@@ -251,7 +169,7 @@ def _plain_fraction(view: _View, i: int) -> bool:
     return all(n.text.isdigit() and 1 <= n.value <= 9 for n in (over, under)) and under.value > 1
 
 
-def _slash_costs(view: _View, i: int, first: int, run: int) -> tuple[float, float]:
+def _slash_costs(view: View, i: int, first: int, run: int) -> tuple[float, float]:
     """(run below the line, only the first factor below the line)."""
     types, tokens = view.types, view.tokens
     if types[first] in ("LPAR", "BOPEN") and not any(t in ("FUNC", "ROOT") for t in types[first:run]):
@@ -273,7 +191,7 @@ _INVERSES = frozenset(("asin", "acos", "atan"))
 _ENDS_ARGUMENT = frozenset(("FUNC", "LPAR", "ROOT", "BOPEN"))
 
 
-def _argument(view: _View, i: int) -> list[_Option] | None:
+def _argument(view: View, i: int) -> list[_Option] | None:
     """sin 2θ, sin 47/1.52, e^-t/RC: how far the argument goes when it has no brackets."""
     first = view.sign(i + 1)
     if view.types[first] == "LPAR" and first == i + 1:
@@ -303,7 +221,7 @@ def _argument(view: _View, i: int) -> list[_Option] | None:
     ]
 
 
-def _argument_costs(view: _View, i: int, first: int, narrow: int, run: int) -> tuple[float, float, float]:
+def _argument_costs(view: View, i: int, first: int, narrow: int, run: int) -> tuple[float, float, float]:
     """(run, one factor, quotient)."""
     name = view.tokens[i].value[0]
     if name == "exp":
@@ -328,7 +246,7 @@ def _argument_costs(view: _View, i: int, first: int, narrow: int, run: int) -> t
 # ---- roots -----------------------------------------------------------------------------------------------------------
 
 
-def _root(view: _View, i: int) -> list[_Option] | None:
+def _root(view: View, i: int) -> list[_Option] | None:
     """√2gh, root 2xEk/m, root 1.1^2+2.9^2: how far the root reaches when it has no brackets."""
     first = view.sign(i + 1)
     if view.types[first] == "LPAR":
@@ -356,7 +274,7 @@ def _root(view: _View, i: int) -> list[_Option] | None:
     ]
 
 
-def _exponent(view: _View, i: int) -> list[_Option] | None:
+def _exponent(view: View, i: int) -> list[_Option] | None:
     """x^1/2: the exponent may be the whole fraction."""
     t, tokens = view.types, view.tokens
     j = view.sign(i + 1)
@@ -369,7 +287,7 @@ def _exponent(view: _View, i: int) -> list[_Option] | None:
 # ---- sums that lost their brackets, and mixed quantities -------------------------------------------------------------
 
 
-def _tight_sums(view: _View) -> _Option | None:
+def _tight_sums(view: View) -> _Option | None:
     """37-7.4/100-20 as (37-7.4)/(100-20): every sum between products, solidi and brackets held together."""
     t = view.types
     groups: list[tuple[int, int]] = []
@@ -402,7 +320,7 @@ def _tight_sums(view: _View) -> _Option | None:
 _OPERATORS = frozenset(("PLUS", "MINUS", "PM", "TIMES", "SLASH", "POW", "LPAR", "BOPEN", "FUNC", "ROOT"))
 
 
-def _run_before(view: _View, i: int, depths: list[int]) -> int:
+def _run_before(view: View, i: int, depths: list[int]) -> int:
     """Start of the run that ends before token i."""
     level = depths[i]
     j = i

@@ -10,7 +10,8 @@ from functools import lru_cache
 from typing import Any
 
 from marker.physics.units import parse_unit
-from marker.reading.clean import GREEK, clean
+from marker.reading.alphabet import GREEK
+from marker.reading.clean import clean
 from marker.reading.model import SymbolTable
 from marker.resources import grammar
 
