@@ -11,6 +11,7 @@ from marker.expression import Expr, Negative, Number, Product, Quotient, Sum, ch
 from marker.judging.dimensions import dimensions_of
 from marker.judging.families import stem
 from marker.judging.leaves import is_numeric, template, value_parts
+from marker.judging.percentages import as_percentage
 from marker.judging.two_values import with_either_sign
 from marker.physics.evaluate import Unknown, evaluate, same_dimensions
 from marker.reading.model import Assumption, Reading, Statement
@@ -32,6 +33,7 @@ def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: froz
             yield from _counted_the_other_way(part, reading)
             yield from _brackets_put_back(part, reading)
             yield from _power_written_once(reading)
+            yield from as_percentage(part, reading)
 
 
 def numbered_letters(part: CompiledCalculation, statements: Sequence[Statement]) -> frozenset[str]:
