@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import overload
 
-from marker.expression import Expr, Place
+from marker.expression import Expr, Hashed, Place, hashed_once
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,8 +28,9 @@ class SymbolEntry:
     constant: bool = False
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True)
-class SymbolTable:
+class SymbolTable(Hashed):
     """The letters and names a line may use. Hashable: it is a key of the reading memo. `()` reads without a part."""
 
     entries: tuple[SymbolEntry, ...] = ()
