@@ -8,14 +8,14 @@ import pytest
 from marker.results import Outcome
 from tests.kinds.written.table import findings, load
 
-FLOORS = {"answers_fourth.toml": (0.9, 0.98), "answers_fifth.toml": (0.8, 0.965)}
+FLOORS = {"answers_fourth.toml": (0.9, 0.98), "answers_fifth.toml": (0.8, 0.965), "answers_sixth.toml": (0.76, 0.955)}
 """table -> share of ideas decided, share right of those."""
 
 
 @pytest.mark.parametrize("name", FLOORS)
 def test_most_is_decided_and_nearly_all_of_it_right(name: str) -> None:
     parts, rows = load(name)
-    assert len(rows) == 12 * len(parts) == 72
+    assert len(rows) == 12 * len(parts) >= 48
     judged = [(f, letter == "e") for row in rows for f, letter in zip(findings(parts[row.part], row.typed), row.expect, strict=True)]
     decided = [(f, wanted) for f, wanted in judged if f.outcome is not Outcome.REFERRED]
     least_decided, least_right = FLOORS[name]

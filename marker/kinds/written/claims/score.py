@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from marker.kinds.written.claims.entail import agree, opposed, rival
 from marker.kinds.written.claims.model import Claim, Claims
+from marker.kinds.written.claims.thesaurus import thesaurus
 from marker.kinds.written.claims.tokens import Token
 from marker.kinds.written.claims.wanted import Sample, Wanted
 
@@ -101,7 +102,10 @@ def about(claim: Claim, want: Claim, given: frozenset[str]) -> bool:
     """Whether a way is said of the wanted thing; what is left out may be what was spoken of before, or what the question named."""
     if want.kind != "way" or claim.heads & want.heads:
         return True
-    return not claim.heads and (bool(claim.carried_heads & want.heads) or want.heads <= given)
+    if claim.heads:
+        return False
+    alone = not claim.words - thesaurus().light - thesaurus().weak
+    return bool(claim.carried_heads & want.heads) or (alone and want.heads <= given)
 
 
 def _words(wanted: Wanted, claim: Claim, own: frozenset[str]) -> tuple[float, frozenset[str]]:

@@ -127,10 +127,12 @@ def _touched(wants: Wants, said: Claims, passed: Collection[int]) -> tuple[Token
 
 
 def _nearly(wanted: Wanted, claim: Claim) -> bool:
-    """The wanted change, of something the wording names besides: "the output is larger" for the output voltage."""
+    """The wanted change, of something the wording names besides: "the output is larger" for the output voltage; half a comparison."""
     want = wanted.claim
-    if wanted.weight < 1 or want.kind != "way" or not agree(claim, want):
+    if wanted.weight < 1 or want.kind not in ("way", "compare") or not agree(claim, want):
         return False
+    if want.kind == "compare":
+        return bool((claim.left | claim.right) & (want.left | want.right))
     return bool(claim.heads & want.heads) or (want.heads <= wanted.given and bool(claim.heads & want.words))
 
 

@@ -16,11 +16,10 @@ from marker.kinds.written.claims.tokens import Speech
 
 _CONDITION = 0.15
 _OPTIONAL = 0.25
-_COUNT = 0.3
 _NUMBER = 0.7
 _GIVEN_LISTED = 0.5
 _QUANTIFYING = frozenset(("all", "both", "only", "any", "every"))
-_COUNTING = frozenset(("one", "each", "single", "individual", "another"))
+_WEIGHTS = {**dict.fromkeys(("one", "each", "single", "individual", "another"), 0.3), "resultant": 0.6}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,7 +136,7 @@ def _words(claim: Claim, others: Sequence[Claims] | None, given: frozenset[str])
         elif any(word not in o.words | o.heads for o in alike):
             weights[word] = _OPTIONAL
         else:
-            weights[word] = _COUNT if word in _COUNTING else 1.0
+            weights[word] = _WEIGHTS.get(word, 1.0)
     if claim.kind in ("is", "compare") and not any(weights.values()) and not claim.heads:
         weights = dict.fromkeys(weights, 1.0)
     elif claim.kind == "is" and others is None and all(w in given for w, x in weights.items() if x):
