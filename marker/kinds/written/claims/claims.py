@@ -24,11 +24,12 @@ _STANDING_IN = frozenset(("each", "one", "both"))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Before:
-    """What the segment before leaves to the next."""
+    """What the segment before leaves to the next; `own` are the heads of that segment itself, without what it took over."""
 
     words: frozenset[str] = frozenset()
     heads: frozenset[str] = frozenset()
     subject: frozenset[str] = frozenset()
+    own: frozenset[str] = frozenset()
 
 
 @lru_cache(maxsize=20_000)
@@ -38,7 +39,10 @@ def claims(lines: tuple[str, ...], speech: Speech) -> Claims:
     cut = segments(tokens(lines, speech))
     before = _Before()
     for number, segment in enumerate(cut):
-        here = [replace(c, segment=number, condition=c.condition or segment.opens == "condition") for c in _of(segment, before)]
+        spoken_of = (
+            before if segment.opens != "join" or any(t.kind == "pronoun" for t in segment.tokens) else replace(before, heads=before.own)
+        )
+        here = [replace(c, segment=number, condition=c.condition or segment.opens == "condition") for c in _of(segment, spoken_of)]
         made += here
         after = _left(segment, here, before)
         before = _both(before, after) if segment.opens == "condition" else after
@@ -47,7 +51,7 @@ def claims(lines: tuple[str, ...], speech: Speech) -> Claims:
 
 def _both(a: _Before, b: _Before) -> _Before:
     """After a condition, it and this may stand for something in it or for what was spoken of before."""
-    return _Before(words=a.words | b.words, heads=a.heads | b.heads, subject=b.subject)
+    return _Before(words=a.words | b.words, heads=a.heads | b.heads, subject=b.subject, own=b.own)
 
 
 def _left(segment: Segment, here: Sequence[Claim], before: _Before) -> _Before:
@@ -57,8 +61,9 @@ def _left(segment: Segment, here: Sequence[Claim], before: _Before) -> _Before:
     heads = frozenset(h for c in here for h in (*c.heads, *(s for s, _ in c.senses))) | frozenset(
         left_names(segment.tokens, len(segment.tokens))
     )
-    subject = frozenset(_subject(segment.tokens)) or before.subject
-    return _Before(words=words | subject, heads=heads | subject, subject=subject)
+    named = frozenset(_subject(segment.tokens))
+    subject = named or before.subject
+    return _Before(words=words | subject, heads=heads | subject, subject=subject, own=heads | named)
 
 
 def _subject(row: Sequence[Token]) -> list[str]:
