@@ -36,7 +36,7 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     Switches: implied_relationship, unselected_list, answer_only, right_from_wrong.
     Source: conventions file 1.3, "relationship implied by correct substitution" (US-N5), rows 8, 11, 13, 15 of 1.2.
     """
-    shown = [e for e in case.evidence if credits(e, case)]
+    shown = [e for e in case.evidence if credits(e, case) and not _on_a_wrong_definition(e, point, case)]
     lines = _lines_of(point, shown, case)
     seen = _seen_of(point, shown, case)
     name = relation_text(case.part, seen, "or" if point.any else "and")
@@ -57,6 +57,16 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     if implied:
         return _implied(f"{name} is implied", case)
     return Finding(met=False, because=f"{name} is not shown.")
+
+
+def _on_a_wrong_definition(e: Evidence, point: Point, case: Case) -> bool:
+    """Numbers that rest on a definition wrongly written before: 17100/45 shows no P = mgh/t where 17100 is m × h, put for the energy."""
+    if e.symbolic or not e.inherited:
+        return False
+    relations = case.part.system.relations
+    own = frozenset[str]().union(*(relations[r].letters for r in point.relations))
+    defined = frozenset[str]().union(*(relations[r].letters for r in case.part.helpers)) - own
+    return any(s.family == "relationship" and s.symbol in defined for s in e.inherited)
 
 
 def _lines_of(point: Point, shown: Sequence[Evidence], case: Case) -> tuple[int, ...]:
