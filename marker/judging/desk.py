@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from marker.expression import Dimensions, Expr
 from marker.judging.letters import Letters
 from marker.judging.model import Evidence, Kind, Slip
 from marker.judging.origins import OwnNumber
 from marker.scheme.compiled import CompiledCalculation
+
+MOST_BEGUN = 2_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,9 +24,10 @@ class Implied:
     evidence: Evidence
 
 
-@dataclass(slots=True, kw_only=True)
+@dataclass(slots=True, kw_only=True, eq=False)
 class Desk:
-    """The state of one reading of one response. `fork` copies it, so that a reading can be tried and dropped.
+    """The state of one reading of one response. `fork` copies it, so that a reading can be tried and dropped; a desk that
+    was forked does not change any more. It is equal to itself alone.
 
     head      what the last chain was about, for a line that begins with "=";  awaiting  the same, where its value is still to come
     pieces    values of pieces of the expressions written so far: of exp(-0.131 × 18) in 74 × exp(-0.131 × 18)
@@ -67,6 +71,14 @@ class Desk:
     def taint(self, symbol: str) -> tuple[Slip, ...]:
         slip = self.taints.get(symbol)
         return (slip,) if slip is not None else ()
+
+
+@lru_cache(maxsize=MOST_BEGUN)
+def first_desk(
+    part: CompiledCalculation, letters: Letters, own: tuple[OwnNumber, ...], foreign: tuple[tuple[float, Dimensions | None], ...]
+) -> Desk:
+    """Where a response begins: the same desk for all that begin with the same letters and values, as most of a class do."""
+    return Desk(part=part, letters=letters, own=list(own), foreign=foreign)
 
 
 def unknown_letters(part: CompiledCalculation, names: frozenset[str]) -> frozenset[str]:

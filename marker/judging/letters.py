@@ -39,6 +39,9 @@ class Letters:
     angle: str = ""
     angles: frozenset[str] = frozenset()
 
+    def __hash__(self) -> int:
+        return hash((self.angle, frozenset(self.quantities.items()), frozenset(self.expressions)))
+
     def resolve(self, tree: Expr) -> Expr:
         """A tree in the part's own letters, as far as they are known; a letter under a sine that is no angle is the one angle there is."""
         if self.angle:

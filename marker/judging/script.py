@@ -8,7 +8,7 @@ from functools import lru_cache
 from html import escape
 
 from marker.expression import Dimensions, has_unit
-from marker.judging.desk import Desk
+from marker.judging.desk import Desk, first_desk
 from marker.judging.letters import Letters, Pair, match_letters
 from marker.judging.model import JudgedLine, JudgedScript
 from marker.judging.origins import OwnNumber, letter
@@ -48,7 +48,7 @@ def judge_script(
         pairs = tuple(pairs_of(part, statements, heard))
         if pairs not in settled:
             settled[pairs] = match_letters(part, pairs, Sources(part, own))
-        return Desk(part=part, letters=settled[pairs], own=own, foreign=foreign)
+        return first_desk(part, settled[pairs], tuple(own), foreign)
 
     found = judge_in_order(statements, start)
     readings = iter(found.chosen)

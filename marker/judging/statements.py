@@ -49,10 +49,9 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
     numbered = numbered_letters(begun.part, statements)
     while len(so_far.chosen) < len(statements):
         index = len(so_far.chosen)
-        desk, statement = so_far.desk, statements[index]
+        desk, statement, same = so_far.desk, statements[index], _Same(statements[index])
         ahead = _value_alone(statements[index + 1]) if index + 1 < len(statements) else None
-        readings = ways_to_take(begun.part, statement, numbered)
-        best = _tried(desk, statement, next(readings), ahead)
+        best = _judged(desk, same, ahead, numbered)
         if not best.right:
             if index not in heard:
                 heard |= {index} | _with_own_letters(statements, begun.part)
@@ -60,7 +59,7 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
                 if again.letters != begun.letters:
                     begun, so_far = again, InOrder(again)
                     continue
-            best = _fewest_wrongs(best, desk, statement, readings, ahead)
+            best = _judged(desk, same, ahead, numbered, thoroughly=True)
         _take(so_far, statement, best)
     return so_far
 
@@ -99,6 +98,36 @@ def _value_alone(statement: Statement) -> Expr | None:
     sides = statement.readings[0].sides
     alone = len(sides) == 1 and not (statement.label or statement.alternative or statement.withdrawn) and is_value(sides[0])
     return sides[0] if alone else None
+
+
+class _Same:
+    """A statement as a key, equal to itself alone: to compare two would make all their readings."""
+
+    __slots__ = ("statement",)
+
+    def __init__(self, statement: Statement) -> None:
+        self.statement = statement
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.statement is other.statement
+
+    def __hash__(self) -> int:
+        return id(self.statement)
+
+
+@lru_cache(maxsize=10_000)
+def _judged(desk: Desk, same: _Same, ahead: Expr | None, numbered: frozenset[str], thoroughly: bool = False) -> _Trial:
+    """A statement judged from a desk in its plainest reading, or in the one with the fewest wrongs.
+
+    Remembered: lines read alike are the same statements, and many of a class begin with the same lines, so what their responses
+    have in common is judged once. The rest of the response counts only as the value ahead and the letters with several indices.
+    """
+    statement = same.statement
+    readings = ways_to_take(desk.part, statement, numbered)
+    plain = next(readings)
+    if not thoroughly:
+        return _tried(desk, statement, plain, ahead)
+    return _fewest_wrongs(_judged(desk, same, ahead, numbered), desk, statement, readings, ahead)
 
 
 def _tried(desk: Desk, statement: Statement, reading: Reading, ahead: Expr | None, most: float = math.inf) -> _Trial:
