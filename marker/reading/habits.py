@@ -19,6 +19,8 @@ SUMS = "sums"  # every sum beside a solidus or a product is in brackets
 
 _MOST = 12
 _LOST = re.compile(r"[\w)]\d|10\s?-\s?\d|e-")
+# where a figure can be raised at all: after a letter, a bracket, a function's name, a power of e or ten; most numbers have no such place
+_RAISABLE = re.compile(r"[^\W\d]['′″’]*\s?-?\d|\)[123-]|[×xX*·.]\s*10\s?-?\s?\d|e\s?[-(]")
 _FIGURE_AFTER_LETTER = re.compile(r"[^\W\d_]\d")
 _PRODUCT_BELOW = re.compile(r"/[^=≈]*?(?:[×*·)]|[xX]|\d\s*[^\W\d_])")
 _SUM = re.compile(r"[\w)°'] ?[+-] ?[\w(.√]")
@@ -28,7 +30,7 @@ _SUM = re.compile(r"[\w)°'] ?[+-] ?[\w(.√]")
 def habits(sides: Sequence[str]) -> tuple[frozenset[str], ...]:
     """The habits that could matter to the sides of a statement: single ones first, then all joint ones."""
     found = []
-    if any(_LOST.search(side) for side in sides):
+    if any(_LOST.search(side) for side in sides) and any(_RAISABLE.search(side) for side in sides):
         found.append(RAISED)
     if any(_FIGURE_AFTER_LETTER.search(side) for side in sides):
         found.append(INDEX)
