@@ -24,6 +24,13 @@ _RAISABLE = re.compile(r"[^\W\d]['′″’]*\s?-?\d|\)[123-]|[×xX*·.]\s*10\s?
 _FIGURE_AFTER_LETTER = re.compile(r"[^\W\d_]\d")
 _PRODUCT_BELOW = re.compile(r"/[^=≈]*?(?:[×*·)]|[xX]|\d\s*[^\W\d_])")
 _SUM = re.compile(r"[\w)°'] ?[+-] ?[\w(.√]")
+# a place in one side that the habit is about
+_PLACES = {
+    RAISED: _RAISABLE,
+    INDEX: re.compile(r"[^\W\d]['′″’]*\d|(?:sin|cos|tan)\s?\(?\d"),
+    BELOW: re.compile("/"),
+    SUMS: re.compile(r"[+−-]"),
+}
 
 
 @lru_cache(maxsize=4096)
@@ -40,3 +47,9 @@ def habits(sides: Sequence[str]) -> tuple[frozenset[str], ...]:
         found.append(SUMS)
     joint = [frozenset(group) for size in range(1, len(found) + 1) for group in combinations(found, size)]
     return tuple(joint[:_MOST])
+
+
+@lru_cache(maxsize=4096)
+def that_matter(habit: frozenset[str], side: str) -> frozenset[str]:
+    """What of a habit can change how a side is read; the rest has no place in it."""
+    return frozenset([h for h in habit if _PLACES[h].search(side)])

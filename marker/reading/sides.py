@@ -128,12 +128,18 @@ def _at_first_sight(whole: Area) -> SideReading | None:
 
 @lru_cache(maxsize=4096)
 def all_readings(text: str, setting: Setting) -> tuple[SideReading, ...]:
-    return _everything(_area(text, setting))
+    kept = _STOOD.get((text, setting))
+    return _everything(_area(text, setting), kept[0] if kept is not None else None)
 
 
-def _everything(area: Area) -> tuple[SideReading, ...]:
-    """All readings within the bounds, the one at first sight among them even where the search gave up before it."""
+def _everything(area: Area, known: SideReading | None = None) -> tuple[SideReading, ...]:
+    """All readings within the bounds, the one at first sight among them even where the search gave up before it.
+
+    known  the first reading, where it was made before: nothing more is to be done where the search has found it too
+    """
     found = list(_read(area))
+    if known is not None and any(r.tree == known.tree for r in found):
+        return tuple(found)
     first = _at_first_sight(area)
     if first is not None and all(r.tree != first.tree for r in found):
         found.append(first)

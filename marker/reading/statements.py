@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from marker.expression import Expr
 from marker.reading.clean import Clean
-from marker.reading.habits import habits
+from marker.reading.habits import habits, that_matter
 from marker.reading.model import Reading, Readings
 from marker.reading.numbers import LOST_STYLE, NumberStyle
 from marker.reading.segment import Segment
@@ -186,7 +186,7 @@ def _of_one_habit(shape: _Shape) -> list[Ranked]:
     plain = [_first(shape, span) for span in shape.spans]
     found: dict[tuple[Expr, ...], Ranked] = {}
     for habit in habits(texts):
-        sides = [_with_habit(shape, span, habit) or first for span, first in zip(shape.spans, plain, strict=True)]
+        sides = [_with_habit(shape, span, first, habit) for span, first in zip(shape.spans, plain, strict=True)]
         if any(side is None for side in sides):
             continue
         pairs = [(side, first) for side, first in zip(sides, plain, strict=True) if side is not None and first is not None]
@@ -199,13 +199,16 @@ def _of_one_habit(shape: _Shape) -> list[Ranked]:
     return sorted(found.values(), key=lambda c: c[0])
 
 
-def _with_habit(shape: _Shape, span: tuple[int, int], habit: frozenset[str]) -> SideReading | None:
+def _with_habit(shape: _Shape, span: tuple[int, int], first: SideReading | None, habit: frozenset[str]) -> SideReading | None:
+    """One side with a habit throughout; its first reading where the habit has no place in it, or leaves it unreadable."""
     clean = shape.clean
     if _has_words(shape, span):
-        return habitual_with_words(clean.text, span, shape.setting, clean.starts, clean.ends, shape.segment.overrides, habit)
+        worded = habitual_with_words(clean.text, span, shape.setting, clean.starts, clean.ends, shape.segment.overrides, habit)
+        return worded or first
     text = clean.text[span[0] : span[1]]
-    found = habitual(text, _setting(shape, span, text), habit)
-    return None if found is None else _put(shape, span[0], found)
+    mattering = that_matter(habit, text)
+    found = habitual(text, _setting(shape, span, text), mattering) if mattering else None
+    return first if found is None else _put(shape, span[0], found)
 
 
 def _cheapest(choices: Sequence[list[SideReading]]) -> Iterator[Ranked]:
