@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import is_
 from typing import TypeVar
 
 Place = tuple[int, int] | None
@@ -216,8 +217,9 @@ def rebuild(node: Expr, parts: tuple[Expr, ...]) -> Expr:
 
 
 def put(node: Expr, mapping: Mapping[str, Expr]) -> Expr:
-    """A tree with some letters replaced by trees."""
+    """A tree with some letters replaced by trees; what holds none of them is kept as it is."""
     if isinstance(node, Symbol):
         return mapping.get(node.name, node)
     inner = children(node)
-    return rebuild(node, tuple(put(p, mapping) for p in inner)) if inner else node
+    made = tuple([put(p, mapping) for p in inner])
+    return node if all(map(is_, made, inner)) else rebuild(node, made)

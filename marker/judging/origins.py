@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from operator import attrgetter
 
 from marker.expression import Expr, Number, Symbol
@@ -53,6 +54,7 @@ class Source:
     found: bool = False
 
 
+@lru_cache(maxsize=2_000)
 def letter(name: str) -> Symbol:
     return Symbol(name=name, known=True)
 

@@ -33,7 +33,7 @@ NOTHING = 1e-11  # of the terms that cancel, what is left by arithmetic alone
 class Relation:
     """One relationship of a part. `helper` is True when it defines or converts (r = d/2) and carries no mark of its own.
 
-    name   as the scheme writes it;  shown  as a person writes it ("E_k = ½mv²")
+    name   as the scheme writes it;  shown  as a person writes it ("E_k = ½mv²");  letters  all of it but π
     """
 
     name: str
@@ -41,14 +41,14 @@ class Relation:
     right: Expr
     helper: bool = False
     shown: str = ""
+    letters: frozenset[str] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "letters", letters_of(self.equation))
 
     @property
     def equation(self) -> Equation:
         return (self.left, self.right)
-
-    @property
-    def letters(self) -> frozenset[str]:
-        return (symbols(self.left) | symbols(self.right)) - {"π"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
