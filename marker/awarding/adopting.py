@@ -27,6 +27,7 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
     if last >= 0 and last not in lone and not out[last].about and out[last].kind is Kind.ARITHMETIC:
         lone.append(last)
     for position, goal in enumerate(part.goals):
+        _adopt_conversion(part, goal, out)
         if any(e.kind is Kind.VALUE and e.about == goal.find for e in out):
             _adopt_restated(part, goal, out, lone)
             continue
@@ -53,6 +54,19 @@ def _of_several(part: CompiledCalculation, goal: Goal, evidence: Sequence[Eviden
         if value is not None and any(in_world(part, goal, value, w, si) for w in worlds for _, si in taken_as(part, goal, value)):
             return i
     return fits[0]
+
+
+def _adopt_conversion(part: CompiledCalculation, goal: Goal, out: list[Evidence]) -> None:
+    """A datum in another unit is the whole question: what the candidate makes of it (`250 cm³ = 2.5 × 10⁻⁴ m³`) is the answer."""
+    printed = [s for s, d in part.data.items() if d.si == goal.value and any(r.letters == {s, goal.find} for r in part.system.relations)]
+    if any(e.kind is Kind.VALUE and e.about == goal.find for e in out):
+        return
+    for i in reversed(range(len(out))):
+        e = out[i]
+        unit = e.value.unit if e.value is not None else None
+        if e.kind is Kind.DATUM and e.about in printed and unit is not None and unit != part.data[e.about].unit:
+            out[i] = replace(e, kind=Kind.VALUE, about=goal.find)
+            return
 
 
 def _answer_before_working(part: CompiledCalculation, goal: Goal, out: list[Evidence]) -> None:
