@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from marker.awarding.form import SIMPLE_RATIO
 from marker.awarding.worlds import in_world, right_worlds, taken_as
-from marker.expression import Call, Expr, Number, Quotient, Root, Symbol, UnitFactor, walk
+from marker.expression import Call, Expr, Number, Quotient, Root, Symbol, UnitFactor, symbols, walk
 from marker.judging.desk import Implied
+from marker.judging.given import STRUCTURAL
 from marker.judging.leaves import is_numeric, template
+from marker.judging.lifting import near
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
 from marker.judging.values import check_value, nearly
 from marker.physics.evaluate import same_dimensions
@@ -17,6 +20,7 @@ from marker.reading import read_lines
 from marker.scheme.compiled import CompiledCalculation, Goal
 
 MOST_READINGS = 6
+SURELY = 3  # so many data in their places are no accident of tracing
 
 
 def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
@@ -145,14 +149,26 @@ def _as_value(part: CompiledCalculation, goal: Goal, e: Evidence, before: Sequen
         implied = Implied(si=last.implied, raw=last.implied_raw, radians=None, evidence=last)
     inherited, slips, right = check_value(part, goal.find, e.value, implied, e.line)
     tainted = bool(last and last.tainted)
-    if e.kind is Kind.ARITHMETIC and e.stated is not None and not right:
+    if e.kind is Kind.ARITHMETIC and e.stated is not None:
         tree = e.stated[0]
-        if not part.system.holds((Symbol(name=goal.find, known=True), tree)):
+        if _by_chance(part, goal, e, tree) if right else not part.system.holds((Symbol(name=goal.find, known=True), tree)):
             slips = (*e.slips, Slip(code="wrong-relationship", family="relationship", line=e.line, symbol=goal.find, typed=e.text))
             tainted = True
     return replace(
         e, kind=Kind.VALUE, about=goal.find, right=right, inherited=inherited, slips=slips, tainted=tainted, uses=last.uses if last else ()
     )
+
+
+def _by_chance(part: CompiledCalculation, goal: Goal, e: Evidence, tree: Expr) -> bool:
+    """A right number from data put together in a way that gives the goal only with these data: f(v + u)/v for f v/(v − u)."""
+    worked = e.value is not None and e.implied_raw is not None and nearly(e.value.raw, e.implied_raw, _half_raw(e.value))
+    if not worked or len(symbols(tree)) < SURELY or not symbols(tree) <= part.data.keys() | {"π"}:
+        return False
+    if any(isinstance(n, Number) and n.value not in STRUCTURAL for n in walk(tree)):
+        return False
+    found, wanted = part.system.vector(tree), part.system.vector(Symbol(name=goal.find, known=True))
+    ratio = found[0] / wanted[0] if found and wanted and wanted[0] else math.nan
+    return math.isfinite(ratio) and ratio > 0 and not near(found, wanted, ratio)
 
 
 # --- fractions and surds ----------------------------------------------------------------------------

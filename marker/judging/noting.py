@@ -124,7 +124,8 @@ class Noting(Tracing):
             for piece, meant in _pieces(made.tree, tree):
                 values = value_at(piece, {**si, "°": DEGREE}), value_at(piece, {**raw, "°": DEGREE})
                 if all(map(math.isfinite, values)) and values[1]:
-                    own = OwnNumber(stands_for=meant, si=values[0], raw=values[1], half=0.0, line=self.statement.line)
+                    slips, line = lifted.slips, self.statement.line
+                    own = OwnNumber(stands_for=meant, si=values[0], raw=values[1], half=0.0, line=line, slips=slips, right=not slips)
                     self.desk.pieces.append(own)
 
     def _difference_slip(self, lifted: Lifted, shown: frozenset[int]) -> Lifted:
@@ -212,10 +213,24 @@ class Noting(Tracing):
         family = "rearrangement" if before else "relationship"
         code = "wrong-rearrangement-of-symbols" if before else "wrong-relationship"
         slip = Slip(code=code, family=family, line=self.statement.line, symbol=about, typed=self.text[i])
+        self._sides_named(equation, i)
         self._add(Kind.RELATIONSHIP, i, about=about, right=False, slips=(slip,), symbolic=True, stated=equation)
         for name in self._tainted_by(equation, about):
             self.desk.taints[name] = slip
         self.desk.wrongs += WRONG_RELATIONSHIP
+
+
+    def _sides_named(self, equation: Equation, i: int) -> None:
+        """`mgh = ½mv²` where work against friction is left out: wrong, and the one side is the potential energy all the same."""
+        if any(isinstance(side, Symbol) for side in equation) or i > 1:
+            return
+        for side in equation:
+            quantity = self._same_as(side) if len(symbols(side)) > 1 else None
+            if quantity is not None:
+                meant = (Symbol(name=quantity, known=True), side)
+                shown = self.desk.part.system.support(meant) or frozenset()
+                if len(shown) == 1:
+                    self._add(Kind.RELATIONSHIP, i, about=quantity, relations=shown, symbolic=True, bare=True, stated=meant)
 
 
 def _values(made: Template) -> tuple[list[float], list[float]]:

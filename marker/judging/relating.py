@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from marker.expression import Expr, Product, Symbol, has_unit, put, symbols
+from marker.expression import Expr, Product, Quotient, Symbol, has_unit, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -71,7 +71,7 @@ class Relating(Substituting):
             return True
         if self._true_in_data(equation, i):
             return True
-        if self._mended_by_numbers(head, side, after):
+        if self._mended_by_numbers(head, side, after) or (isinstance(side, Quotient) and side.over == side.under):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             self.desk.wrongs += LEFT_OUT
             return True

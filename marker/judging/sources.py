@@ -143,7 +143,7 @@ class Sources:
             return
         for piece in self.pieces[-MOST_PIECES:]:
             if abs(leaf.raw - piece.raw) <= max(leaf.number.half, ROUNDING_SLACK * abs(piece.raw)):
-                yield Source(cost=0.7, stands_for=piece.stands_for)
+                yield Source(cost=0.7, stands_for=piece.stands_for, own=piece if piece.slips else None)
 
     def _composites(self, leaf: Leaf) -> Iterator[Source]:
         yield from from_data_together(self.part, leaf)

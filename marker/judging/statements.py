@@ -135,7 +135,7 @@ def _tried(desk: Desk, statement: Statement, reading: Reading, ahead: Expr | Non
     text = _texts(reading, statement.text, statement.at[0])
     after = Chain(desk=desk.fork(), statement=statement, reading=reading, text=text, most=desk.wrongs + most, ahead=ahead).judge()
     evidence = after.evidence[len(desk.evidence) :]
-    shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right))
+    shown = frozenset[int]().union(*(e.relations for e in evidence if e.symbolic and e.right and not e.bare))
     return _Trial(reading=reading, desk=after, evidence=evidence, wrongs=after.wrongs - desk.wrongs, shown=shown)
 
 

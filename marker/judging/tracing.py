@@ -106,10 +106,12 @@ class Tracing(Bench):
         tree = template(side)
         open_to = targets(part)
         goals = [g.find for g in part.goals]
+        unit = value_parts(value)[1] if value is not None else None
+        percent = unit is not None and unit.name == "%"  # no one gives a reciprocal of an efficiency in per cent
         factors = (*self._unit_factors(value), *(f for g in goals for f in data_scales(part, g)))
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
-            return next((t.name for t in open_to if t.met_by(values[0], factors)), None)
+            return next((t.name for t in open_to if t.met_by(values[0], factors) and not (percent and t.name.startswith("1/"))), None)
 
         lifter = self._lifter_now()
         found = lifter.lift([tree], accept, self.statement.line, faults=False)

@@ -70,13 +70,17 @@ class Unsolvable(Exception):
 
 @dataclass(slots=True, kw_only=True)
 class System:
-    """Relationships with data. Built once per part by `solved_system`; everything it caches is derived and deterministic."""
+    """Relationships with data. Built once per part by `solved_system`; everything it caches is derived and deterministic.
+
+    ones  data that are just "1" of their unit, such as the second of "photons per second"
+    """
 
     relations: tuple[Relation, ...]
     data: Point
     base: Point
     steps: tuple[Step, ...]
     angles: frozenset[str] = frozenset()
+    ones: frozenset[str] = frozenset()
     _points: dict[frozenset[int], tuple[Point, ...] | None] = field(default_factory=dict, repr=False)
     _with_data: dict[frozenset[int], tuple[Point, ...]] = field(default_factory=dict, repr=False)
     _vectors: dict[Expr, tuple[float, ...]] = field(default_factory=dict, repr=False)
@@ -169,8 +173,10 @@ class System:
         return self._with_data[subset]
 
     def fixed(self, letter: str) -> bool:
-        """A datum that specialises a relationship: nought, or a right angle."""
+        """A datum that specialises a relationship: nought, a right angle, or one of its unit, which need not be written."""
         value = self.data.get(letter)
+        if letter in self.ones:
+            return True
         return value is not None and (value == 0 or (letter in self.angles and math.isclose(value, RIGHT_ANGLE)))
 
     def _draw(self, subset: frozenset[int], rng: random.Random, held: Point | None = None) -> Point | None:

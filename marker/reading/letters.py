@@ -39,6 +39,11 @@ class Letters(Functions):
 
     __slots__ = ()
 
+    def _is_product(self, name: str) -> bool:
+        """`mu` in a part with a mass: letters side by side, unless the Greek letter is the part's; longer names only of its letters."""
+        exact = self.area.symbols.exact
+        return all(x in exact for x in name) or (len(name) == 2 and name[0] in exact and GREEK[name] not in exact)
+
     def letters(self, at: int) -> list[Edge]:
         """Symbols, functions, roots and Greek names that begin here, inside a run of letters or at its start."""
         text = self.limit
@@ -56,7 +61,7 @@ class Letters(Functions):
         symbols = self._symbols(at, names)
         named = names is not None and c.islower() and not text[at - 1 : at].isalpha()
         whole = _NAMED_LETTER.match(text, at, self.area.end) if named else None
-        if whole is not None and whole.group() in GREEK and not all(x in self.area.symbols.exact for x in whole.group()):
+        if whole is not None and whole.group() in GREEK and not self._is_product(whole.group()):
             greek = [e for e in symbols if e.end >= whole.end()]
             return found + greek if greek else found + symbols
         if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from marker.expression import NO_DIMENSIONS, Dimensions
 from marker.physics.evaluate import Unknown, Value, evaluate
@@ -26,8 +27,11 @@ def system_of(
     hints = {s.find: read_quantity(t).si for s in steps for t in (s.answer or s.show,) if t}
     wanted = [s.find for s in steps]
 
+    ones = frozenset(s for s, d in data.items() if d.si == 1.0 and (d.number.text == "1" or _in_seconds(d)))
+
     def solve(extra: Mapping[str, float]) -> System:
-        return solved_system(relations, {**values, **extra}, angles=angles, signed=frozenset(spec.signed), hints=hints, wanted=wanted)
+        made = solved_system(relations, {**values, **extra}, angles=angles, signed=frozenset(spec.signed), hints=hints, wanted=wanted)
+        return replace(made, ones=ones) if ones else made
 
     try:
         return solve({}), frozenset()
@@ -71,3 +75,7 @@ def dimensions_of(
             known[name] = (0.0,) * 7 + (1.0,)
         known.setdefault(name, None)
     return known
+
+
+def _in_seconds(datum: Datum) -> bool:
+    return datum.unit is not None and datum.unit.name == "s"
