@@ -103,7 +103,7 @@ def _adopt_restated(part: CompiledCalculation, goal: Goal, out: list[Evidence], 
         value = out[i].value
         if held is None or value is None or out[i].alternative:
             continue
-        if _same(held, value):
+        if _same(held, value) or (out[i].final and goal is part.goals[-1] and _fits(part, goal, out[i])):
             lone.remove(i)
             again = _as_value(part, goal, out[i], out[:i])
             out[i] = replace(again, inherited=out[last].inherited, slips=out[last].slips, tainted=out[last].tainted)

@@ -137,7 +137,17 @@ def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> b
         known = shown & helpers
         if not known:
             return False
-    return all(system.holds(system.relations[r].equation, shown | helpers) for r in relations)
+    return all(system.holds(system.relations[r].equation, shown | helpers) for r in relations) and not _by_definition(relations, shown, case)
+
+
+def _by_definition(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
+    """They follow from definitions that were not written, whatever was; or another number was put in for what they give."""
+    system, unwritten = case.part.system, case.part.helpers - shown
+    marked = relations - case.part.helpers
+    replaced = {s.symbol for e in case.evidence for s in e.slips if s.code in ("another-datum", "other-quantity")} - case.part.data.keys()
+    if any(system.relations[r].letters & replaced for r in marked):
+        return True
+    return bool(marked) and all(system.holds(system.relations[r].equation, unwritten) for r in marked)
 
 
 def of_goal(case: Case) -> frozenset[int]:

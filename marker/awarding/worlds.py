@@ -261,7 +261,8 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
         yield "ok", typed.raw
         yield "missing", typed.raw * goal.unit.scale
         return
-    yield from (("ok" if without else "missing", v) for v in _bare(goal, typed.raw, angle))
+    nameless = without and (goal.unit is None or not goal.unit.name)  # a level in dB has a unit to be written
+    yield from (("ok" if nameless else "missing", v) for v in _bare(goal, typed.raw, angle))
 
 
 def _bare(goal: Goal, raw: float, angle: bool) -> Iterator[float]:

@@ -124,6 +124,8 @@ class Valuing(Noting):
             self._add(Kind.VALUE, i, value=typed, bare=True)
             return
         inherited, slips, right = check_value(self.desk.part, symbol, typed, implied, self.statement.line)
+        if implied is None and not right:
+            slips = (*slips, *self._another_datum(symbol, typed))
         inherited = tuple(dict.fromkeys((*inherited, *self.desk.taint(symbol))))
         tainted = bool(self.desk.taint(symbol)) or bool(implied and implied.evidence.tainted)
         evidence = self._add(
@@ -154,6 +156,17 @@ class Valuing(Noting):
             self.desk.wrongs += WRONG_ARITHMETIC
         if typed.unit is not None and self._other_kind(symbol, typed):
             self.desk.wrongs += WRONG_UNIT
+
+    def _another_datum(self, symbol: str, typed: TypedValue) -> tuple[Slip, ...]:
+        """`d = 300` where 300 lines are given and d is the spacing: a datum of another quantity said to be this one."""
+        part = self.desk.part
+        if typed.unit is not None or any(g.find == symbol for g in part.goals) or typed.number is None or typed.number.figures[1] < 2:
+            return ()
+        taken = next((n for n, d in part.data.items() if typed.raw == d.raw and n != symbol), None)
+        if taken is None:
+            return ()
+        line = self.statement.line
+        return (Slip(code="other-quantity", family="other quantity", line=line, symbol=symbol, typed=typed.text),)
 
     def _letters_before(self, i: int) -> list[str]:
         """Quantities of the part in the sides of the chain before this one."""
