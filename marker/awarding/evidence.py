@@ -137,7 +137,8 @@ def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> b
         known = shown & helpers
         if not known:
             return False
-    return all(system.holds(system.relations[r].equation, shown | helpers) for r in relations) and not _by_definition(relations, shown, case)
+    follows = all(system.holds(system.relations[r].equation, shown | helpers) for r in relations)
+    return follows and not _by_definition(relations, shown, case)
 
 
 def _by_definition(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:

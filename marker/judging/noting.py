@@ -222,7 +222,7 @@ class Noting(Tracing):
 
     def _sides_named(self, equation: Equation, i: int) -> None:
         """`mgh = ½mv²` where work against friction is left out: wrong, and the one side is the potential energy all the same."""
-        if any(isinstance(side, Symbol) for side in equation) or i > 1:
+        if any(isinstance(side, Symbol) for side in equation) or i > 1 or not self.desk.part.data:
             return
         for side in equation:
             quantity = self._same_as(side) if len(symbols(side)) > 1 else None

@@ -52,6 +52,7 @@ def print_proof(proof: Proof, every: bool) -> None:
         show_table(_HEADS, map(_trial_row, proof.trials), right=(2, 3))
     else:
         _print_surprises([t for t in proof.trials if not t.fails])
+    _print_rulings(proof)
     _print_notes(proof)
     _print_remarks("\nTo mend:", [r for r in proof.remarks if r.fails])
     _print_remarks("\nTo consider:", [r for r in proof.remarks if not r.fails])
@@ -86,6 +87,14 @@ def _print_surprises(trials: Sequence[Trial]) -> None:
         if rows:
             typer.echo(f"\n{heading}")
             show_table(_HEADS[:4], rows, right=(2, 3))
+
+
+def _print_rulings(proof: Proof) -> None:
+    """What the teacher compares with the paper's own instructions."""
+    if proof.rulings:
+        typer.echo("\nThe paper is marked like this. Where your instructions say otherwise, put the ruling under [paper] rulings; `marker")
+        typer.echo("scheme rulings` lists all of them with their options.")
+        show_table(("Ruling", "As it stands"), proof.rulings)
 
 
 def _print_notes(proof: Proof) -> None:

@@ -33,17 +33,22 @@ class Floor(NamedTuple):
 FLOORS = (  # development data; measured: agree, decided, agree of decided
     Floor(CLASSTESTS / "river_ferry", "marks_first.csv", 158, 155, 155),  # 160, 157, 157 of 160
     Floor(CLASSTESTS / "river_ferry", "marks_second.csv", 158, 155, 155),  # 160, 157, 157 of 160
-    Floor(CLASSTESTS / "observatory", "marks_first.csv", 238, 239, 236),  # 240, 241, 238 of 252
-    Floor(CLASSTESTS / "observatory", "marks_second.csv", 237, 239, 236),  # 239, 241, 238 of 252
+    Floor(CLASSTESTS / "observatory", "marks_first.csv", 242, 242, 239),  # 244, 244, 241 of 252
+    Floor(CLASSTESTS / "observatory", "marks_second.csv", 242, 242, 239),  # 244, 244, 241 of 252
     Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 159, 165, 159),  # 161, 167, 161 of 168
-    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 159, 158, 154),  # 161, 160, 156 of 168
-    Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 235, 240, 231),  # 237, 242, 233 of 252
-    Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 236, 240, 232),  # 238, 242, 234 of 252
-    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 232, 240, 227),  # 234, 242, 229 of 252
-    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 230, 240, 226),  # 232, 242, 228 of 252
-    Floor(CLASSTESTS / "bakery", "marks_first.csv", 167, 182, 167),  # 169, 184, 169 of 192
-    Floor(ROOT / "rubrics" / "demo", "expected.csv", 273, 275, 268),  # 275, 277, 270 of 288
-    Floor(SHARED, "marks.csv", 213, 213, 213, HERE / "schemes" / "cable_car.toml"),  # 215, 215, 215 of 216
+    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 164, 163, 161),  # 166, 165, 163 of 168
+    Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 243, 248, 243),  # 245, 250, 245 of 252
+    Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 244, 248, 244),  # 246, 250, 246 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 240, 249, 239),  # 242, 251, 241 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 238, 249, 237),  # 240, 251, 239 of 252
+    Floor(CLASSTESTS / "bakery", "marks_first.csv", 179, 187, 178),  # 181, 189, 180 of 192
+    Floor(CLASSTESTS / "harbour", "marks_first.csv", 202, 211, 200),  # 204, 213, 202 of 216
+    Floor(CLASSTESTS / "planetarium", "marks_first.csv", 203, 204, 202),  # 205, 206, 204 of 216
+    Floor(CLASSTESTS / "glasshouse", "marks_first.csv", 198, 206, 194),  # 200, 208, 196 of 216
+    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 193, 206, 191),  # 195, 208, 193 of 216
+    Floor(CLASSTESTS / "windmill", "marks_first.csv", 194, 200, 189),  # 196, 202, 191 of 216
+    Floor(ROOT / "rubrics" / "demo", "expected.csv", 281, 286, 281),  # 283, 288, 283 of 288
+    Floor(SHARED, "marks.csv", 214, 214, 214, HERE / "schemes" / "cable_car.toml"),  # 216, 216, 216 of 216
 )
 TWO_READINGS = ("river_ferry", "observatory", "ice_rink", "lighthouse")
 
@@ -81,7 +86,7 @@ def test_engine_beside_two_readings(name: str) -> None:
     """Each reading as the engine's standard in turn; development data, so the allowance is what was measured and a little more."""
     first, second, readings = between(CLASSTESTS / name, CLASSTESTS / name / "scheme.toml")
     assert first.of == second.of == readings.of > 100
-    # Measured, engine with each reading and the readings together: river_ferry 160 of 160 three times; observatory 239, 239 and 252 of
-    # 252; ice_rink 234, 234 and 252; lighthouse 229, 228 and 251. The readings of one test come from much the same judgement.
-    allowance = {"river_ferry": 0.01, "observatory": 0.06, "ice_rink": 0.08, "lighthouse": 0.10}[name]
+    # Measured, engine with each reading and the readings together: river_ferry 160 of 160 three times; observatory 244, 244 and 252 of
+    # 252; ice_rink 243, 243 and 252; lighthouse 237, 236 and 251. The readings of one test come from much the same judgement.
+    allowance = {"river_ferry": 0.01, "observatory": 0.05, "ice_rink": 0.05, "lighthouse": 0.08}[name]
     assert min(first.share, second.share) >= readings.share - allowance

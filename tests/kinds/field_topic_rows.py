@@ -54,7 +54,7 @@ ROWS: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("the force is towards the centre of the circle and does no work on the ion", "2"),
         ("magnetic force provides the centripetal force; kinetic energy is constant as no work is done", "2"),
         ("force perpendicular to velocity", "1"),
-        ("no work is done on the ion", "0R"),
+        ("no work is done on the ion", "1"),
         ("the force does work on the ion so it moves in a circle", "0"),
         ("", "0"),
         ("dont know", "0"),
@@ -132,7 +132,7 @@ ROWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     "3e": (
         ("the force per unit current per unit length on a wire perpendicular to the field", "1"),
         ("force per unit length per unit current on a wire at right angles to the field", "1"),
-        ("1 T is the flux density when a wire of length 1 m carrying 1 A at right angles to the field feels a force of 1 N", "0R"),
+        ("1 T is the flux density when a wire of length 1 m carrying 1 A at right angles to the field feels a force of 1 N", "1R"),
         ("the strength of the magnetic field", "0"),
         ("the number of field lines", "0"),
         ("", "0"),

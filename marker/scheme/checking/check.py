@@ -12,6 +12,7 @@ from marker.scheme.checking.calculation import calculation_trials
 from marker.scheme.checking.model import Came, PartProof, Proof, Remark, Trial, Weight
 from marker.scheme.checking.other_kinds import other_trials
 from marker.scheme.checking.remarks import remarks_on
+from marker.scheme.checking.rulings import rulings_in_sentences
 from marker.scheme.checking.solution import value_line
 from marker.scheme.compiled import CompiledCalculation
 from marker.scheme.paper import CompiledPart, Paper, load_scheme
@@ -32,6 +33,7 @@ def check_paper(paper: Paper) -> Proof:
         convention=paper.convention.name,
         maximum=paper.maximum,
         parts=tuple(check_part(p, paper.source) for p in paper.parts),
+        rulings=rulings_in_sentences(paper.convention),
     )
 
 

@@ -83,13 +83,17 @@ class PartProof:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proof:
-    """A whole scheme proved. `passes` when nothing needs mending before a class is marked with it."""
+    """A whole scheme proved. `passes` when nothing needs mending before a class is marked with it.
+
+    rulings  (name, what it says here) of those a paper most often differs in
+    """
 
     title: str
     source: str
     convention: str
     maximum: float
     parts: tuple[PartProof, ...]
+    rulings: tuple[tuple[str, str], ...] = ()
 
     @property
     def passes(self) -> bool:
