@@ -35,7 +35,7 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
         if any(e.kind is Kind.VALUE and e.about == goal.find for e in out):
             _adopt_restated(part, goal, out, lone)
             continue
-        fits = [i for i in lone if _fits(part, goal, out[i])]
+        fits = _with_the_unit(part, goal, out, [i for i in lone if _fits(part, goal, out[i])])
         if not fits and position == len(part.goals) - 1:
             fits = [i for i in lone if out[i].kind is Kind.VALUE or i >= len(out) - 1][-1:]
         if not fits:
@@ -48,6 +48,17 @@ def adopt_lone_values(part: CompiledCalculation, evidence: Sequence[Evidence]) -
     for goal in part.goals:
         _answer_before_working(part, goal, out)
     return _with_alternatives(part, out)
+
+
+def _with_the_unit(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], fits: list[int]) -> list[int]:
+    """`75.6 dB, as lg of 3.6e7 is 7.56`: a right value in the unit asked for is the answer, and a bare number beside it working."""
+    united = [i for i in fits if (v := evidence[i].value) is not None and v.unit is not None]
+    if not united or len(united) == len(fits) or goal.unit is None or not goal.unit.name:
+        return fits
+    worlds = list(right_worlds(part, goal))
+    values = ((i, evidence[i].value) for i in united)
+    right = [i for i, v in values if v is not None and any(in_world(part, goal, v, w, v.si) for w in worlds)]
+    return right or fits
 
 
 def _of_several(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], fits: Sequence[int]) -> int:

@@ -43,6 +43,10 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     implied = answer_implies(case, point)
     if lines and not implied and only_listed(point, case, shown):
         return Finding(met=False, because=f"{name} stands among other relationships and is not used ({say(lines)}).", lines=lines)
+    if not lines and case.convention.implied_relationship and not point.any and point.type not in ("M", "B"):
+        put_in = lines_showing(point.relations, clean_substitutions(case), case)
+        if put_in and wrong_relationship(point, case) is None:
+            return Finding(met=True, because=sentence(f"the numbers show {name} ({say(put_in)})"), lines=put_in)
     if lines:
         stated = next((e for e in shown if e.line == lines[0] and e.symbolic), None)
         because = f"{name} is stated ({say(lines)})." if stated else sentence(f"the numbers show {name} ({say(lines)})")

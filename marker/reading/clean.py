@@ -288,7 +288,8 @@ def _command(text: str, at: int, end: int, out: _Out, depth: int) -> int:
     if name in DRESSING:
         return _argument(text, after, end, out, depth, " " if name in ("text", "mathrm", "textrm", "operatorname") else "")
     if name in FUNCTION_COMMANDS:
-        out.put(" " + name + " ", at, after)
+        base = text[after : after + 1] in ("_", "^") and after < end  # \\log_{10}, \\sin^2
+        out.put(" " + name + ("" if base else " "), at, after)
         return after
     if name == "\\":
         out.put(";", at, after)

@@ -64,6 +64,9 @@ class Letters(Functions):
         if whole is not None and whole.group() in GREEK and not self._is_product(whole.group()):
             greek = [e for e in symbols if e.end >= whole.end()]
             return found + greek if greek else found + symbols
+        if whole is not None and whole.group() in GREEK and GREEK[whole.group()] not in self.area.symbols.exact:
+            for e in symbols:
+                e.cost += 0.3 if e.end >= whole.end() else 0.0
         if c in "xX" and text[at - 1 : at] == " " and text[at + 1 : at + 2] == " " and at > self.area.start:
             for e in symbols:
                 e.cost += 0.25  # a lone x between spaces multiplies

@@ -76,6 +76,27 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "unit": "W",
         "using": ["P = N*m*g*h/t"],
     },
+    "level": {
+        "given": {"I": "3.0e-5 W/m^2", "I_0": "1.0e-12 W/m^2"},
+        "find": "L",
+        "unit": "dB",
+        "using": ["L = 10*log10(I/I_0)"],
+    },
+    "wheel": {
+        "given": {"I": "240 kg m^2", "f": "18 min^-1"},
+        "find": "E",
+        "unit": "J",
+        "using": ["ω = 2*π*f", "E = 1/2*I*ω^2"],
+        "also": ["T = 1/f", "ω = 2*π/T"],
+        "points": [{"kind": "relationship", "of": "ω = 2*π*f"}, {"kind": "relationship", "of": "E = 1/2*I*ω^2"}, {"kind": "answer"}],
+    },
+    "yield": {"given": {"P_o": "25 W", "P_i": "40 W"}, "find": "η", "unit": "%", "using": ["η = P_o/P_i"]},
+    "photons": {
+        "given": {"P": "12 W", "E": "3.6e-19 J", "t": "1.0 s"},
+        "find": "N",
+        "unit": "",
+        "using": ["P*t = N*E"],
+    },
     "sledge": {"given": {"m": "35 kg", "θ": "7.5°", "g": "9.81 N/kg"}, "find": "F", "unit": "N", "using": ["F = m*g*sin(θ)"]},
 }
 
@@ -118,6 +139,20 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     # The angle that makes it a right one, with and without its degrees.
     ("sledge", "90 − 7.5 = 82.5\nF = 35 × 9.81 × cos 82.5 = 44.8 N", {}, "111"),
     ("sledge", "angle to the vertical = 90 − 7.5 = 82.5°\nF = 35 × 9.81 × cos 82.5° = 44.8 N", {}, "111"),
+    # An answer first, with its unit, and a bare number after it; a level without its unit; LaTeX with the base of the logarithm.
+    ("level", "74.8 dB because the ratio is 3.0 × 10^7 and its lg is 7.48", {}, "111"),
+    ("level", "L = 10 lg(I/I0) = 10 lg(3.0 × 10^-5/10^-12) = 74.8", {}, "110"),
+    ("level", "$L = 10\\log_{10}\\frac{I}{I_0} = 10\\log_{10}\\frac{3.0\\times10^{-5}}{10^{-12}} = 74.8\\,\\text{dB}$", {}, "111"),
+    # What the numbers of several sentences come to together.
+    ("slope", "Force down the slope = mg sin 12 = 15 × 9.8 × 0.208 = 30.6 N, less 9.0 leaves 21.6 N. a = 21.6/15 = 1.44 m/s^2", {}, "111"),
+    # Another number in the place of a quantity between is no relationship for it.
+    ("wheel", "18/60 = 0.30\nE = 0.5 × 240 × 0.30^2 = 10.8 J", {}, "010"),
+    ("wheel", "ω = 2π × 18/60 = 1.88\nE = 0.5 × 240 × 1.88^2 = 426 J", {}, "111"),
+    # A ratio the wrong way up, given in per cent.
+    ("yield", "25/40 × 100 = 62.5 %", {}, "111"),
+    ("yield", "40/25 × 100 = 160 %", {}, "000"),
+    # A number a second: the second need not be written.
+    ("photons", "N = P/E = 12/3.6×10^-19 = 3.3×10^19", {}, "111"),
     # One side worked out, the other left as it is.
     ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
 ]
