@@ -17,6 +17,7 @@ from marker.awarding.evidence import (
     lines_showing,
     of_goal,
     spoiling_slip,
+    spoils,
     value_implies,
     wrong_relationship,
 )
@@ -27,6 +28,8 @@ from marker.awarding.showing import shown_backwards, state_of_result
 from marker.awarding.wording import letter, only_value, quoted, say, sentence, slip_words, unit_clause
 from marker.judging.model import Evidence, Kind
 from marker.scheme.compiled import CompiledCalculation, Point
+
+_NUMBER = re.compile(r"(?<![A-Za-z_\d.])\d")  # put in, and no index of a letter
 
 
 def relationship_shown(point: Point, case: Case) -> Finding:
@@ -114,7 +117,7 @@ def values_substituted(point: Point, case: Case) -> Finding:
     """
     clean = clean_substitutions(case)
     needed = point.relations or of_goal(case)
-    lines = lines_showing(needed, clean, case)
+    lines = () if _last_step_spoilt(case, clean) else lines_showing(needed, clean, case)
     implied = answer_implies(case, point)
     for_itself = any(p.kind == "answer" for p in case.goal.points)  # the result has a point of its own
     if case.goal.shown is not None and not implied and not for_itself:
@@ -135,6 +138,14 @@ def values_substituted(point: Point, case: Case) -> Finding:
     partly = tuple(dict.fromkeys(e.line for e in case.evidence if e.kind is Kind.SUBSTITUTION and not e.tainted))
     why = f"Not every value is substituted ({say(partly)})." if partly else "No values are substituted."
     return Finding(met=False, because=why, lines=partly)
+
+
+def _last_step_spoilt(case: Case, clean: Sequence[Evidence]) -> bool:
+    """Every line in which values are put in for the goal itself has a wrong one: what was put in rightly before does not make up for it."""
+    own = [e for e in case.evidence if e.kind is Kind.SUBSTITUTION and e.about == case.goal.find]
+    if not own or any(e is c and _NUMBER.search(e.text) for e in own for c in clean):
+        return False
+    return any(s.family == "copying" and spoils(s, case.convention) for s in own[-1].slips)
 
 
 def _not_shown(case: Case, lines: tuple[int, ...]) -> Finding | None:

@@ -145,7 +145,7 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
             typed = (e for e in (*own.mended, *evidence) if e.value is not None and e.about == name and _is_followed(e, convention))
             values = [e.value.si for e in typed if e.value is not None]
             found.setdefault(name, []).extend(values[-LAST_FEW:])
-    for symbol, value in _put_in(part, evidence, _paid_for(convention)):
+    for symbol, value in _put_in(part, evidence, _paid_for(convention, goal)):
         if _may_be_misread(part, symbol, evidence):
             found.setdefault(symbol, []).append(value)
     return _known(part, found)
@@ -175,9 +175,10 @@ def _is_followed(e: Evidence, convention: Convention) -> bool:
     return not any(s.family in ("arithmetic", "rounding") for s in (*e.slips, *e.inherited))
 
 
-def _paid_for(convention: Convention) -> frozenset[str]:
-    """Families of faults after which the value put in is followed to the answer."""
-    misread = MISREAD if convention.transcription_slip == "substitution mark, followed" else frozenset[str]()
+def _paid_for(convention: Convention, goal: Goal) -> frozenset[str]:
+    """Families of faults after which the value put in is followed to the answer: those that another mark of the goal pays for."""
+    pays = any(p.kind in ("substitution", "value") for p in goal.points)
+    misread = MISREAD if pays and convention.transcription_slip == "substitution mark, followed" else frozenset[str]()
     return frozenset({"accepted"}) | misread
 
 

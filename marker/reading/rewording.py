@@ -8,6 +8,8 @@ x(t) = 3t + 2               x = 3t + 2
 ^{14}C, C-14                C_{14}
 POWER(7.0,2)                ((7.0)^(2))
 7.8 meters per secund       7.8 meters per second
+4.3 times 10^-19            4.3×10^-19
+v² = u² becomes 0 = 9       v² = u² ; 0 = 9
 """
 
 from __future__ import annotations
@@ -28,7 +30,7 @@ from marker.reading.symbols import Symbols, index_words, singular, words
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\)?\s?[A-Za-z]{4}|nversely|quare of"
     r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])|sq(?:d|rd)?(?![A-Za-z0-9_])| m(?:ax|in)\s?[=≈]"
-    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) ",
+    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) |times (?:10|ten)|becomes",
     re.ASCII,
 )
 _SPECIES = re.compile(
@@ -65,6 +67,9 @@ _INVERSE_SQUARE = re.compile(
 _SQ = re.compile(r"(?<=[\w)])\s?(?<![A-Za-z]{2})sq(?:d|rd)?(?![A-Za-z0-9_])(?!\.?\s?(?:root|[mck]?m\b|met|cent|mill|kilo|ft|feet))")
 _METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-Za-z])")
 _EXTREME = re.compile(r"(?<![A-Za-z])([A-Za-z]{1,3})\s(?=(?:max|min)\s?[=≈])")  # Ek max =, one name
+
+_TIMES_TEN = re.compile(r"(?<=\d)\s+times\s+(?:10|ten)\s?(?:\^\s?|to the (?:power (?:of )?)?)(?=(\(?(?:minus |-)?)\d)")
+_BECOMES = re.compile(r"(?<==)([^=;]{2,80})\s(becomes)\s(?=[^=;]{1,80}=)")
 
 # what stands in the place start to end: text of ours, or a stretch of the line as it is
 _Piece = str | tuple[int, int]
@@ -139,6 +144,10 @@ def _changes(text: str) -> Iterator[_Change]:
         yield (*found.span(), ("_{", found.span(1), "}"))
     for found in _EXTREME.finditer(text):
         yield (*found.span(), (found.span(1),))
+    for found in _TIMES_TEN.finditer(text):
+        yield (*found.span(), ("×10^",))
+    for found in _BECOMES.finditer(text):
+        yield (*found.span(2), (";",))
 
 
 @lru_cache(maxsize=1)

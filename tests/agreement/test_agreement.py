@@ -39,14 +39,14 @@ FLOORS = (  # development data; measured: agree, decided, agree of decided
     Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 164, 163, 161),  # 166, 165, 163 of 168
     Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 243, 248, 243),  # 245, 250, 245 of 252
     Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 244, 248, 244),  # 246, 250, 246 of 252
-    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 240, 249, 239),  # 242, 251, 241 of 252
-    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 238, 249, 237),  # 240, 251, 239 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 241, 249, 240),  # 243, 251, 242 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 239, 249, 238),  # 241, 251, 240 of 252
     Floor(CLASSTESTS / "bakery", "marks_first.csv", 179, 187, 178),  # 181, 189, 180 of 192
     Floor(CLASSTESTS / "harbour", "marks_first.csv", 202, 211, 200),  # 204, 213, 202 of 216
     Floor(CLASSTESTS / "planetarium", "marks_first.csv", 203, 204, 202),  # 205, 206, 204 of 216
     Floor(CLASSTESTS / "glasshouse", "marks_first.csv", 198, 206, 194),  # 200, 208, 196 of 216
-    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 193, 206, 191),  # 195, 208, 193 of 216
-    Floor(CLASSTESTS / "windmill", "marks_first.csv", 194, 200, 189),  # 196, 202, 191 of 216
+    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 195, 206, 193),  # 197, 208, 195 of 216
+    Floor(CLASSTESTS / "windmill", "marks_first.csv", 196, 201, 191),  # 198, 203, 193 of 216
     Floor(ROOT / "rubrics" / "demo", "expected.csv", 281, 286, 281),  # 283, 288, 283 of 288
     Floor(SHARED, "marks.csv", 214, 214, 214, HERE / "schemes" / "cable_car.toml"),  # 216, 216, 216 of 216
 )
@@ -87,6 +87,6 @@ def test_engine_beside_two_readings(name: str) -> None:
     first, second, readings = between(CLASSTESTS / name, CLASSTESTS / name / "scheme.toml")
     assert first.of == second.of == readings.of > 100
     # Measured, engine with each reading and the readings together: river_ferry 160 of 160 three times; observatory 244, 244 and 252 of
-    # 252; ice_rink 243, 243 and 252; lighthouse 237, 236 and 251. The readings of one test come from much the same judgement.
+    # 252; ice_rink 243, 243 and 252; lighthouse 238, 237 and 251. The readings of one test come from much the same judgement.
     allowance = {"river_ferry": 0.01, "observatory": 0.05, "ice_rink": 0.05, "lighthouse": 0.08}[name]
     assert min(first.share, second.share) >= readings.share - allowance

@@ -97,6 +97,13 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "unit": "",
         "using": ["P*t = N*E"],
     },
+    "ice": {
+        "given": {"m": "8.0 kg", "c": "4200 J kg^-1 K^-1", "ΔT": "20 K", "L": "3.3e5 J/kg"},
+        "find": "Q",
+        "unit": "J",
+        "using": ["Q_1 = m*c*ΔT", "Q_2 = m*L", "Q = Q_1 + Q_2"],
+        "points": [{"kind": "relationship", "of": "Q_1 = m*c*ΔT"}, *SPLIT[1:]],
+    },
     "sledge": {"given": {"m": "35 kg", "θ": "7.5°", "g": "9.81 N/kg"}, "find": "F", "unit": "N", "using": ["F = m*g*sin(θ)"]},
 }
 
@@ -153,6 +160,11 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     ("yield", "40/25 × 100 = 160 %", {}, "000"),
     # A number a second: the second need not be written.
     ("photons", "N = P/E = 12/3.6×10^-19 = 3.3×10^19", {}, "111"),
+    # An own value carried on wrongly loses the substitution, whatever was put in before it; where no mark pays for it, the answer.
+    ("ice", "Q1 = 8.0 × 4200 × 20 = 672000 J\nQ2 = 8.0 × 3.3 × 10^5 = 2640000 J\nQ = 627000 + 2640000 = 3.27 × 10^6 J", FOLLOWED, "101"),
+    ("bath", "5.4 × 10^6/0.85 = 6.35 × 10^6 J\nt = 6.35 × 10^6/2500 = 2541 s", FOLLOWED, "110"),
+    # Standard form in words.
+    ("photons", "number = 12 divided by 3.6 times 10^-19 = 3.3 times 10^19 photons", {}, "111"),
     # One side worked out, the other left as it is.
     ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
 ]

@@ -33,6 +33,7 @@ def _models(part: CompiledPart, made: CompiledCalculation) -> Iterator[Trial]:
         yield _trial(part, f"model answer, {NAMES[notation.name]}", lines, part.marks)
 
 
+NEAR = 0.02  # as far as a value may lie from the range and round into it
 NAMES = {
     "unicode": "as printed",
     "keyboard": "typed with * and ^",
@@ -123,7 +124,7 @@ def _looks_right(made: CompiledCalculation, response: Response) -> bool:
     for route in (made, *made.routes):
         goal = route.goals[index]
         low, high = sorted(goal.accept) if goal.accept else sorted(f * goal.value for f in (0.99, 1.01))
-        if low - 0.01 * abs(low) <= response.value <= high + 0.01 * abs(high):
+        if low - NEAR * abs(low) <= response.value <= high + NEAR * abs(high):
             return True
     return False
 
