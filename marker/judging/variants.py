@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from marker.expression import Expr, Negative, Number, Product, Quotient, Sum, children, rebuild, symbols
+from marker.expression import Expr, Negative, Number, Power, Product, Quotient, Sum, Symbol, children, rebuild, symbols
 from marker.judging.dimensions import dimensions_of
 from marker.judging.families import stem
 from marker.judging.leaves import is_numeric, template, value_parts
@@ -33,6 +33,7 @@ def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: froz
             yield from _counted_the_other_way(part, reading)
             yield from _brackets_put_back(part, reading)
             yield from _power_written_once(reading)
+            yield from _halved_so_often(reading)
             yield from as_percentage(part, reading)
 
 
@@ -101,6 +102,24 @@ def _power_written_once(reading: Reading) -> Iterator[Reading]:
         if power is not None:
             sides = (*reading.sides[:i], _scaled(side, power), *reading.sides[i + 1 :])
             yield _taken(reading, sides, "power-once", "the power of ten of the result belongs to every term before it")
+
+
+def _halved_so_often(reading: Reading) -> Iterator[Reading]:
+    """`37 × (1/2)2.28` for 37 × (1/2)^2.28: the superscript of a half that is taken several times."""
+    sides = tuple(_half_raised(side) for side in reading.sides)
+    if sides != reading.sides:
+        yield _taken(reading, sides, "lost-power", "what stands after (1/2) is its superscript")
+
+
+def _half_raised(side: Expr) -> Expr:
+    if not isinstance(side, Product):
+        return side
+    for i, (base, exponent) in enumerate(pairwise(side.factors)):
+        match base, exponent:
+            case Quotient(over=Number(value=1.0), under=Number(value=2.0)), Number() | Symbol() | Quotient():
+                factors = (*side.factors[:i], Power(base=base, exponent=exponent), *side.factors[i + 2 :])
+                return Product(factors=factors, at=side.at) if len(factors) > 1 else factors[0]
+    return side
 
 
 def _power_of(side: Expr, value: Expr) -> float | None:

@@ -30,7 +30,7 @@ from marker.reading.symbols import Symbols, index_words, singular, words
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\)?\s?[A-Za-z]{4}|nversely|quare of"
     r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])|sq(?:d|rd)?(?![A-Za-z0-9_])| m(?:ax|in)\s?[=≈]"
-    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) |times (?:10|ten)|becomes",
+    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) |times (?:10|ten)|becomes|half ?(?:to|\^)",
     re.ASCII,
 )
 _SPECIES = re.compile(
@@ -69,6 +69,7 @@ _METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-
 _EXTREME = re.compile(r"(?<![A-Za-z])([A-Za-z]{1,3})\s(?=(?:max|min)\s?[=≈])")  # Ek max =, one name
 
 _TIMES_TEN = re.compile(r"(?<=\d)\s+times\s+(?:10|ten)\s?(?:\^\s?|to the (?:power (?:of )?)?)(?=(\(?(?:minus |-)?)\d)")
+_HALF_TO = re.compile(r"(?<![A-Za-z])(?:a |one )?half(?= ?(?:to the|\^))")
 _BECOMES = re.compile(r"(?<==)([^=;]{2,80})\s(becomes)\s(?=[^=;]{1,80}=)")
 
 # what stands in the place start to end: text of ours, or a stretch of the line as it is
@@ -146,6 +147,8 @@ def _changes(text: str) -> Iterator[_Change]:
         yield (*found.span(), (found.span(1),))
     for found in _TIMES_TEN.finditer(text):
         yield (*found.span(), ("×10^",))
+    for found in _HALF_TO.finditer(text):
+        yield (*found.span(), ("(1/2)",))
     for found in _BECOMES.finditer(text):
         yield (*found.span(2), (";",))
 

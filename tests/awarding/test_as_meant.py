@@ -104,6 +104,12 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "using": ["Q_1 = m*c*ΔT", "Q_2 = m*L", "Q = Q_1 + Q_2"],
         "points": [{"kind": "relationship", "of": "Q_1 = m*c*ΔT"}, *SPLIT[1:]],
     },
+    "halves": {
+        "given": {"A_0": "52 kBq", "T": "8.24 h", "t": "20.0 h"},
+        "find": "A",
+        "unit": "kBq",
+        "using": ["A = A_0*(1/2)^(t/T)"],
+    },
     "sledge": {"given": {"m": "35 kg", "θ": "7.5°", "g": "9.81 N/kg"}, "find": "F", "unit": "N", "using": ["F = m*g*sin(θ)"]},
 }
 
@@ -165,6 +171,9 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     ("bath", "5.4 × 10^6/0.85 = 6.35 × 10^6 J\nt = 6.35 × 10^6/2500 = 2541 s", FOLLOWED, "110"),
     # Standard form in words.
     ("photons", "number = 12 divided by 3.6 times 10^-19 = 3.3 times 10^19 photons", {}, "111"),
+    # Half-lives counted: the superscript of the half lost, or put in words.
+    ("halves", "20.0/8.24 = 2.43 half-lives\nA = 52 x (1/2)2.43 = 9.7 kBq", {}, "111"),
+    ("halves", "20 over 8.24 = 2.43\n52 times a half to the power 2.43 = 9.7 kBq", {}, "111"),
     # One side worked out, the other left as it is.
     ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
 ]

@@ -37,6 +37,14 @@ SCHEMES = {
         table.x = { name = "distance", symbol = "s", unit = "m", values = ["1.0", "2.0", "3.0", "4.0", "5.0"] }
         table.y = { name = "speed squared", symbol = "v^2", unit = "m^2/s^2", values = ["4.2", "7.4", "10.6", "13.8", "17.0"] }
         """,
+    "wire": """
+        name = "a5"
+        marks = 4
+        given = { L = "2.00 m", A = "2.5e-7 m^2" }
+        then = { find = "E", from = "E = L/(A*gradient)", unit = "Pa", within = ["1.95e11 Pa", "2.05e11 Pa"], names = ["Young modulus"] }
+        table.x = { name = "load", symbol = "F", unit = "N", values = ["10", "20", "30", "40", "50"] }
+        table.y = { name = "extension", symbol = "x", unit = "mm", values = ["0.40", "0.80", "1.20", "1.60", "2.00"] }
+        """,
     "lens": """
         name = "a4"
         marks = 4
@@ -71,6 +79,11 @@ ROWS = [
     ("slope", "gradient = 17.0 - 4.2 = 12.8 / 4 = 3.2 / 2 = 1.6 m/s^2 = a", "1111"),
     ("lens", "2.00 - 0.40 = 1.60/4.0 = 0.40 = 1/0.40 = 2.5 N/cm", "1111"),
     ("capacitor", "2.30-0.69 = 1.61/40 = 0.04025 = 1/0.04025 = 24.8 s", "1111"),
+    # the changes of the axes in letters say nothing of the quantity wanted
+    ("wire", "gradient = Δx/ΔF = (1.60-0.80)/(40-20) = 0.040 mm/N\nE = gradient × L/A = 4.0×10^-5 × 2.0/2.5×10^-7 = 320 Pa", "1100"),
+    ("wire", "gradient = Δx/ΔF = 0.80/20 = 4.0×10^-5 m/N\nE = L/(A×gradient) = 2.0/(2.5×10^-7×4.0×10^-5) = 2.0×10^11 Pa", "1111"),
+    # a gradient put into another unit with the wrong power of ten is no gradient to follow
+    ("wire", "gradient = 1.60/40 = 0.040 mm/N = 4.0×10^-4 m/N\nE = L/(A×gradient) = 2.0/(2.5×10^-7×4.0×10^-4) = 2.0×10^10 Pa", "1110"),
     # the relationship in letters, then wrongly rearranged
     ("slope", "v² = 2as so gradient = 2a\ngradient = 12.8/4.0 = 3.2\na = 3.2 × 2 = 6.4 m/s^2", "1110"),
     ("lens", "gradient = 1/D\ngradient = 1.60/4.0 = 0.40\nD = 0.40 N/cm", "1110"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping, Sequence
 from typing import Protocol
@@ -68,6 +69,7 @@ def _own(part: GradientPart, found: Working) -> tuple[float, ...]:
     worked = [s.value for s in found.slopes if s.side.subject == GRADIENT or not (s.inverted or _of_one_point(part, s))]
     at_once = [1.0 / s.value for s in found.slopes if s.way is Way.INVERTED and s.value and not given]
     own = [v for v in (*given, *worked, *at_once) if v]
+    own = [v for i, v in enumerate(own) if not any(_moved(v, before) for before in (*own[:i], *worked))]
     sizes = [-v for v in own if v * part.line.gradient < 0]
     return tuple(dict.fromkeys((*own, *sizes)))
 
@@ -76,6 +78,13 @@ def _of_one_point(part: GradientPart, slope: Slope) -> bool:
     """True for the quotient of a single reading that is called the quantity wanted: R = V/I for a line that misses the origin is no
     gradient of it."""
     return slope.way is Way.ONE_POINT and part.wanted is not None and slope.side.subject == part.wanted.symbol
+
+
+def _moved(value: float, before: float) -> bool:
+    """The same figures with another power of ten: put into another unit wrongly, and no gradient of its own."""
+    ratio = value / before if before else 0.0
+    power = round(math.log10(ratio)) if ratio > 0 else 0
+    return power != 0 and math.isclose(ratio, 10.0**power, rel_tol=0.01)
 
 
 def _own_values(evidence: Evidence) -> tuple[OwnValue, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from marker.expression import Expr, Negative, Number, Product, Sum, UnitFactor, children, has_unit, rebuild
+from marker.expression import Expr, Negative, Number, Product, Quotient, Sum, UnitFactor, children, has_unit, rebuild
 from marker.kinds.gradient.axes import Axis
 from marker.kinds.gradient.carrying import gradient_unit
 from marker.kinds.gradient.compiled import GradientPart
@@ -43,7 +43,7 @@ def _put(part: GradientPart, reading: Reading) -> Reading:
     sides, relations = list(reading.sides), list(reading.relations)
     place = 0
     while place < len(sides) - 1:
-        if _is_quotient(part, sides[place]) or _is_change(part, sides[place]):
+        if _is_quotient(part, sides[place]) or _is_change(part, sides[place]) or _is_quotient_in_letters(part, sides[place]):
             del sides[place], relations[place]
         else:
             place += 1
@@ -52,6 +52,13 @@ def _put(part: GradientPart, reading: Reading) -> Reading:
 
 def _is_quotient(part: GradientPart, expr: Expr) -> bool:
     return not letters(expr) and quotient_of_readings(part, expr) is not None
+
+
+def _is_quotient_in_letters(part: GradientPart, expr: Expr) -> bool:
+    """Δx/ΔF: what a gradient is, and no statement about any other quantity."""
+    names = letters(expr) if isinstance(expr, Quotient) else frozenset[str]()
+    changes = any(n.startswith("Δ") for n in names)
+    return changes and all(n.removeprefix("Δ") in part.axis_letters | {""} for n in names)
 
 
 def _valued(part: GradientPart, expr: Expr) -> Expr:
