@@ -63,12 +63,7 @@ def _with_the_unit(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evi
 
 def _of_several(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], fits: Sequence[int]) -> int:
     """Which of several values without a subject answers a question before the last: the first that is right, else the first."""
-    for i in fits:
-        value = evidence[i].value
-        worlds = right_worlds(part, goal)
-        if value is not None and any(in_world(part, goal, value, w, si) for w in worlds for _, si in taken_as(part, goal, value)):
-            return i
-    return fits[0]
+    return next((i for i in fits if (v := evidence[i].value) is not None and _is_answer(part, goal, v)), fits[0])
 
 
 def _adopt_conversion(part: CompiledCalculation, goal: Goal, out: list[Evidence]) -> None:
@@ -146,8 +141,7 @@ def _fits(part: CompiledCalculation, goal: Goal, e: Evidence) -> bool:
     if value is None:
         return False
     if value.unit is None:
-        close = any(in_world(part, goal, value, w, v) for w in right_worlds(part, goal) for _, v in taken_as(part, goal, value))
-        return close or (e.kind is Kind.VALUE and len(part.goals) == 1)
+        return _is_answer(part, goal, value) or (e.kind is Kind.VALUE and len(part.goals) == 1)
     dims = part.dimensions.get(goal.find)
     return dims is not None and same_dimensions(value.unit.dimensions, dims)
 

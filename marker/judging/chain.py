@@ -321,8 +321,10 @@ class Chain(Relating):
     def _worked_out_next(self, side: Expr) -> Expr | None:
         """The value on the line after these numbers, when it is what they come to."""
         typed = typed_value(self.ahead, "") if self.ahead is not None else None
+        if typed is None:
+            return None
         implied = implied_by(self.desk.part, (Symbol(name="#", known=True), side), "#")
-        comes = typed is not None and implied is not None and (nearly(typed.raw, implied[1], typed.half) or nearly(typed.si, implied[0]))
+        comes = implied is not None and (nearly(typed.raw, implied[1], typed.half) or nearly(typed.si, implied[0]))
         return self.ahead if comes else None
 
     def _named(self, target: Expr, expressions: Sequence[tuple[Expr, int]], values: Sequence[tuple[Expr, int]], lifted: Lifted) -> None:

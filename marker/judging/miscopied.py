@@ -107,11 +107,11 @@ def wrongly_converted(part: CompiledCalculation, tree: Expr, typed: TypedValue, 
     """The fault of `9.5 × 60 = 570` for 9.5 h: a multiple of one datum that needs converting, and not the datum."""
     name = next(iter(symbols(tree)), "")
     datum = part.data.get(name)
-    if datum is None or symbols(tree) != {name} or not datum.needs_conversion or (datum.unit is not None and datum.unit.offset):
+    if datum is None or symbols(tree) != {name} or not datum.needs_conversion or datum.unit is None or datum.unit.offset:
         return None
     ratio, again = (value_at(tree, {name: k * datum.si}) / (k * datum.si) for k in (1.0, 2.0))
     factor = max(ratio, 1 / ratio) if ratio > 0 else 1.0
-    if not math.isclose(ratio, again) or not any(math.isclose(factor, f) for f in FACTORS) or datum.unit is None:
+    if not math.isclose(ratio, again) or not any(math.isclose(factor, f) for f in FACTORS):
         return None
     return Slip(code="wrong-conversion", family="conversion", line=line, symbol=name, typed=typed.text, expected=datum.text)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from marker.expression import Expr, Number, Quotient, Sum, Symbol, put, symbols
+from marker.expression import Expr, Number, Quotient, Sum, Symbol, Unit, put, symbols
 from marker.judging.bench import Bench
 from marker.judging.given import is_other_g
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
@@ -91,9 +91,7 @@ class Tracing(Bench):
         return (1.0, *self._scales(about))
 
     def _unit_factors(self, value: Expr | None) -> tuple[float, ...]:
-        if value is None:
-            return (1.0,)
-        _, unit = value_parts(value)
+        unit = _unit_of(value)
         return (1.0, unit.scale) if unit is not None and unit.scale != 1.0 else (1.0,)
 
     def _what_is(self, side: Expr, i: int, value: Expr | None) -> tuple[Expr | None, Lifted]:
@@ -108,7 +106,7 @@ class Tracing(Bench):
         tree = template(side)
         open_to = targets(part)
         goals = [g.find for g in part.goals]
-        unit = value_parts(value)[1] if value is not None else None
+        unit = _unit_of(value)
         percent = unit is not None and unit.name == "%"  # no one gives a reciprocal of an efficiency in per cent
         factors = (*self._unit_factors(value), *(f for g in goals for f in data_scales(part, g)))
 
@@ -128,7 +126,7 @@ class Tracing(Bench):
 
     def _in_the_unit_of(self, name: str, value: Expr | None) -> bool:
         """The value is written in a unit that only the quantity asked for here is measured in."""
-        unit = value_parts(value)[1] if value is not None else None
+        unit = _unit_of(value)
         dims = self.desk.part.dimensions
         if unit is None or not any(g.find == name for g in self.desk.part.goals):
             return False
@@ -171,3 +169,8 @@ class Tracing(Bench):
         names = typed & (symbols(equation[0]) | symbols(equation[1]))
         lone = {s.name for s in equation if isinstance(s, Symbol)}
         return any(n in part.data and not part.data[n].constant and n not in lone for n in names)
+
+
+def _unit_of(value: Expr | None) -> Unit | None:
+    """The unit a value is written with; None without one, or where there is no value."""
+    return None if value is None else value_parts(value)[1]

@@ -162,11 +162,9 @@ class Valuing(Noting):
         part = self.desk.part
         if typed.unit is not None or any(g.find == symbol for g in part.goals) or typed.number is None or typed.number.figures[1] < 2:
             return ()
-        taken = next((n for n, d in part.data.items() if typed.raw == d.raw and n != symbol), None)
-        if taken is None:
+        if not any(typed.raw == d.raw and n != symbol for n, d in part.data.items()):
             return ()
-        line = self.statement.line
-        return (Slip(code="other-quantity", family="other quantity", line=line, symbol=symbol, typed=typed.text),)
+        return (Slip(code="other-quantity", family="other quantity", line=self.statement.line, symbol=symbol, typed=typed.text),)
 
     def _letters_before(self, i: int) -> list[str]:
         """Quantities of the part in the sides of the chain before this one."""
