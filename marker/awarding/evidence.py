@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from marker.awarding.answer import Answer
 from marker.awarding.worlds import family
+from marker.expression import symbols
 from marker.judging.lifting import near
 from marker.judging.model import Evidence, Kind, Slip
 from marker.physics.evaluate import value_at
@@ -44,6 +45,8 @@ def credits(e: Evidence, case: Case) -> bool:
         return False
     if not e.symbolic and not case.convention.implied_relationship:
         return False
+    if _on_a_definition_written_wrongly(e, case):
+        return False
     return e.right or all(s.family in CREDITED for s in e.slips)
 
 
@@ -61,6 +64,8 @@ def clean_substitutions(case: Case) -> list[Evidence]:
 
 def _clean(e: Evidence, case: Case) -> bool:
     if e.kind is not Kind.SUBSTITUTION or e.tainted or not e.relations or works_back(e, case):
+        return False
+    if _on_a_definition_written_wrongly(e, case):
         return False
     return not any(spoils(s, case.convention) for s in (*e.slips, *_own_part(e, case)))
 
@@ -84,12 +89,13 @@ def _datum_of_this_goal(slip: Slip, case: Case) -> bool:
     return slip.symbol in case.part.data and any(slip in e.slips and e.about == slip.symbol for e in case.evidence)
 
 
-def _values_on_the_way(case: Case, clean: Sequence[Evidence] = ()) -> list[Evidence]:
-    """Right values of quantities found on the way, stated or put in: their substitution was made, if not written."""
+def _values_on_the_way(case: Case, put_in: Sequence[Evidence]) -> list[Evidence]:
+    """Right values of quantities found on the way, stated or `put_in`: their substitution was made, if not written."""
     derived = {letter: frozenset(step.relations) for step in case.part.system.steps for letter in step.letters}
     right = (e for e in case.evidence if e.kind is Kind.VALUE and e.right and not (e.slips or e.inherited or e.tainted))
     stated = [replace(e, relations=derived[e.about]) for e in right if e.about in derived and e.about != case.goal.find]
-    return stated + [replace(e, relations=derived[name]) for e in clean for name in sorted(e.found) if name in derived]
+    found = stated + [replace(e, relations=derived[name]) for e in put_in for name in sorted(e.found) if name in derived]
+    return [e for e in found if not _on_a_definition_written_wrongly(e, case)]
 
 
 def _into_own_rearrangement(case: Case) -> list[Evidence]:
@@ -129,7 +135,7 @@ def lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case:
 
 def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
     """They follow from what is shown and the part's definitions, and are about quantities that what is shown is about."""
-    system, helpers = case.part.system, case.part.helpers
+    system, helpers = case.part.system, case.part.helpers - _written_wrongly(case)
     about = {n for r in shown for n in system.relations[r].letters}
     if not all(system.relations[r].letters <= about for r in relations):
         return False
@@ -139,6 +145,18 @@ def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> b
             return False
     follows = all(system.holds(system.relations[r].equation, shown | helpers) for r in relations)
     return follows and not _by_definition(relations, shown, case)
+
+
+def _on_a_definition_written_wrongly(e: Evidence, case: Case) -> bool:
+    return len(e.relations) > 1 and bool(e.relations & _written_wrongly(case))
+
+
+def _written_wrongly(case: Case) -> frozenset[int]:
+    """Definitions of the part that the candidate wrote otherwise: with E_k = mv², "E_k = mgh − Fd" says nothing of ½mv²."""
+    relations = case.part.system.relations
+    wrong = [symbols(e.stated[0]) | symbols(e.stated[1]) for e in case.evidence if e.symbolic and not e.right and e.stated is not None]
+    found = {r for r in case.part.helpers if relations[r].letters in wrong}
+    return frozenset(r for r in found if not any(e.right and e.relations == {r} for e in case.evidence)) if found else frozenset()
 
 
 def _by_definition(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
@@ -174,7 +192,7 @@ def value_implies(point: Point, case: Case) -> Evidence | None:
     """A right value of a quantity found on the way, from which nothing but the point's relationship gives it."""
     if point.type in ("M", "B") or not case.convention.implied_relationship or case.convention.answer_only == "none":
         return None
-    found = _values_on_the_way(case)
+    found = _values_on_the_way(case, [e for e in case.evidence if e.kind is Kind.SUBSTITUTION and not e.tainted])
     return next((e for e in found if point.relations <= e.relations), None)
 
 

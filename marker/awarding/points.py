@@ -56,7 +56,8 @@ def relationship_shown(point: Point, case: Case) -> Finding:
         return Finding(met=True, because=because, lines=lines)
     found = None if implied else value_implies(point, case)
     if found is not None:
-        because = sentence(f"{name} is implied by the right value {quoted(found.text)} ({say((found.line,))})")
+        value = f"value {quoted(found.text)}" if found.kind is Kind.VALUE else "value put in"
+        because = sentence(f"{name} is implied by the right {value} ({say((found.line,))})")
         return Finding(met=True, because=because, lines=(found.line,), implied=True)
     wrong = wrong_relationship(point, case)
     if wrong is not None and not (implied and case.convention.right_from_wrong == "full"):

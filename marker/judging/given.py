@@ -94,12 +94,12 @@ def _derived(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
         low, high = part.carried_within.get(symbol, (value, value))
         exact = math.isclose(leaf.si, value, rel_tol=1e-9) and leaf.raw not in STRUCTURAL
         if exact or (leaf.number.figures[1] >= 2 and (leaf.close(value) or low <= leaf.si <= high)):
-            yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol, found=True)
+            yield Source(cost=0.5, stands_for=letter(symbol), symbol=symbol, found=symbol)
         elif leaf.unit is None and value:
             for scale in printed_scales(part, symbol):
                 if leaf.raw_close(value / scale):
                     tree = Quotient(over=letter(symbol), under=constant(scale))
-                    yield Source(cost=0.55, stands_for=tree, symbol=symbol, found=True)
+                    yield Source(cost=0.55, stands_for=tree, symbol=symbol, found=symbol)
 
 
 def datum_twice(part: CompiledCalculation, side: Expr) -> bool:

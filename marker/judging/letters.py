@@ -88,7 +88,7 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
         for pair in waiting:
             _by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)
     for pair in waiting:
-        expressions.update(_by_difference(part, _in_symbols(pair, sources), known, quantities, expressions))
+        expressions.update(_by_expression(part, _in_symbols(pair, sources), known, quantities, expressions))
     for goal in part.goals:
         letter = stem(goal.find)
         if letter not in known and states(part, letter):
@@ -154,10 +154,19 @@ def _by_value(part: CompiledCalculation, pairs: Iterable[Pair], known: frozenset
 def _in_symbols(pair: Pair, sources: Sources) -> Pair:
     """Numbers that are plainly data put back to symbols, so that a letter in an expression set equal to them can be told."""
     left, right = pair
+    lifter = Lifter(sources, ())
+    if _open_on_both_sides(pair):
+        lifted = lifter.explain([template(left), template(right, 20)])
+        return (lifted.trees[0], lifted.trees[1]) if not lifted.unexplained and lifted.traced else pair
     if isinstance(left, Symbol) or is_numeric(left) or not is_numeric(right) or is_value(right):
         return pair
-    lifted = Lifter(sources, ()).explain([template(right)])
+    lifted = lifter.explain([template(right)])
     return (left, lifted.trees[0]) if not lifted.unexplained and lifted.traced else pair
+
+
+def _open_on_both_sides(pair: Pair) -> bool:
+    """One and the same letter on either side of an equation in numbers: it cannot be just anything that makes the two equal."""
+    return len(symbols(pair[0])) == 1 and symbols(pair[0]) == symbols(pair[1]) and not any(isinstance(side, Symbol) for side in pair)
 
 
 def _by_shape(filled: Mapping[str, Expr], known: frozenset[str], quantities: dict[str, str], sources: Sources) -> None:
@@ -261,17 +270,18 @@ def _other_index(letter: str, quantity: str) -> bool:
     return all(numbers) and unicodedata.normalize("NFKC", numbers[0].group()) != unicodedata.normalize("NFKC", numbers[1].group())  # type: ignore[union-attr]
 
 
-def _by_difference(
+def _by_expression(
     part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
 ) -> dict[str, Expr]:
-    """`Pt = mcΔT` where T₁ and T₂ are given: one letter for the difference, or the sum, of two quantities of a kind."""
+    """`Pt = mcΔT` where T₁ and T₂ are given, `V/R₁ + V/R₂ = (E − V)/r` with V for IR: one letter for two quantities together."""
     letters = Letters(quantities=quantities, expressions=expressions)
     left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
     unknown = (symbols(left) | symbols(right)) - known
     if len(unknown) != 1 or is_numeric(left) or is_numeric(right):
         return {}
     name = next(iter(unknown))
-    for tree in _sums_of_a_kind(part):
+    twice = name in symbols(left) and name in symbols(right)  # a letter written once may be whatever makes the two equal
+    for tree in (*_sums_of_a_kind(part), *(_products(part) if twice else ())):
         equation = (put(left, {name: tree}), put(right, {name: tree}))
         if part.system.support(equation):
             return {name: tree}
@@ -287,6 +297,13 @@ def _sums_of_a_kind(part: CompiledCalculation) -> tuple[Expr, ...]:
             x, y = Symbol(name=a, known=True), Symbol(name=b, known=True)
             out.extend((Sum(terms=(y, Product(factors=(_MINUS, x)))), Sum(terms=(x, Product(factors=(_MINUS, y)))), Sum(terms=(x, y))))
     return tuple(out)
+
+
+@lru_cache(maxsize=256)
+def _products(part: CompiledCalculation) -> tuple[Expr, ...]:
+    """Products of two quantities of the part."""
+    pairs = combinations(sorted(part.system.base), 2)
+    return tuple(Product(factors=(Symbol(name=a, known=True), Symbol(name=b, known=True))) for a, b in pairs)
 
 
 def _by_case(

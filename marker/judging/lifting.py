@@ -203,7 +203,7 @@ def _lifted(sides: Sequence[Template], leaves: Sequence[Leaf], chosen: Sequence[
         unexplained=sum(s.unexplained for s in chosen),
         traced=sum(not (s.unexplained or s.structural) for s in chosen),
         miscopied=wrong,
-        found=frozenset(s.symbol for s in chosen if s.found),
+        found=frozenset(s.found for s in chosen if s.found),
     )
 
 

@@ -40,7 +40,7 @@ class Source:
     """One explanation of a number: what it stands for, how far-fetched that is, and the fault it would be.
 
     value   what `symbol` would be in SI if the number were right, where that is not the number itself
-    found   it is the right value of a quantity found on the way, and stands nowhere before
+    found   the quantity whose right value it is, found on the way and standing nowhere before; "" when none
     """
 
     cost: float
@@ -51,7 +51,7 @@ class Source:
     unexplained: bool = False
     structural: bool = False
     value: float | None = None
-    found: bool = False
+    found: str = ""
 
 
 @lru_cache(maxsize=2_000)

@@ -5,18 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from marker.expression import Expr, Product, Quotient, Symbol, has_unit, put, symbols
+from marker.expression import Expr, Product, Quotient, Symbol, has_unit, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
 )
 from marker.judging.desk import unknown_letters
-from marker.judging.families import family_relations, stem
+from marker.judging.families import family_relations
 from marker.judging.given import STRUCTURAL
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind
 from marker.judging.origins import OwnNumber
+from marker.judging.relettered import as_its_numbers, relettered
 from marker.judging.shape import fill
 from marker.judging.substituting import Substituting
 from marker.physics.evaluate import same_dimensions, value_at
@@ -24,9 +25,6 @@ from marker.physics.system import Equation
 from marker.physics.units import parse_unit
 
 LEFT_OUT = 0.2  # what letters cost that say less than the numbers after them
-
-# letters of a keyboard without Greek ones
-LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β"}
 
 
 class Relating(Substituting):
@@ -64,7 +62,9 @@ class Relating(Substituting):
         if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             return True
-        rebound = self._rebound(equation) or self._as_its_numbers(equation, after)
+        rebound = relettered(self.desk.part, equation)
+        if rebound is None and self._right_numbers(head, after) is not None:
+            rebound = as_its_numbers(self.desk.part, equation)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
             self.subject, self.former = rebound[0], head
@@ -127,82 +127,16 @@ class Relating(Substituting):
             return False
         return self._what_is(after, 0, None)[0] is not None
 
+    def _right_numbers(self, head: Expr, after: Expr | None) -> Lifted | None:
+        """The numbers right after the letters, traced, where they are the right ones for the head; None otherwise."""
+        if after is None or not is_numeric(after) or is_value(after):
+            return None
+        return self._lift((head, after), plain_only=True, printed=True)
+
     def _mended_by_numbers(self, head: Expr, side: Expr, after: Expr | None) -> bool:
         """`P = mgh/t = 12 × 16 × 9.81 × 2.8/60` of twelve sacks of 16 kg: the numbers right after the letters say more, and are right."""
-        if after is None or not is_numeric(after) or is_value(after) or has_unit(side):
-            return False
-        lifted = self._lift((head, after), plain_only=True, printed=True)
+        lifted = None if has_unit(side) else self._right_numbers(head, after)
         return lifted is not None and symbols(side) < symbols(lifted.trees[1])
-
-    def _rebound(self, equation: Equation) -> Equation | None:
-        """The statement with its subject taken for another quantity of its kind (Q = mL where Q is the whole heat), if that is true."""
-        part = self.desk.part
-        left, right = equation
-        meant = self._with_index(equation) or self._with_look_alikes(equation)
-        if meant is not None:
-            return meant
-        if not isinstance(left, Symbol) or left.name not in part.system.base:
-            return None
-        if left.name in symbols(right) and left.name not in part.data:
-            return self._one_letter_for_two(left, right)
-        dims = part.dimensions.get(left.name)
-        for name in part.system.base:
-            if name in part.data or name == left.name or name in symbols(right) or part.dimensions.get(name) != dims or dims is None:
-                continue
-            other = (Symbol(name=name, known=True), right)
-            if part.system.support(other):
-                return other
-        return None
-
-    def _one_letter_for_two(self, left: Symbol, right: Expr) -> Equation | None:
-        """`V₂ = V R₂/(R₁ + R₂)`, read as V = V R₂/(R₁ + R₂): the second is another quantity of the kind, where that makes it follow."""
-        part = self.desk.part
-        for name in part.system.base:
-            alike = name not in symbols(right) and part.dimensions.get(name) == part.dimensions.get(left.name)
-            other = (left, put(right, {left.name: Symbol(name=name, known=True)}))
-            if alike and part.system.support(other):
-                return other
-        return None
-
-    def _as_its_numbers(self, equation: Equation, after: Expr | None) -> Equation | None:
-        """`t = Q/P = 1.55e7/5952`, P given as the whole power and these the useful one: the quantity whose value is put in."""
-        part, (left, right) = self.desk.part, equation
-        if after is None or not is_numeric(after) or is_value(after) or self._lift((left, after), plain_only=True, printed=True) is None:
-            return None
-        for name in sorted(symbols(right) & part.system.base.keys()):
-            for other in part.system.base:
-                dims = part.dimensions.get(other)
-                if other in symbols(left) | symbols(right) or dims is None or not same_dimensions(dims, part.dimensions.get(name)):
-                    continue
-                turned = (left, put(right, {name: Symbol(name=other, known=True)}))
-                if part.system.support(turned):
-                    return turned
-        return None
-
-    def _with_index(self, equation: Equation) -> Equation | None:
-        """A letter without its index taken for each quantity it may be (R for R₂, λ for λ₀), where that makes the statement follow."""
-        part = self.desk.part
-        for name in sorted((symbols(equation[0]) | symbols(equation[1])) - {"π"}):
-            for other in part.system.base:
-                if other != name and stem(other) == stem(name) and stem(name) == name:
-                    turn: dict[str, Expr] = {name: Symbol(name=other, known=True)}
-                    changed = (put(equation[0], turn), put(equation[1], turn))
-                    if part.system.support(changed):
-                        return changed
-        return None
-
-    def _with_look_alikes(self, equation: Equation) -> Equation | None:
-        """`p = pgh` for p = ρgh: a Greek letter typed as the one it looks like, on one side or both."""
-        part = self.desk.part
-        for latin, greek in LOOK_ALIKES.items():
-            if latin not in part.system.base or greek not in part.system.base or latin not in symbols(equation[0]) | symbols(equation[1]):
-                continue
-            turn: dict[str, Expr] = {latin: Symbol(name=greek, known=True)}
-            for left, right in ((False, True), (True, False), (True, True)):
-                changed = (put(equation[0], turn) if left else equation[0], put(equation[1], turn) if right else equation[1])
-                if part.system.support(changed):
-                    return changed
-        return None
 
     def _names_again(self, equation: Equation, i: int) -> bool:
         """`P = pd`: a letter said in words to be a quantity of its own kind names it and claims nothing."""
@@ -228,8 +162,13 @@ class Relating(Substituting):
         if isinstance(side, Symbol) and side != head and self.reading.sides.index(self.reading.sides[-1]) > 1:
             return is_numeric(after) or self._lift((side, after), plain_only=True) is not None
         if len(symbols(side)) != 1 or self._has_data(side):
-            return False
+            return self._states_something_else(side, after)
         return (is_value(after) and _is_function_of_one(side)) or self._lift((side, after), plain_only=True) is not None
+
+    def _states_something_else(self, side: Expr, after: Expr) -> bool:
+        """`T = 2π√(L/g) = 1.84 = L/g = (1.84/2π)²`: with the numbers after it the side states a relationship of its own."""
+        lifted = self._lift((side, after), plain_only=True) if is_numeric(after) and not is_value(after) else None
+        return lifted is not None and bool(self.desk.part.system.support((lifted.trees[0], lifted.trees[1])))
 
     def _proportion(self, sides: Sequence[Expr]) -> None:
         """`I ∝ 1/d²`: a relationship between two states of the same quantities."""

@@ -18,6 +18,7 @@ from marker.judging.unit_sizes import unit_ratio
 from marker.physics.evaluate import DEGREE, same_dimensions, value_at
 from marker.scheme.compiled import CompiledCalculation
 
+FOUND_FIGURES = 3  # that the value of a quantity found in the head must have to be told from chance
 MOST_UNITS = 6  # own values looked through for the unit a candidate works in
 ROUNDING_SLACK = 0.004
 MOST_PIECES = 12
@@ -71,6 +72,7 @@ class Sources:
             return out
         elsewhere = [d for v, d in self.foreign if leaf.close(v)] if source is None else []
         explained = explained or bool(elsewhere)
+        found = source if source and source not in self.part.data and leaf.number.figures[1] >= FOUND_FIGURES else ""
         steps = self._own_steps(leaf)
         for symbol in base:
             if symbol in self.part.free or not all(alike(d, dims.get(symbol)) for d in steps):
@@ -83,7 +85,7 @@ class Sources:
             code = "another-datum" if explained and fits else "other-quantity" if explained else "copied-wrongly"
             family = "copying" if fits else "other quantity"
             slip = slip_of(self.part, code, family, leaf, symbol, line)
-            out.append(Source(cost=5.0 if explained else 4.0, stands_for=letter(symbol), symbol=symbol, slip=slip))
+            out.append(Source(cost=5.0 if explained else 4.0, stands_for=letter(symbol), symbol=symbol, slip=slip, found=found))
         return out
 
     def _own_steps(self, leaf: Leaf) -> list[Dimensions | None]:

@@ -76,6 +76,37 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "unit": "W",
         "using": ["P = N*m*g*h/t"],
     },
+    "kiln": {
+        "given": {"m": "730 g", "T_1": "18 °C", "T_2": "460 °C", "P": "2.2 kW", "η": "55 %", "c": "880 J kg^-1 K^-1"},
+        "marks": 4,
+        "find": "t",
+        "unit": "s",
+        "using": ["Q = m*c*ΔT", "Q = η*P*t"],
+        "also": ["ΔT = T_2 - T_1", "E = P*t", "Q = η*E"],
+        "points": [{"kind": "relationship", "of": "Q = m*c*ΔT"}, {"kind": "relationship", "of": "Q = η*P*t"}, *SPLIT[1:]],
+    },
+    "cell": {
+        "given": {"E": "6.0 V", "r": "0.80 Ω", "R_1": "15 Ω", "R_2": "10 Ω"},
+        "marks": 4,
+        "find": "I",
+        "unit": "A",
+        "using": ["1/R = 1/R_1 + 1/R_2", "E = I*(R + r)"],
+        "points": [{"kind": "relationship", "of": "1/R = 1/R_1 + 1/R_2"}, {"kind": "relationship", "of": "E = I*(R + r)"}, *SPLIT[1:]],
+    },
+    "heater": {
+        "given": {"I": "2.4 A", "R_1": "5.5 Ω", "R_2": "3.2 Ω"},
+        "find": "P",
+        "unit": "W",
+        "using": ["P = I^2*R_2"],
+    },
+    "pendulum": {"given": {"T": "1.50 s", "g": "9.81 N/kg"}, "find": "L", "unit": "m", "using": ["T = 2*π*sqrt(L/g)"]},
+    "ramp": {
+        "given": {"m": "6.0 kg", "h": "1.5 m", "F": "12 N", "d": "4.0 m", "g": "9.81 N/kg"},
+        "find": "v",
+        "unit": "m/s",
+        "using": ["m*v^2/2 = m*g*h - F*d"],
+        "also": ["E_k = m*v^2/2"],
+    },
     "level": {
         "given": {"I": "3.0e-5 W/m^2", "I_0": "1.0e-12 W/m^2"},
         "find": "L",
@@ -176,6 +207,21 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     ("halves", "20 over 8.24 = 2.43\n52 times a half to the power 2.43 = 9.7 kBq", {}, "111"),
     # One side worked out, the other left as it is.
     ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
+    # One letter for two things: the rise of temperature t where the time is t; the relationship is right, the datum put in for R is not.
+    ("kiln", "Q = mct = 0.73 × 880 × 442 = 283941 J", {}, "1000"),
+    ("heater", "P = I²R_1 = 2.4² × 5.5 = 31.7 W", FOLLOWED, "101"),
+    ("heater", "P = IR_1 = 2.4 × 5.5 = 13.2 W", FOLLOWED, "000"),
+    # The heat worked out in the head, and the efficiency left out.
+    ("kiln", "283941/2200 = 129 s", {}, "1000"),
+    # A potential of the candidate's own: what leaves the cell goes through the two.
+    ("cell", "Let V be the terminal p.d.\nV/15 + V/10 = (6.0 − V)/0.80\nV = 5.29 V\nI = (6.0 − 5.29)/0.80 = 0.88 A", {}, "1111"),
+    ("cell", "V/15 + V/10 = (6.0 + V)/0.80", {}, "0000"),
+    # One long line in which "=" comes to mean "so".
+    ("pendulum", "T = 2π√(L/g) = 1.50 = L/g = (1.50/2π)² = 0.0570 = L = 0.0570 × 9.81 = 0.559 m", {}, "111"),
+    ("pendulum", "T = 2π√(L/g) = 1.50 = L/g = 1.50/2π = 0.239 = L = 0.239 × 9.81 = 2.34 m", {}, "100"),
+    # A definition written wrongly: what rests on it does not show the whole.
+    ("ramp", "E_k = mgh − Fd = 88.3 − 48 = 40.3 J\nE_k = mv²\nv = √(40.3/6.0) = 2.59 m/s", {}, "000"),
+    ("ramp", "E_k = mgh − Fd = 88.3 − 48 = 40.3 J\nE_k = ½mv²\nv = √(2 × 40.3/6.0) = 3.67 m/s", {}, "111"),
 ]
 
 

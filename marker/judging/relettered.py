@@ -1,0 +1,93 @@
+"""Equations that are true once a letter is taken for another quantity than the part's: R for R₂, p for ρ, the lamp's R for the cell's r."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from marker.expression import Expr, Symbol, put, symbols
+from marker.judging.families import stem
+from marker.physics.evaluate import same_dimensions
+from marker.physics.system import Equation
+from marker.scheme.compiled import CompiledCalculation
+
+# letters of a keyboard without Greek ones
+LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β"}
+BOTH, LEFT, RIGHT = (True, True), (True, False), (False, True)
+
+
+def relettered(part: CompiledCalculation, equation: Equation) -> Equation | None:
+    """The first way to take one letter for another quantity with which the equation follows from the relationships."""
+    for name, other, sides in _turns(part, equation):
+        changed = turned(equation, name, other, sides)
+        if part.system.support(changed):
+            return changed
+    return None
+
+
+def turned(equation: Equation, name: str, other: str, sides: tuple[bool, bool] = BOTH) -> Equation:
+    """The equation with one letter for another, on the sides named."""
+    turn: dict[str, Expr] = {name: Symbol(name=other, known=True)}
+    left, right = (put(side, turn) if here else side for side, here in zip(equation, sides, strict=True))
+    return left, right
+
+
+def as_its_numbers(part: CompiledCalculation, equation: Equation) -> Equation | None:
+    """The equation with one letter taken for the quantity whose value is put in: for one of its kind, or of all but its letter.
+
+    `t = Q/P = 1.55e7/5952`, P given as the whole power and these the useful one; `Q = mct` with a rise of temperature put in.
+    To be asked only where the numbers that follow are right.
+    """
+    left, right = equation
+    for name in sorted(symbols(right) & part.system.base.keys()):
+        for other in sorted(part.system.base.keys() - symbols(left) - symbols(right)):
+            if _of_a_kind(part, name, other) or _almost(name, other):
+                changed = turned(equation, name, other, RIGHT)
+                if part.system.support(changed):
+                    return changed
+    return None
+
+
+def _turns(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
+    """(letter, quantity it may be, sides it is changed on), likeliest first."""
+    used = symbols(equation[0]) | symbols(equation[1])
+    for name in sorted(used - {"π"}):
+        for other in part.system.base:
+            if other != name == stem(name) == stem(other):
+                yield name, other, BOTH
+    for latin, greek in LOOK_ALIKES.items():
+        if latin in used and latin in part.system.base and greek in part.system.base:
+            yield from ((latin, greek, sides) for sides in (RIGHT, LEFT, BOTH))
+    yield from _other_subject(part, equation)
+    yield from _other_datum(part, used)
+
+
+def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
+    """Q = mL where Q is the whole heat; `V₂ = V R₂/(R₁ + R₂)`, read as V = V R₂/(R₁ + R₂): one letter for two of a kind."""
+    left, right = equation
+    if not isinstance(left, Symbol) or left.name not in part.system.base:
+        return
+    dims, again = part.dimensions.get(left.name), left.name in symbols(right) and left.name not in part.data
+    for name in part.system.base:
+        alike = name != left.name and name not in symbols(right) and part.dimensions.get(name) == dims
+        if alike and again:
+            yield left.name, name, RIGHT
+        elif alike and dims is not None and name not in part.data:
+            yield left.name, name, LEFT
+
+
+def _other_datum(part: CompiledCalculation, used: frozenset[str]) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
+    """`P = I²R` for the power in r, where R is given too: the relationship is the right one, whatever is then put in for R."""
+    for name in sorted(used & part.data.keys()):
+        for other in sorted(part.data.keys() - used):
+            if not part.data[other].constant and any(part.dimensions.get(name) or ()) and _of_a_kind(part, name, other):
+                yield name, other, BOTH
+
+
+def _of_a_kind(part: CompiledCalculation, one: str, other: str) -> bool:
+    first, second = part.dimensions.get(one), part.dimensions.get(other)
+    return first is not None and same_dimensions(first, second)
+
+
+def _almost(letter: str, quantity: str) -> bool:
+    """t for ΔT, T for t, R for R_T."""
+    return stem(letter).lstrip("Δδ").casefold() == stem(quantity).lstrip("Δδ").split("_")[0].casefold()
