@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from marker.awarding.answer import Answer
-from marker.awarding.worlds import family
+from marker.awarding.worlds import MISREAD, family
 from marker.expression import symbols
 from marker.judging.lifting import near
 from marker.judging.model import Evidence, Kind, Slip
@@ -71,11 +71,17 @@ def _clean(e: Evidence, case: Case) -> bool:
 
 
 def _own_part(e: Evidence, case: Case) -> tuple[Slip, ...]:
-    """Inherited slips that spoil a substitution: an own value of this part that rests on wrong physics or a wrong datum."""
+    """Inherited slips that spoil a substitution: an own value of this part that rests on wrong physics, or a datum misread here.
+
+    A datum misread on the way to an earlier goal was charged there.
+    Source: conventions file 1.3, carry-forward within one part (not certain).
+    """
     earlier = case.convention.follow_wrong_physics
+    here = [s for x in case.evidence for s in x.slips]
 
     def followed(slip: Slip) -> bool:
-        return earlier and slip.symbol != case.goal.find and not _datum_of_this_goal(slip, case)
+        before = slip.family in MISREAD and slip not in here
+        return (earlier or before) and slip.symbol != case.goal.find and not _datum_of_this_goal(slip, case)
 
     return tuple(s for s in e.inherited if s.family in OWN_SPOILING and not followed(s))
 
@@ -181,11 +187,20 @@ def answer_implies(case: Case, point: Point) -> bool:
         return False
     if answer.others and convention.two_answers == "zero":
         return False
+    if unworked(case):
+        return False
     if case.goal.shown is not None and not own_result(case):
         return False
     if convention.right_from_wrong == "full":
         return True
     return answer.blocked is None and spoiling_slip(case) is None
+
+
+def unworked(case: Case) -> bool:
+    """An answer right on own values with no working of its own, where the convention asks for some. Source: CSM."""
+    if not case.answer.followed or case.convention.follow_unworked or all(p.kind == "answer" for p in case.goal.points):
+        return False
+    return not any(credits(e, case) for e in case.evidence)
 
 
 def value_implies(point: Point, case: Case) -> Evidence | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from marker.awarding.evidence import Case, credits, own_result
+from marker.awarding.evidence import Case, credits, own_result, unworked
 from marker.awarding.findings import Finding
 from marker.awarding.showing import unit_costs
 from marker.awarding.wording import came_from, form_clause, letters, missing_answer, quoted, say, sentence, slip_words, unit_clause
@@ -86,6 +86,10 @@ def _unacceptable(point: Point, case: Case) -> Finding | None:
         return Finding(met=False, because=sentence(f"the answer alone, without working, earns nothing ({say(line)})"))
     if answer.followed and not point.follow:
         because = f"{quoted(typed)} is right on the candidate's own {letters(answer.followed)}, which is not followed here ({say(line)})."
+        return Finding(met=False, because=because, wrong=True)
+    if unworked(case):
+        own = letters(answer.followed)
+        because = f"{quoted(typed)} is right on the candidate's own {own}, which is not followed without working ({say(line)})."
         return Finding(met=False, because=because, wrong=True)
     return None
 

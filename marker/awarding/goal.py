@@ -66,7 +66,7 @@ def _award(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], 
         found.append(findings[point.name])
     found = _without_the_answer(goal, found)
     awards = tuple(_as_award(p, f) for p, f in zip(goal.points, found, strict=True))
-    return Awarded(case=case, findings=tuple(found), awards=with_special_case(goal, answer, awards))
+    return Awarded(case=case, findings=tuple(found), awards=with_special_case(case, awards))
 
 
 def _of_goal(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:

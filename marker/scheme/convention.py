@@ -142,6 +142,12 @@ class Convention(BaseModel):
         "11 Where the part before gave no value, one that the candidate states in its place ('assume Q = 50 C') is followed.",
         "common practice",
     )
+    follow_unworked: bool = _ruling(
+        True,
+        "11 An answer that is right on an own wrong value is followed when it stands without working; if not, working must be there, "
+        "but where the answer is all that a part has marks for.",
+        "AH2022 (an answer alone earns all it rests on); CSM (working must be present, except where only an answer is asked for)",
+    )
     follow_unless_absurd: bool = _ruling(
         False,
         "11 An own value, or an answer followed from one, outside the `sensible` range of the scheme is not followed.",

@@ -118,6 +118,7 @@ MORE: Mapping[str, Mapping[str, Any]] = {
         "marks": 5,
         "using": ["E = m*g*h", "P = E/t", "P = I*V"],
     },
+    "two loops, 3 marks": {**SETTINGS["two loops"], "marks": 3},
     "resistor, 2 marks in halves": {**RESISTOR, "marks": 2},
 }
 ALL = {**SETTINGS, **MORE}
@@ -128,7 +129,7 @@ HALVES = {"half_marks": True, "unit_fault": "separate mark"}
 
 ROWS = (
     Row("marking direction", "a wrong line beside takes nothing off", "R = V/I = 7.5/1.5 = 5.0 Ω; P = I/V = 0.2 W", 3, "H2013, N5-2019"),
-    Row("marking direction", "what is right before a fault stays", "R = V/I = 7.5/1.5 = 4.0 V", 2, "H2013, N5-2019"),
+    Row("marking direction", "what is right before a fault stays", "R = V/I = 7.5/1.5 = 4.0 V", 2, "H2013, H2017, N5-2019"),
     Row("half marks", "allowed until 2013", "R = V/I", 0.5, "H2013", "resistor, 2 marks in halves", HALVES),
     Row("half marks", "whole marks since", "R = V/I", 0, "H2013; CIE22", "resistor, 2 marks", {"unit_fault": "separate mark"}),
     Row("no working, right value and unit", "", "5.0 Ω", 3, "AH2022 (GMP 1)"),
@@ -206,7 +207,7 @@ ROWS = (
     ),
     Row("significant figures", "one fewer", "E = ½mv² = ½ x 4.0 x 2.0² = 8 J", 3, "LITH", "kinetic"),
     Row("significant figures", "two more", "E = ½mv² = ½ x 4.0 x 2.0² = 8.000 J", 3, "LITH", "kinetic"),
-    Row("significant figures", "three more", "E = ½mv² = ½ x 4.0 x 2.0² = 8.0000 J", 2, "LITH", "kinetic"),
+    Row("significant figures", "three more", "E = ½mv² = ½ x 4.0 x 2.0² = 8.0000 J", 2, "LITH; from memory (GMP 10)", "kinetic"),
     Row("– example", "one fewer", "E = ½mv² = ½ x 0.307 x 7.29² = 8.2 J", 3, "from memory; LITH", "ball"),
     Row("– example", "as many", "E = ½mv² = ½ x 0.307 x 7.29² = 8.16 J", 3, "from memory; LITH", "ball"),
     Row("– example", "one more", "E = ½mv² = ½ x 0.307 x 7.29² = 8.158 J", 3, "from memory; LITH", "ball"),
@@ -216,8 +217,8 @@ ROWS = (
     Row("– recurring-dot or ellipsis", "as the final form", "R = V/I = 8.5/1.5 = 5.66... Ω", 2, "from memory; LITH", "third"),
     Row("– recurring-dot or ellipsis", "in a working line", "R = V/I = 8.5/1.5 = 5.666...; R = 5.7 Ω", 3, "US-N5", "third"),
     Row("rounding wrong", "5.67 to 5.6", "R = V/I = 8.5/1.5 = 5.6 Ω", 2, "from memory", "third"),
-    Row("rounding in intermediate lines", "", EARLY, 3, "not certain", "two loops", {"rounding_tolerance": 0.005}),
-    Row("rounding in intermediate lines", "tolerated", EARLY, 4, "not certain", "two loops", {"rounding_tolerance": 0.02}),
+    Row("rounding in intermediate lines", "", EARLY, 2, "not certain", "two loops, 3 marks", {"rounding_tolerance": 0.005}),
+    Row("rounding in intermediate lines", "tolerated", EARLY, 3, "not certain", "two loops, 3 marks", {"rounding_tolerance": 0.02}),
     Row("scientific notation", "", LIGHT + "3.0×10⁸ m/s", 3, "not certain", "beam"),
     Row("scientific notation", "written out", LIGHT + "300000000 m/s", 3, "not certain", "beam"),
     Row("scientific notation", "a number below one", LIGHT + "0.30×10⁹ m/s", 3, "not certain", "beam"),
@@ -382,53 +383,4 @@ PAPERS = (
         "drop",
         {"follow_shown": False},
     ),
-)
-
-FISSION = {
-    "name": "a",
-    "kind": "written",
-    "marks": 1,
-    "stem": "Name the process by which a large nucleus splits into two smaller ones.",
-    "idea": [{"name": "fission", "says": ["fission", "nuclear fission"], "contradicts": ["fusion"]}],
-}
-CHOICE = {
-    "name": "a",
-    "kind": "written",
-    "marks": 2,
-    "stem": "Lamp A is in series with lamp B, which has the greater resistance. State and justify which lamp is brighter.",
-    "idea": [
-        {"name": "lamp", "says": ["lamp B is brighter", "B"], "contradicts": ["lamp A is brighter"], "depends": ["reason"]},
-        {
-            "name": "reason",
-            "says": ["the current is the same and power is I²R", "it has the greater power as the current is the same"],
-            "contradicts": ["lamp B has a greater current"],
-        },
-    ],
-}
-LINE = {
-    "name": "a",
-    "kind": "gradient",
-    "marks": 2,
-    "stem": "Find the gradient of the graph of resistance against length.",
-    "table": {
-        "x": {"name": "length", "symbol": "L", "unit": "m", "values": [0.2, 0.4, 0.6, 0.8, 1.0]},
-        "y": {"name": "resistance", "symbol": "R", "unit": "Ω", "values": [0.49, 1.05, 1.46, 1.97, 2.45]},
-    },
-    "gradient_within": ["2.40 Ω/m", "2.50 Ω/m"],
-    "points": ["method", "gradient"],
-}
-OTHER_PARTS = {"splitting": FISSION, "two lamps": CHOICE, "wire": LINE}
-OTHER_KINDS = (
-    Row("spelling", "one term it can be", "nucleur fissoin", 1, "from memory", "splitting"),
-    Row("spelling", "between two terms", "nuclear fishion", 0, "from memory", "splitting", referred=True),
-    Row("spelling", "right", "nuclear fission", 1, "from memory", "splitting"),
-    Row("spelling", "the other term", "nuclear fusion", 0, "from memory", "splitting"),
-    Row('"must justify"', "no justification", "lamp B is brighter", 0, "from memory", "two lamps"),
-    Row(
-        '"must justify"', "justified", "lamp B is brighter because the current is the same and power is I²R", 2, "from memory", "two lamps"
-    ),
-    Row('"must justify"', "wrong physics in it", "lamp B is brighter because lamp B has a greater current", 0, "from memory", "two lamps"),
-    Row("numerical gradient", "two points of the line, wide apart", "(2.45 - 0.49)/(1.0 - 0.2) = 2.45 Ω/m", 2, "from memory", "wire"),
-    Row("numerical gradient", "points close together", "(1.46 - 1.05)/(0.6 - 0.4) = 2.05 Ω/m", 0, "from memory", "wire"),
-    Row("numerical gradient", "upside down", "(1.0 - 0.2)/(2.45 - 0.49) = 0.41", 0, "from memory", "wire"),
 )

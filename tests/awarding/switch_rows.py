@@ -130,6 +130,7 @@ SETTINGS: Mapping[str, Mapping[str, Any]] = {
 }
 
 WRONG_E = "E = mgh = 2.0*9.8*5.0 = 89 J; P = E/t = 89/0.40 = 223 W"
+BARE_AFTER = "E = mgh = 2.0*9.8*5.0 = 89 J; P = 223 W"
 SQUARED = "E = mgh^2 = 2.0*9.8*5.0^2 = 490 J; P = E/t = 490/0.40 = 1225 W"
 HUGE_E = "E = mgh = 2.0*9.8*5.0 = 9800 J; P = E/t = 9800/0.40 = 24500 W"
 EASY = "v = at = 3.0*0.50 = 1.0 m/s; P = Fv = 40*1.0 = 40 W"
@@ -176,12 +177,15 @@ ROWS = (
     Row("significant_figures", {"over": None}, "5.0000 Ω", 3, "EDXG"),
     Row("significant_figures", {"reference": "fixed", "fixed": 3, "under": 0}, "5.0 Ω", 2, "definition"),
     Row("significant_figures", {"reference": "fixed", "fixed": 3, "under": 0}, "5.00 Ω", 3, "definition"),
+    Row("significant_figures", {"reference": "fixed", "fixed": 2, "under": 0}, "5.0 Ω", 3, "definition"),
     Row("significant_figures", {"reference": "least datum", "under": 0}, "5.0 Ω", 3, "definition"),
     # 4 the unit mark
     Row("unit_fault", "answer mark", "R = V/I = 7.5/1.5 = 5.0", 2, "BA7377; AH2018"),
     Row("unit_fault", "none", "R = V/I = 7.5/1.5 = 5.0", 3, "OCR, from memory (unit printed)"),
     Row("unit_fault", "answer mark", "R = V/I = 7.5/1.5 = 5.0 V", 2, "from memory"),
     Row("unit_fault", "none", "R = V/I = 7.5/1.5 = 5.0 V", 3, "definition"),
+    Row("unit_fault", "answer mark", "R = V/I = 7.5/1.5 = 4.0", 2, "AH2018 row 10"),
+    Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 4.0", 1, "AP09"),
     Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 5.0 Ω", 4, "AP09", "resistor, 4 marks"),
     Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 5.0", 3, "AP09", "resistor, 4 marks"),
     Row("unit_fault", "separate mark", "R = V/I = 7.5/1.5 = 4.0 Ω", 3, "AP09", "resistor, 4 marks"),
@@ -227,6 +231,9 @@ ROWS = (
     Row("equivalent_units", True, "P = E/t = 600/4.0 = 150 J/s", 3, "from memory", "kettle"),
     Row("equivalent_units", False, "P = E/t = 600/4.0 = 150 J/s", 2, "AQA, from memory", "kettle"),
     Row("equivalent_units", False, "P = E/t = 600/4.0 = 0.15 kW", 3, "AQA, from memory", "kettle"),
+    Row("follow_unworked", True, BARE_AFTER, 5, "AH2022", "lift"),
+    Row("follow_unworked", False, BARE_AFTER, 2, "CSM", "lift"),
+    Row("follow_unworked", False, WRONG_E, 5, "CSM", "lift"),
     Row("follow_unless_absurd", True, HUGE_E, 4, "AP06, AP12", "lift"),
     Row("follow_unless_absurd", False, HUGE_E, 5, "AH2022", "lift"),
     Row("follow_unless_absurd", True, WRONG_E, 5, "AP06, AP12", "lift"),

@@ -8,16 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from marker import build_paper
 from marker.marking import mark_candidate
+from tests.awarding.conventions_file import beside, table
 from tests.awarding.test_fault_costs import ALL, NO_UNITS, ONE_FIGURE, REPLACED, SLIP
 
-FILE = Path(__file__).resolve().parents[3] / "shared" / "trade" / "marking-conventions.md"
 AUTHORITIES = ("OCR", "AQA", "EDX", "CIE", "IB", "SQA", "AP", "others")
 M = ", from memory"
 
@@ -59,15 +58,30 @@ FASTER = "v = s/t = 6.0x10^8/4.0 = 1.5x10^9 m/s / d = vT = 1.5x10^9 x 10 = 1.5x1
 CROSSED = "~~R = V/I = 7.5/1.5 = 5.0 Ω~~"
 
 CELLS = (
-    Cell("arithmetic", "OCR AQA EDX CIE IB AP SQA", SLIP, 5, "OCR19, AQA-P, IB03, AP06, AP12; others from memory", "lift"),
-    Cell("arithmetic", "others", "R = V/I = 7.5/1.5 = 4.0 Ω", 9, "IE11, IE14: a slip", "resistor, 10 marks", {"direction": "negative"}),
-    Cell("power of ten", "AQA EDX SQA", NOT_CONVERTED, 2, "EDXG, others from memory: as a slip, the answer", "heater"),
+    Cell(
+        "arithmetic",
+        "OCR AQA EDX CIE IB AP SQA",
+        SLIP,
+        5,
+        "OCR19, AQA-P, IB03, AP06, AP12; CIE common practice; others from memory",
+        "lift",
+    ),
+    Cell(
+        "arithmetic",
+        "others",
+        "R = V/I = 7.5/1.5 = 4.0 Ω",
+        9,
+        "IE11, IE14: a slip; a misread from memory",
+        "resistor, 10 marks",
+        {"direction": "negative"},
+    ),
+    Cell("power of ten", "AQA EDX SQA", NOT_CONVERTED, 2, "EDXG, EDX from memory; AQA, SQA not certain: as a slip, the answer", "heater"),
     Cell("power of ten", "OCR CIE IB", NOT_CONVERTED, 2, "OCR15MS (annotation)" + M, "heater", POWER),
     Cell("transcription", "OCR", COPIED, 2, "OCR16 (annotation)" + M, rulings={"transcription_slip": "substitution mark, followed"}),
     Cell("transcription", "AQA", COPIED, 2, "AQA-P", rulings={"transcription_slip": "answer mark"}),
     Cell("transcription", "SQA", COPIED, 1, "AH2018"),
     Cell("transcription", "others", "R = V/I = 7.3/1.5 = 4.9 Ω", 9, "IE14" + M, "resistor, 10 marks", {"direction": "negative"}),
-    Cell("rounding", "OCR SQA", EARLY, 3, "OCR14; SQA from memory", "two loops"),
+    Cell("rounding", "OCR SQA", EARLY, 3, "OCR14, OCR17; SQA from memory", "two loops"),
     Cell("rounding", "EDX CIE AP", EARLY, 4, "AP06; others from memory", "two loops", {"rounding_tolerance": 0.02}),
     Cell("rounding", "others", "k = F/x = 27.9/1.50 = 18.0 N/m", 2, "EDXG", "spring"),
     Cell("too few figures", "OCR IB", ONE_FIGURE, 8, "OCR18; IB03", "cells", FIGURES_ONCE),
@@ -76,7 +90,7 @@ CELLS = (
     Cell("too few figures", "CIE", "R = V/I = 7.6/1.5 = 5 Ω", 2, "from memory", "third cell", {"significant_figures": {"under": 0}}),
     Cell("too few figures", "AP", "R = 5.0 Ω", 3, "AP06", rulings={"significant_figures": {"reference": "fixed", "fixed": 2, "under": 0}}),
     Cell("too few figures", "others", ONE_FIGURE, 7, "BPHO", "cells", {"significant_figures": {"under": 0, "scope": "question"}}),
-    Cell("too many figures", "OCR AQA EDX CIE IB", LONG, 3, "EDXG; others from memory", rulings=MANY),
+    Cell("too many figures", "OCR AQA EDX CIE IB", LONG, 3, "EDXG; OCR15 and others from memory", rulings=MANY),
     Cell("too many figures", "SQA AP", LONG, 2, "LITH; AP06"),
     Cell("unit missing", "EDX", NO_UNITS, 7, "EDX10", "cells", {"unit_fault_scope": "question"}),
     Cell("unit missing", "IB", NO_UNITS, 8, "IB02, IB03", "cells", {"unit_fault_scope": "paper"}),
@@ -93,7 +107,7 @@ CELLS = (
     Cell("symbols: g", "CIE", "W = mg = 4.00*9.81 = 39.2 N", 3, "from memory", "load"),
     Cell("symbols: g", "AP", TEN, 3, "AP06", "load", {"other_g": "accepted"}),
     Cell("answer only", "OCR", "5.0 Ω", 0, "OCR18: not where M", rulings=METHOD),
-    Cell("answer only", "OCR AQA EDX CIE IB SQA", "5.0 Ω", 3, "OCR18 (C, A); AH2022; others from memory"),
+    Cell("answer only", "OCR AQA EDX CIE IB SQA", "5.0 Ω", 3, "OCR18 (C, A); AH2022; EDXG; AQA-P and others from memory"),
     Cell("answer only", "EDX", "R = 5.0 Ω", 0, "EDXG: not in a show-that", "show"),
     Cell("answer only", "AP", "5.0 Ω", 0, "APW: calculate expects working", rulings={"answer_only": "none"}),
     Cell("show-that", "OCR EDX", BACK, 2, "OCRB; EDX from memory (2-mark)", "show", {"show_reverse": True}),
@@ -155,13 +169,12 @@ def test_cell(cell: Cell) -> None:
     assert sum(r.mark for r in results) == cell.marks, [f"{a.point}: {a.reason}" for r in results for a in r.awards]
 
 
-@pytest.mark.skipif(not FILE.exists(), reason="the conventions file is not beside this checkout")
+@beside
 def test_every_cell_of_the_table_has_a_row() -> None:
-    section = FILE.read_text(encoding="utf-8").partition("### 2.4")[2].partition("\n---")[0]
-    rows = [[c.strip() for c in line.strip().strip("|").split("|")] for line in section.splitlines() if line.startswith("| ")]
-    assert [r[0] for r in rows[1:]] == list(ERRORS)
+    rows = table("2.4")
+    assert [r[0] for r in rows] == list(ERRORS)
     covered = {(c.error, a) for c in CELLS for a in c.authorities.split()} | NOT_MARKED.keys()
-    said = {(ERRORS[r[0]], a) for r in rows[1:] for a, text in zip(AUTHORITIES, r[1:], strict=True) if text not in ("–", "")}
+    said = {(ERRORS[r[0]], a) for r in rows for a, text in zip(AUTHORITIES, r[1:], strict=True) if text not in ("–", "")}
     wanted = {(error, a) for error, a in said if error not in ELSEWHERE}
     assert wanted <= covered, wanted - covered
     assert covered <= wanted, covered - wanted

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from pathlib import Path
-
 import pytest
 
 from marker import build_paper
 from marker.marking import mark_candidate
-from tests.awarding.issue_rows import ALL, ISSUES, NOT_FOR_AN_ENGINE, OTHER_KINDS, OTHER_PARTS, PAPERS, ROWS, Row
+from tests.awarding.issue_rows import ALL, ISSUES, NOT_FOR_AN_ENGINE, PAPERS, ROWS, Row
+from tests.awarding.issue_rows_of_kinds import OTHER_KINDS, OTHER_PARTS
 from tests.awarding.parts import mark, one_part
-
-FILE = Path(__file__).resolve().parents[3] / "shared" / "trade" / "marking-conventions.md"
 
 
 @pytest.mark.parametrize("row", ROWS, ids=str)
@@ -40,12 +36,3 @@ def test_issue_of_other_kinds(row: Row) -> None:
 def test_every_issue_has_a_row_or_a_reason_for_none(issue: str) -> None:
     rows = [r for r in (*ROWS, *PAPERS, *OTHER_KINDS) if r.issue == issue]
     assert bool(rows) != (issue in NOT_FOR_AN_ENGINE)
-
-
-@pytest.mark.skipif(not FILE.exists(), reason="the conventions file is not beside this checkout")
-def test_the_issues_are_those_of_the_table() -> None:
-    section = FILE.read_text(encoding="utf-8").partition("### 1.3")[2].partition("### 1.4")[0]
-    found = [line.split("|")[1].strip() for line in section.splitlines() if re.match(r"\| (?!issue)", line)]
-    assert len(found) == len(ISSUES)
-    for label, issue in zip(found, ISSUES, strict=True):
-        assert label.startswith(issue), (label, issue)

@@ -6,72 +6,23 @@ Source field: the published key, else "from memory" or "common practice, no sour
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
 
+from marker import build_paper
 from marker.errors import SchemeError
+from tests.awarding.mark_type_rows import ROWS, Row
 from tests.awarding.parts import mark, one_part
 from tests.awarding.switch_rows import RESISTOR, SETTINGS
 
 
-@dataclass(frozen=True)
-class Row:
-    """`types` are those of the points in order; `got` the marks of the points in order."""
-
-    types: str
-    typed: str
-    got: str
-    source: str
-    rulings: Mapping[str, Any] = field(default_factory=dict)
-
-    def __str__(self) -> str:
-        return f"{self.types}: {self.typed}"
-
-
-ROWS = (
-    # 2.1 M must be seen; its A goes with it
-    Row("M M A", "5.0 Ω", "000", "CIE01, OCR18"),
-    Row("M M A", "R = V/I = 5.0 Ω", "100", "CIE01, OCR18"),
-    Row("M M A", "R = V/I = 7.5/1.5 = 4.0 Ω", "110", "CIE01, OCR18"),
-    Row("M M A", "R = V/I = 7.5/1.5 = 5.0 Ω", "111", "CIE01, OCR18"),
-    Row("M M A", "R = I/V = 7.5/1.5 = 5.0 Ω", "000", "CIE01, OCR18"),
-    # A given, so all C before it given
-    Row("C C A", "5.0 Ω", "111", "CIE01, OCR18"),
-    Row("C C A", "R = V/I = 5.0 Ω", "111", "CIE01, OCR18"),
-    Row("C C A", "7.5/1.5 = 4.0 Ω", "110", "seen, or known by its use: CIE01, OCR18"),
-    Row("C C A", "R = V/I = 7.3/1.5 = 4.9 Ω", "100", "CIE01, OCR18; wrong substitution AH2018"),
-    Row("C C A", "5.0", "110", "from memory: the unit alone is lost"),
-    # B stands alone, and is seen
-    Row("B C A", "5.0 Ω", "011", "CIE01, OCR18"),
-    Row("B C A", "R = V/I = 5.0 Ω", "111", "CIE01, OCR18"),
-    Row("M M B", "5.0 Ω", "001", "independent of method: AQA-GM, MSH"),
-    # 2.2 M not lost for arithmetic; dM needs the M before it
-    Row("M A A", "R = V/I = 7.5/1.5 = 4.0 Ω", "110", "AQA-GM, MNA, MSH"),
-    Row("M dM A", "R = V/I = 7.5/1.5 = 5.0 Ω", "111", "AQA-AM, MSH"),
-    Row("M M A", "R = 7.5/1.5 = 4.0 Ω", "010", "definition, where numbers do not show the method", {"implied_relationship": False}),
-    Row("M dM A", "R = 7.5/1.5 = 4.0 Ω", "000", "AQA-AM, MSH", {"implied_relationship": False}),
-    # "M0 then A1": not normally, but open where the method is missing rather than wrong
-    Row("M M A", "R = V/I = 5.0 Ω", "100", "IBM: not normally possible"),
-    Row("M M A", "R = V/I = 5.0 Ω", "101", "IBM, CSM", {"method_missing": "accuracy open"}),
-    Row("M M A", "R = V/I = 1.5/7.5 = 5.0 Ω", "100", "wrong, not missing: IBM, CSM", {"method_missing": "accuracy open"}),
-    # IB studies C: the answer right, the working not inspected
-    Row("C C A", "R = I/V = 7.5/1.5 = 5.0 Ω", "111", "IBS", {"right_from_wrong": "full"}),
-    # misread: charged once, then followed
-    Row("C C A", "R = V/I = 7.3/1.5 = 4.9 Ω", "101", "IBM2", {"transcription_slip": "substitution mark, followed"}),
-    # isw, nfww
-    Row("C C A", "R = 7.5/1.5 = 5.0 Ω; R = 50 Ω", "111", "SCI, AQA06, OCRM", {"later_work": "ignored"}),
-    Row("C C A", "R = I/V = 7.5/1.5 = 5.0 Ω; R = 50 Ω", "000", "passed through in a wrong argument: OCRM", {"later_work": "ignored"}),
-)
-KINDS = ("relationship", "substitution", "answer")
-
-
 @pytest.mark.parametrize("row", ROWS, ids=str)
 def test_mark_type(row: Row) -> None:
-    points = [{"kind": kind, "type": letter} for kind, letter in zip(KINDS, row.types.split(), strict=True)]
-    result = mark(one_part(rulings=dict(row.rulings), **RESISTOR, points=points), row.typed)
+    paper = build_paper({"paper": {"title": "types", "rulings": dict(row.rulings)}, "part": [{"name": "a", "marks": 3, **row.part}]})
+    result = mark(paper.parts[0], row.typed)
     assert "".join(f"{a.mark:g}" for a in result.awards) == row.got, [a.reason for a in result.awards]
+    assert result.referred == row.referred
 
 
 # --- keys of a point --------------------------------------------------------------------------------
