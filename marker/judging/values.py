@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.desk import Implied
+from marker.judging.early import rounded_on_the_way
 from marker.judging.leaves import is_numeric, is_unit, value_parts
 from marker.judging.model import Slip, TypedValue
 from marker.physics.evaluate import DEGREE, Unknown, absolute_temperature, evaluate
@@ -14,6 +15,7 @@ from marker.physics.system import Equation, near_root
 from marker.scheme.compiled import CompiledCalculation
 
 LOOSE = 0.012
+ROUNDED = 0.06  # how far a value on the way, rounded to one figure, may lead astray
 
 
 def typed_value(side: Expr, text: str) -> TypedValue | None:
@@ -141,9 +143,19 @@ def _step_slip(part: CompiledCalculation, symbol: str, typed: TypedValue, implie
             return slip("root-taken")
     if nearly(typed.raw, -implied.raw, half):
         return slip("sign")
-    if implied.raw and abs(typed.raw / implied.raw - 1) < 0.06:
+    if implied.raw and abs(typed.raw / implied.raw - 1) < ROUNDED and _cut_on_the_way(part, typed, implied, half):
         return slip("rounded-early", "rounding")
     return slip("arithmetic")
+
+
+def _cut_on_the_way(part: CompiledCalculation, typed: TypedValue, implied: Implied, half: float) -> bool:
+    """The value comes out when one of the values on the way is cut to a few figures; granted where the way is not known."""
+    stated = implied.evidence.stated
+    if stated is None:
+        return True
+    values = {**part.system.base, **dict(implied.evidence.uses)}
+    ratio = typed.raw / implied.raw
+    return rounded_on_the_way(stated[1], values, ratio, abs(half / implied.raw) * 1.0001)
 
 
 def _squared_exactly(typed: float, implied: float, half: float) -> bool:
