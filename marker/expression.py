@@ -10,10 +10,10 @@ Product with the unit %, whose scale is 0.01. An angle in degrees carries the un
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
-from operator import is_
+from functools import wraps
+from operator import attrgetter, is_
 from typing import TypeVar
 
 Place = tuple[int, int] | None
@@ -61,8 +61,33 @@ class Unit(Hashed):
     offset: float = 0.0
 
 
+class Kept(Hashed):
+    """Room for what is worked out of a tree but once (see `kept_on_tree`). These are no fields either."""
+
+    __slots__ = ("_choice", "_function", "_letters", "_number", "_templates", "_united")
+
+
+def kept_on_tree(slot: str) -> Callable[[Callable[[Expr], T]], Callable[[Expr], T]]:
+    """For a function of a tree alone: its answer is kept on the tree. A memo beside would compare whole trees at every question."""
+    held, keep = attrgetter(slot), getattr(Kept, slot).__set__
+
+    def keeping(work: Callable[[Expr], T]) -> Callable[[Expr], T]:
+        @wraps(work)
+        def asked(node: Expr) -> T:
+            try:
+                return held(node)  # type: ignore[no-any-return]
+            except AttributeError:
+                found = work(node)
+                keep(node, found)
+                return found
+
+        return asked
+
+    return keeping
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Expr(Hashed):
+class Expr(Kept):
     at: Place = field(default=None, compare=False)
 
 
@@ -183,15 +208,20 @@ def walk(node: Expr) -> Iterator[Expr]:
         stack.extend(reversed(children(here)))
 
 
-@lru_cache(maxsize=20_000)
+NO_LETTERS: frozenset[str] = frozenset()
+
+
+@kept_on_tree("_letters")
 def symbols(node: Expr) -> frozenset[str]:
     """Names of the letters in the tree."""
-    return frozenset(n.name for n in walk(node) if isinstance(n, Symbol))
+    if isinstance(node, Symbol):
+        return frozenset((node.name,))
+    return NO_LETTERS.union(*map(symbols, children(node)))
 
 
-@lru_cache(maxsize=20_000)
+@kept_on_tree("_united")
 def has_unit(node: Expr) -> bool:
-    return any(isinstance(n, UnitFactor) for n in walk(node))
+    return isinstance(node, UnitFactor) or any(map(has_unit, children(node)))
 
 
 def rebuild(node: Expr, parts: tuple[Expr, ...]) -> Expr:

@@ -23,6 +23,7 @@ from marker.expression import (
     children,
     has_unit,
     hashed_once,
+    kept_on_tree,
     rebuild,
     symbols,
 )
@@ -88,9 +89,22 @@ class Template:
     unit: Unit | None = None
 
 
-@lru_cache(maxsize=20_000)
 def template(node: Expr, first: int = 0) -> Template:
     """Takes the numbers out of a tree; exponents and roots' degrees stay. Leaves are numbered from `first`."""
+    held = _templates(node)
+    if first not in held:
+        held[first] = _template(node, first)
+    return held[first]
+
+
+@kept_on_tree("_templates")
+def _templates(node: Expr) -> dict[int, Template]:
+    """The templates made of a tree, by the number their leaves begin with."""
+    return {}
+
+
+@lru_cache(maxsize=20_000)
+def _template(node: Expr, first: int) -> Template:
     leaves: list[Leaf] = []
 
     def leaf(number: Number, unit: Unit | None, angle: bool) -> Expr:
@@ -223,6 +237,7 @@ def _strip_product(factors: tuple[Expr, ...], leaf: Callable[[Number, Unit | Non
     return out[0] if len(out) == 1 else Product(factors=tuple(out))
 
 
+@kept_on_tree("_number")
 def value_parts(node: Expr) -> tuple[Number | None, Unit | None]:
     """Number and unit of a tree that is just a value ("5.0 Ω", "-9.8 m/s^2" has its sign in the number); (None, None) otherwise."""
     match node:

@@ -70,12 +70,14 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
 
     pairs    neighbouring sides of every statement, in order;  sources  where numbers may come from.
     """
-    known = frozenset(part.system.base) | {"π"}
+    alone, known = _of_the_part(part)
+    pairs = [(alone.resolve(a), alone.resolve(b)) for a, b in pairs] if alone.angle else pairs
+    waiting = [p for p in pairs if not (symbols(p[0]) <= known and symbols(p[1]) <= known)]
+    if not waiting:
+        return alone
     quantities: dict[str, str] = {}
     expressions: dict[str, Expr] = {}
-    found = Letters(quantities=quantities, expressions=expressions, angle=_one_angle(part), angles=part.angles)
-    pairs = [(found.resolve(a), found.resolve(b)) for a, b in pairs]
-    waiting = [p for p in pairs if (symbols(p[0]) | symbols(p[1])) - known]
+    found = replace(alone, quantities=quantities, expressions=expressions)
     given = _given_values(waiting)
     quantities.update(_sought_without_index(part, known))
     expressions.update(_changes(part, waiting, known))
@@ -89,10 +91,7 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
             _by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)
     for pair in waiting:
         expressions.update(_by_expression(part, _in_symbols(pair, sources), known, quantities, expressions))
-    for goal in part.goals:
-        letter = stem(goal.find)
-        if letter not in known and states(part, letter):
-            quantities.setdefault(letter, goal.find)
+    _by_stem(part, known, quantities)
     _by_case(part, waiting, known, quantities, given)
     _by_first_letter(part, pairs, known, quantities, sources)
     _by_numbers(part, waiting, known, quantities, expressions, sources)
@@ -103,6 +102,23 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
             if not is_numeric(tree) and symbols(tree) <= known and not datum_twice(part, tree):
                 expressions[left.name] = tree
     return found
+
+
+@lru_cache(maxsize=1_000)
+def _of_the_part(part: CompiledCalculation) -> tuple[Letters, frozenset[str]]:
+    """What letters mean in a response that has none but the part's, and all letters of the part."""
+    known = frozenset(part.system.base) | {"π"}
+    quantities = _sought_without_index(part, known)
+    _by_stem(part, known, quantities)
+    return Letters(quantities=quantities, expressions={}, angle=_one_angle(part), angles=part.angles), known
+
+
+def _by_stem(part: CompiledCalculation, known: frozenset[str], quantities: dict[str, str]) -> None:
+    """The letter without an index for the quantity sought, where several have it."""
+    for goal in part.goals:
+        letter = stem(goal.find)
+        if letter not in known and states(part, letter):
+            quantities.setdefault(letter, goal.find)
 
 
 def _one_angle(part: CompiledCalculation) -> str:

@@ -213,7 +213,8 @@ def near(a: Sequence[float], b: Sequence[float], factor: float = 1.0) -> bool:
         if isinstance(x, complex) or isinstance(y, complex) or x == 0:
             return False
         y = factor * y
-        if not abs(x - y) <= NEAR * max(abs(x), abs(y)):
+        gap = abs(x - y)
+        if not (gap <= NEAR * abs(x) or gap <= NEAR * abs(y)):  # of the larger of the two
             return False
     return True
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import lru_cache
 
-from marker.expression import Expr, Negative, PlusMinus, Root, Sum, children, rebuild, walk
+from marker.expression import Expr, Negative, PlusMinus, Root, Sum, children, kept_on_tree, rebuild, walk
 from marker.reading.model import Assumption, Reading
 
 
@@ -21,7 +20,7 @@ def with_either_sign(reading: Reading) -> Iterator[Reading]:
         yield replace(reading, sides=sides, assumptions=(*reading.assumptions, taken))
 
 
-@lru_cache(maxsize=20_000)
+@kept_on_tree("_choice")
 def _has_choice(side: Expr) -> bool:
     return any(_is_choice(node) for node in walk(side))
 

@@ -11,7 +11,6 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
 
 from marker.expression import (
     ANGLE,
@@ -30,6 +29,7 @@ from marker.expression import (
     Symbol,
     UnitFactor,
     has_unit,
+    kept_on_tree,
     symbols,
 )
 
@@ -251,7 +251,12 @@ def same_dimensions(a: Dimensions | None, b: Dimensions | None) -> bool:
     """Angles count as numbers, as in SI."""
     if a is None or b is None:
         return False
-    return a[:7] == b[:7] or all([abs(x - y) < 1e-6 for x, y in zip(a[:7], b[:7], strict=True)])
+    if a == b:
+        return True
+    for x, y in zip(a[:7], b[:7], strict=True):
+        if x != y and abs(x - y) >= 1e-6:
+            return False
+    return True
 
 
 def last_place(node: Expr) -> tuple[float, float]:
@@ -336,7 +341,7 @@ def _on_two_scales(left: Expr, right: Expr, a: Value, b: Value) -> bool:
 _BUILT_IN: Mapping[str, float] = {"π": math.pi, "°": DEGREE}
 
 
-@lru_cache(maxsize=50_000)
+@kept_on_tree("_function")
 def compiled(node: Expr) -> Callable[[Mapping[str, float]], float]:
     """The tree as one function of letter values in SI (angles in radians); raises KeyError, ValueError or ZeroDivisionError."""
     match node:

@@ -18,7 +18,6 @@ class Area(NamedTuple):
     overrides  position -> edge that stands for a word or phrase there ("times", a quantity's name, a word to pass over)
     several    more than one number of the line has a letter straight after it, as quantities with units do
     used       letters the response uses as symbols elsewhere, which speaks against taking them for units here
-    habit      what every place of a kind is taken for (marker.reading.habits)
     celsius    C after a number is a degree Celsius before it is a coulomb
     """
 
@@ -32,5 +31,4 @@ class Area(NamedTuple):
     overrides: Mapping[int, tuple[Edge, ...]] = MappingProxyType({})
     used: frozenset[str] = frozenset()
     several: bool = False
-    habit: frozenset[str] = frozenset()
     celsius: bool = False

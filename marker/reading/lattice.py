@@ -30,18 +30,23 @@ _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _DEGREE = re.compile(r"([34])(rd|th)? ?(?:√|(?:root(?: of)?|sqrt|rt)(?![A-Za-z]))", re.IGNORECASE)
 _LOST_ON_BRACKET = re.compile(r"(?:1/[234]|[23½⅓¼]|-[12])(?![\d.,])")
 _FRACTIONS = {"1/2": 0.5, "½": 0.5, "1/3": 1 / 3, "⅓": 1 / 3, "1/4": 0.25, "¼": 0.25}
-_ON_BRACKET = frozenset("123-½⅓¼")
+_RAISED_FRACTIONS = "½⅓¼"
+_ON_BRACKET = frozenset("123-" + _RAISED_FRACTIONS)
 _SMALL_UNITS = frozenset("vwnja")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 
 
 class Lattice(Letters):
-    """The edges of one area, made when the search gets there."""
+    """The edges of one area, made when a search gets there and kept for the searches after it.
 
-    __slots__ = ("_bars", "_edges", "_units")
+    open  a search has come to a place where it had a choice
+    """
+
+    __slots__ = ("_bars", "_edges", "_units", "open")
 
     def __init__(self, area: Area) -> None:
         super().__init__(area)
+        self.open = any(c in self.limit for c in _RAISED_FRACTIONS)  # after a bracket these are left to the full search
         self._edges: dict[int, list[Edge]] = {}
         self._units: dict[int, list[Edge]] = {}
         self._bars: dict[int, str] | None = None
@@ -51,11 +56,14 @@ class Lattice(Letters):
         found = self._edges.get(at)
         if found is None:
             settled = self.area.overrides.get(at)
-            found = list(settled) if settled is not None else self._made(at)
-            if self.area.habit:
-                found = _by_habit(found, self.area.habit)
-            self._edges[at] = found
+            found = self._edges[at] = list(settled) if settled is not None else self._made(at)
         return found
+
+    def by_habit(self, habit: frozenset[str]) -> Lattice | None:
+        """The lattice with only what a habit asks for; None where that is all there is at the places searched so far."""
+        if all(len(_by_habit(edges, habit)) == len(edges) for edges in self._edges.values()):
+            return None
+        return _Habitual(self, habit)
 
     def plain_sign(self, at: int, c: str) -> Edge | None:
         """The one edge of a sign or bracket, where nothing else can be meant."""
@@ -284,6 +292,22 @@ class Lattice(Letters):
     def _spelt_by_letters(self, at: int, end: int) -> bool:
         """½ut with the quantities u and t is a product, whatever unit a change of capitals would make of it."""
         return all(c in self.area.symbols.exact for c in self.limit[at:end])
+
+
+class _Habitual(Lattice):
+    """A lattice seen with a habit."""
+
+    __slots__ = ("_habit", "_whole")
+
+    def __init__(self, whole: Lattice, habit: frozenset[str]) -> None:
+        super().__init__(whole.area)
+        self._whole, self._habit, self._units = whole, habit, whole._units
+
+    def edges(self, at: int) -> list[Edge]:
+        found = self._edges.get(at)
+        if found is None:
+            found = self._edges[at] = _by_habit(self._whole.edges(at), self._habit)
+        return found
 
 
 def _by_habit(edges: list[Edge], habit: frozenset[str]) -> list[Edge]:

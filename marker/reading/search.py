@@ -40,9 +40,9 @@ _OPERAND = frozenset("NSUC")
 _NEEDS = frozenset("sBOPF")
 
 
-def paths(area: Area) -> Iterator[Path]:
+def paths(lattice: Lattice) -> Iterator[Path]:
     """Token lists in rising cost. Each has its assumptions; the search gives up after a bounded number of steps."""
-    lattice = Lattice(area)
+    area = lattice.area
     heap: list[_State] = [(0.0, -_skip(lattice.limit, area.start, area.end), 0, "s", (), ())]
     for _ in range(_MOST_STEPS):
         if not heap:
@@ -55,9 +55,9 @@ def paths(area: Area) -> Iterator[Path]:
             yield _path(state[0], state[4], state[5])
 
 
-def first_path(area: Area) -> Path | None:
+def first_path(lattice: Lattice) -> Path | None:
     """The cheapest token list, or nearly: a unit that costs next to nothing is taken at once, and no place is left twice in one way."""
-    lattice = Lattice(area)
+    area = lattice.area
     heap: list[_State] = [(0.0, -_skip(lattice.limit, area.start, area.end), 0, "s", (), ())]
     left: set[tuple[int, str, bool]] = set()
     for _ in range(_MOST_STEPS):
@@ -91,6 +91,7 @@ def _ahead(lattice: Lattice, state: _State, left: set[tuple[int, str, bool]]) ->
             if key in left:
                 return None, False
             left.add(key)
+            lattice.open = True
             edge, extra = _clear_unit(lattice, at, before, chain)
             if edge is None:
                 return (cost, -at, next(_SERIAL), before, chain, choices), True

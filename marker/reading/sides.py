@@ -13,10 +13,11 @@ from typing import NamedTuple
 
 from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Product, Quotient, Root, Sum, Symbol, UnitFactor
 from marker.reading.area import Area
+from marker.reading.lattice import Lattice
 from marker.reading.model import Assumption
 from marker.reading.numbers import LOST_STYLE, PLAIN_STYLE, NumberStyle
 from marker.reading.parser import parse
-from marker.reading.search import first_path, paths
+from marker.reading.search import Path, first_path, paths
 from marker.reading.structure import by_habit, variants
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
@@ -64,11 +65,38 @@ class SideReading(NamedTuple):
     choices: tuple[Choice, ...] = ()
 
 
+class _Side:
+    """A side taken apart once for all the ways it is read: its lattice, and the first way through it."""
+
+    __slots__ = ("area", "lattice", "path", "repaired")
+
+    def __init__(self, whole: Area) -> None:
+        self.area, self.repaired = _balanced(whole)
+        self.lattice = Lattice(self.area)
+        self.path: Path | None = first_path(self.lattice)
+
+
+@lru_cache(maxsize=256)
+def _side(text: str, setting: Setting) -> _Side | None:
+    """The side by itself, its places in columns of its own text; None when it is too long. A statement asks for its sides many times."""
+    return _Side(_area(text, setting)) if len(text) <= _LONGEST else None
+
+
+def _stretch_of_line(
+    text: str, span: tuple[int, int], setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
+) -> _Side | None:
+    """The side where it stands, its places in typed columns; None when it is too long."""
+    return _Side(_stretch(text, span, setting, starts, ends, overrides)) if span[1] - span[0] <= _LONGEST else None
+
+
 @lru_cache(maxsize=8192)
 def plainest(text: str, setting: Setting) -> SideReading | None:
     """The first reading of a side, None when there is none."""
-    area = _area(text, setting)
-    return _at_first_sight(area) or next(_read(area), None)
+    return _first(_side(text, setting))
+
+
+def _first(side: _Side | None) -> SideReading | None:
+    return None if side is None else _at_first_sight(side) or next(_read(side), None)
 
 
 # side and setting -> its first reading, and the typed column where it stood; sides of lines typed one character for one
@@ -82,8 +110,7 @@ def plainest_at(text: str, setting: Setting, column: int) -> SideReading | None:
     if kept is None:
         n = len(text)
         starts, ends = range(column, column + n), range(column + 1, column + n + 1)
-        area = _stretch(text, (0, n), setting, starts, ends)
-        found = _at_first_sight(area) or next(_read(area), None)
+        found = _first(_stretch_of_line(text, (0, n), setting, starts, ends, _NOTHING))
         if len(_STOOD) >= _MOST_KEPT:
             _STOOD.clear()
         _STOOD[text, setting] = (found, column)
@@ -101,46 +128,55 @@ def plainest_with_words(
     text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
 ) -> SideReading | None:
     """The first reading of a side in which words stand for signs or quantities; places are in typed columns already."""
-    area = _stretch(text, (start, end), setting, starts, ends, overrides)
-    return _at_first_sight(area) or next(_read(area), None)
+    return _first(_stretch_of_line(text, (start, end), setting, starts, ends, overrides))
 
 
 def forget() -> None:
     """Empties what is kept, for measuring."""
     _STOOD.clear()
-    for kept in (plainest, all_readings, habitual):
+    for kept in (_side, plainest, all_readings, habitual):
         kept.cache_clear()
 
 
-def _at_first_sight(whole: Area) -> SideReading | None:
+def _at_first_sight(side: _Side) -> SideReading | None:
     """The cheapest way through the lattice with its cheapest brackets, when these cost nothing and the grammar takes them."""
-    if whole.end - whole.start > _LONGEST:
+    if side.path is None:
         return None
-    area, repaired = _balanced(whole)
-    path = first_path(area)
-    if path is None:
-        return None
-    cost, tokens, notes, choices = path
-    variant = next(variants(tokens, area.symbols.angles))
+    cost, tokens, notes, choices = side.path
+    variant = next(variants(tokens, side.area.symbols.angles))
     tree = parse(variant.tokens) if variant.cost == 0 else None
-    return None if tree is None else SideReading(round(cost, 3), tree, notes + variant.notes + repaired, choices)
+    return None if tree is None else SideReading(round(cost, 3), tree, notes + variant.notes + side.repaired, choices)
 
 
 @lru_cache(maxsize=4096)
 def all_readings(text: str, setting: Setting) -> tuple[SideReading, ...]:
+    side = _side(text, setting)
+    if side is None:
+        return ()
+    if _is_plain(side):
+        first = _at_first_sight(side)
+        return () if first is None else (first,)
     kept = _STOOD.get((text, setting))
-    return _everything(_area(text, setting), kept[0] if kept is not None else None)
+    return _everything(side, kept[0] if kept is not None else None)
 
 
-def _everything(area: Area, known: SideReading | None = None) -> tuple[SideReading, ...]:
+def _is_plain(side: _Side) -> bool:
+    """Nothing in the side can be taken in two ways: each token is the only one that can stand there, and no bracket is left out."""
+    if side.lattice.open or side.path is None:
+        return False
+    ways = variants(side.path[1], side.area.symbols.angles)
+    return next(ways).cost == 0 and next(ways, None) is None
+
+
+def _everything(side: _Side, known: SideReading | None = None) -> tuple[SideReading, ...]:
     """All readings within the bounds, the one at first sight among them even where the search gave up before it.
 
     known  the first reading, where it was made before: nothing more is to be done where the search has found it too
     """
-    found = list(_read(area))
+    found = list(_read(side))
     if known is not None and any(r.tree == known.tree for r in found):
         return tuple(found)
-    first = _at_first_sight(area)
+    first = _at_first_sight(side)
     if first is not None and all(r.tree != first.tree for r in found):
         found.append(first)
         found.sort(key=lambda r: r.cost)
@@ -151,13 +187,14 @@ def read_with_words(
     text: str, start: int, end: int, setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
 ) -> tuple[SideReading, ...]:
     """Readings of a side in which words stand for signs or quantities; places are in typed columns already."""
-    return _everything(_stretch(text, (start, end), setting, starts, ends, overrides))
+    side = _stretch_of_line(text, (start, end), setting, starts, ends, overrides)
+    return () if side is None else _everything(side)
 
 
 @lru_cache(maxsize=4096)
 def habitual(text: str, setting: Setting, habit: frozenset[str]) -> SideReading | None:
     """The side with one habit throughout; None when it cannot be read so."""
-    return _with_habit(_area(text, setting), habit)
+    return _with_habit(_side(text, setting), habit)
 
 
 def habitual_with_words(
@@ -170,20 +207,20 @@ def habitual_with_words(
     habit: frozenset[str],
 ) -> SideReading | None:
     """The same for a side in which words stand for signs or quantities; places are in typed columns already."""
-    return _with_habit(_stretch(text, span, setting, starts, ends, overrides), habit)
+    return _with_habit(_stretch_of_line(text, span, setting, starts, ends, overrides), habit)
 
 
-def _with_habit(whole: Area, habit: frozenset[str]) -> SideReading | None:
-    if whole.end - whole.start > _LONGEST:
+def _with_habit(side: _Side | None, habit: frozenset[str]) -> SideReading | None:
+    if side is None:
         return None
-    area, repaired = _balanced(whole)
-    path = first_path(area._replace(habit=habit))
+    lattice = side.lattice.by_habit(habit)
+    path = side.path if lattice is None else first_path(lattice)
     if path is None:
         return None
     cost, tokens, notes, choices = path
-    variant = by_habit(tokens, area.symbols.angles, habit)
+    variant = by_habit(tokens, side.area.symbols.angles, habit)
     tree = parse(variant.tokens)
-    return None if tree is None else SideReading(round(cost + variant.cost, 3), tree, notes + variant.notes + repaired, choices)
+    return None if tree is None else SideReading(round(cost + variant.cost, 3), tree, notes + variant.notes + side.repaired, choices)
 
 
 _NOTHING: Mapping[int, tuple[Edge, ...]] = {}
@@ -220,13 +257,10 @@ def why_unread(text: str) -> str:
     return "it does not read as an expression"
 
 
-def _read(whole: Area) -> Iterator[SideReading]:
-    if whole.end - whole.start > _LONGEST:
-        return
-    area, repaired = _balanced(whole)
+def _read(side: _Side) -> Iterator[SideReading]:
     found: dict[Expr, float] = {}
     least = 0.0
-    for parses, (cost, tokens, notes, choices) in enumerate(_token_lists(area)):
+    for parses, (cost, tokens, notes, choices) in enumerate(_token_lists(side)):
         if parses >= _MOST_PARSES or (found and cost > _DEAREST + least):
             return
         tree = parse(tokens)
@@ -234,7 +268,7 @@ def _read(whole: Area) -> Iterator[SideReading]:
             continue
         least = least if found else cost
         found[tree] = cost
-        yield SideReading(round(cost, 3), tree, notes + repaired, choices)
+        yield SideReading(round(cost, 3), tree, notes + side.repaired, choices)
         if len(found) >= _MOST_READINGS:
             return
 
@@ -242,12 +276,12 @@ def _read(whole: Area) -> Iterator[SideReading]:
 _Tokens = tuple[float, tuple[Tok, ...], tuple[Assumption, ...], tuple[Choice, ...]]
 
 
-def _token_lists(area: Area) -> Iterator[_Tokens]:
+def _token_lists(side: _Side) -> Iterator[_Tokens]:
     """Bracketed token lists in rising cost: ways through the lattice, and ways to bracket each."""
     heap: list[tuple[float, int, _Tokens]] = []
     serial = 0
-    for cost, path, notes, choices in paths(area):
-        for variant in variants(path, area.symbols.angles):
+    for cost, path, notes, choices in paths(side.lattice):
+        for variant in variants(path, side.area.symbols.angles):
             serial += 1
             total = cost + variant.cost
             heappush(heap, (total, serial, (total, variant.tokens, notes + variant.notes, choices)))
