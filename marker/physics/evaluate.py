@@ -251,12 +251,7 @@ def same_dimensions(a: Dimensions | None, b: Dimensions | None) -> bool:
     """Angles count as numbers, as in SI."""
     if a is None or b is None:
         return False
-    if a == b:
-        return True
-    for x, y in zip(a[:7], b[:7], strict=True):
-        if x != y and abs(x - y) >= 1e-6:
-            return False
-    return True
+    return a == b or all(x == y or abs(x - y) < 1e-6 for x, y in zip(a[:7], b[:7], strict=True))
 
 
 def last_place(node: Expr) -> tuple[float, float]:

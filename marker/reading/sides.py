@@ -83,7 +83,12 @@ def _side(text: str, setting: Setting) -> _Side | None:
 
 
 def _stretch_of_line(
-    text: str, span: tuple[int, int], setting: Setting, starts: Sequence[int], ends: Sequence[int], overrides: Mapping[int, tuple[Edge, ...]]
+    text: str,
+    span: tuple[int, int],
+    setting: Setting,
+    starts: Sequence[int],
+    ends: Sequence[int],
+    overrides: Mapping[int, tuple[Edge, ...]],
 ) -> _Side | None:
     """The side where it stands, its places in typed columns; None when it is too long."""
     return _Side(_stretch(text, span, setting, starts, ends, overrides)) if span[1] - span[0] <= _LONGEST else None
