@@ -36,6 +36,12 @@ _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
 _VALUE_ONLY = re.compile(r"[=≈]\s*-?[\d.,]+(?:\s?[xX×*·]\s?10\s?\^?\s?\(?\s?-?\d+\)?)?\s*$")
 _OWN_SUBJECT = re.compile(r"\s*([^\W\d_][\w]*)\s?=")
 _TIMES_TEN = re.compile(r"\.\s*10\s?\^")
+_DATUM = re.compile(r"[^\W\d_]\w?\s?=\s?[-.\d]")
+_LAST_NUMBER = re.compile(r"[\d.,]+\s*$")
+_FIRST_VALUE = re.compile(
+    r"\s*=\s*([-\d.,]+)(?:\s?[xX×*·]\s?10\s?\^?\s?\(?-?\d+\)?|[eE][-+]?\d+)?(?:\s?([^\W\d_][^\s=,;]{0,8}))?(?=[\s=,;]|$)(?!\s*(?:[×*·/+^(-]|[xX]\s*\d))"
+)
+_ALIKE = 0.05
 
 
 _JOINING = frozenset("=≈≃<>≤≥∝+−-±*×·/÷^")
@@ -152,25 +158,34 @@ class Scanner(Spoken):
             return False
         if text[stop : stop + 1] in ("_", "^") or following[:1] == "^":
             return False
-        alone = last == text[at:stop]
+        alone, single = last == text[at:stop], len(last) == 1 and last.isalpha()
+        indexed = last[:1].isalpha() and last[1:].isdigit()
         if last.lower() in common_words() and (not alone or last in ("as", "am", "at")):
             return False
         if last == "in" and following[:1].isdigit():
             return False
-        single = len(last) == 1 and last.isalpha()
         if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
             subject = _OWN_SUBJECT.match(text)
             own = subject is not None and subject.group(1) == last  # V = … = 8.3 V = …
             return alone and (own or not (spaced and _VALUE_ONLY.search(text, 0, at)))
-        if len(last) <= 2 and alone and spaced and text[stop : stop + 1] == "=" and self._listed():
+        if (single or indexed) and alone and spaced and following[:1] == "=" and self._listed(at, stop):
             return False
         if last.lower() in ("over", "times", "plus", "minus"):
             return False
         return not (single and following[:1].isalpha() and text[stop : stop + 1].isalpha())
 
-    def _listed(self) -> bool:
-        """True for a list of data: letter = number, without signs, more than once."""
-        return len(re.findall(r"[^\W\d_]\w?=[-.\d]", self.text)) > 1
+    def _listed(self, at: int, stop: int) -> bool:
+        """In a list of data, letter = number more than once, the letter at `at` begins the next one: u = 2.4 a = 0.85 s = 3.6.
+
+        Not where the value before it is the same in another unit: t = 9.5 h = 34200 s.
+        """
+        if len(_DATUM.findall(self.text)) < 2:
+            return False
+        letter, following = self.text[at:stop], _FIRST_VALUE.match(self.text, stop)
+        if _VALUE_ONLY.search(self.text, 0, at) is None:  # T = 2π root l/g 2.3 = 6.28 root l/9.8 l = 1.3 m
+            return following is not None and re.search(rf"(?:[(√+×*-]|root|sqrt)\s?{letter}(?!\w)", self.text[:at]) is not None
+        before = _LAST_NUMBER.search(self.text, 0, at)
+        return following is not None and not _another_unit(before.group() if before else "", letter, *following.groups())
 
     # ---- signs and punctuation ----
 
@@ -224,8 +239,8 @@ class Scanner(Spoken):
         k = len(self.items) - 1
         if k < 0 or not (self.items[k].is_value or self.items[k].kind == ")" or (usual and self.items[k].kind == "m")):
             return False
-        if following[3][:1].isalpha() and self.items[k].is_value:
-            return False  # m = 58 : v = 3,4
+        if following[3][:1].isalpha() and self.items[k].is_value and self.items[k - 1].text != "^":
+            return False  # m = 58 : v = 3,4; but v^2 : r
         while k >= 0 and self.items[k].kind in "mo)(n":
             k -= 1
         return self.items[k].kind == "r" if k >= 0 else usual
@@ -262,3 +277,14 @@ class Scanner(Spoken):
         if phrase is not None and phrase[0].kind in "xb" and not self._letters_here(i + 1, phrase[0]):
             return True
         return self._is_prose(i + 1) and self._name(i + 1) is None and self.raw[i][2] < start
+
+
+def _another_unit(number: str, unit: str, other: str, other_unit: str | None) -> bool:
+    """9.5 h = 34200 s, rightly converted or wrongly; years are only believed where they are right."""
+    meant, others = units.parse_unit(unit), units.parse_unit(other_unit) if other_unit else ()
+    if not meant or not others or meant[0][0].dimensions != others[0][0].dimensions:
+        return False
+    if unit != "a":
+        return True
+    a, b = (float(re.sub("[^0-9.]", "", n.replace(",", ".")) or 0) for n in (number, other))
+    return abs(a * meant[0][0].scale - b * others[0][0].scale) <= _ALIKE * abs(b * others[0][0].scale)

@@ -22,8 +22,10 @@ from marker.reading.ranges import WHY, masked, ranges
 from marker.reading.rewording import reworded
 from marker.reading.segment import Prose, Segment
 from marker.reading.segments import pick_out
+from marker.reading.spacing import UNEVEN, evenly
 from marker.reading.statements import Failure, readings
 from marker.reading.symbols import Symbols, compiled
+from marker.reading.whole import all_mathematics
 
 LONGEST_LINE = 2000
 MOST_LINES = 200
@@ -36,9 +38,9 @@ _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
 _LOST = re.compile(r"[×xX*·.]\s?10\s?-\s?\d|[a-z]-[1-4](?![\d.])|\)2(?![\d.])|[A-Za-z][a-z]2(?=\s?[=/+)]|\s*$)", re.MULTILINE)
 _RAISED = re.compile(r"[\^²³⁰¹⁴-⁹⁻]|\*\*")
 _SECOND = re.compile(r"\s*ii\s")
-_SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s?[=≈]", re.MULTILINE)
-_PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s?[=≈]", re.MULTILINE)
-_OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s?[=≈]")
+_SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s*[=≈]", re.MULTILINE)
+_PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s*[=≈]", re.MULTILINE)
+_OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s*[=≈]")
 _OF_TIME = re.compile(r"[A-Za-zα-ω]\(t\)\s?=")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
@@ -168,6 +170,8 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
         return _Read(Line(number=1, text=text, unread=(Fragment(at=(0, len(text)), text=text[:80], why=why),)), "")
     symbols = compiled(table)
     typed = clean(text)
+    if UNEVEN.search(typed.text) is not None and all_mathematics(typed.text, symbols) is None:
+        typed = evenly(typed)
     cleaned, slips = reworded(with_answer(typed, context.before) if context.before else typed, symbols)
     label, start = head_label(cleaned.text, context.dashed, context.roman)
     labels = labels_inside(cleaned.text, label, start) if label else []

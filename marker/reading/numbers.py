@@ -177,7 +177,8 @@ def _special(text: str, at: int, end: int, following: str, style: NumberStyle) -
             found.append(_Mantissa(mixed.end(), mixed.group(), 0.0, "mixed-number", "a whole number and a fraction", value))
     if following == "·":
         raised = _RAISED.match(text, at)
-        if raised is not None:
+        power = end - at == 1 and text[at - 1 : at] == "^"  # (2π/3.6)^2·42
+        if raised is not None and not power:
             settled = style.decimal_point or style.decimal_comma
             few = len(raised.group().partition("·")[2]) <= 2
             cost = 1.0 if settled else 0.0 if style.cross or few else 0.4

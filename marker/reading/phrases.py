@@ -221,9 +221,15 @@ class Phrases:
             return None  # "which is about right"
         if others[0].text.lower() in ("percentage", "percent", "%") and len(names) == 1:
             return ("%" + str(names[0].payload[0]), False, others[0].start)  # type: ignore[index]
-        if names and len(content) <= 6:
+        if names and len(content) <= 6 and not self._placed_by(run, names[0]):
             return symbol_of(names[0])
         return self._label(run, content)
+
+    def _placed_by(self, run: list[Item], name: Item) -> bool:
+        """force down slope: the quantity's name only says where another is."""
+        k = run.index(name)
+        nouns = [x for x in run[:k] if x.kind == "w" and x.text.lower() not in prose_words("slants")]
+        return bool(nouns) and run[k - 1 - (run[k - 1].text.lower() in ("the", "a"))].text.lower() in prose_words("slants")
 
     def _leading_index(self, item: Item, after: Item) -> tuple[str, bool, int] | None:
         """net F: the word is the index of the letter after it."""

@@ -11,12 +11,13 @@ from marker.reading.clean import Clean
 from marker.reading.headings import HEADING, QUANTITY, before_colon
 from marker.reading.item import Item
 from marker.reading.items import Scanner
+from marker.reading.listing import begins_at, is_plain_value
 from marker.reading.phrases import Phrases, ends_operand, is_root
 from marker.reading.qualified import qualified
 from marker.reading.remarks import settle_brackets
 from marker.reading.segment import Prose, Segment, words_before
 from marker.reading.sign_words import sign_edge
-from marker.reading.stretches import NUMBER_ALONE, is_number_word, is_one_symbol, last_chunk, leading_sign, typed_text, with_relation
+from marker.reading.stretches import is_number_word, is_one_symbol, leading_sign, with_relation
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
 from marker.reading.whole import all_mathematics
@@ -160,43 +161,13 @@ class _Picker(Phrases):
             self.stretch = after
 
     def _split_list(self, relation: Item) -> None:
-        """u = 2.4 a = 0.85: a new statement begins at the letter before the next relation.
-
-        It does when a plain value stands before that letter, when the letter is the first statement's own subject, or when the
-        letter is joined to the relation and set off by a space (s=ut v=3).
-        """
-        relations = [k for k, x in enumerate(self.stretch) if x.kind == "r"]
-        if not relations or not self.stretch:
-            return
-        tail = self.stretch[relations[-1] + 1 :]
-        cut = last_chunk(tail)
-        if cut == 0 or self.clean.text[tail[cut].start - 1] != " " or not ends_operand(tail[cut - 1]):
-            return
-        value, chunk = tail[:cut], tail[cut:]
-        joined = chunk[-1].end == relation.start and self.clean.text[relation.end : relation.end + 1].strip() != ""
-        symbol = is_one_symbol(chunk)
-        subject = self.stretch[: relations[0]]
-        again = symbol and is_one_symbol(subject) and typed_text(subject) == typed_text(chunk) and not value[-1].text[-1:].isdigit()
-        number = len(chunk) == 1 and chunk[0].is_value and chunk[0].payload != "unit"
-        in_subject = (
-            symbol and len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(chunk[0].text) for x in subject) and len(subject) > 0
-        )
-        again = again or (in_subject and len(relations) == 1 and not value[-1].text[-1:].isdigit())
-        if chunk[0].kind == "n" and isinstance(chunk[0].payload, tuple) and not chunk[0].payload[1]:
-            return  # 3 half lives = 74/8: words of the candidate's own after a number
-        crossed = value[-1].text if number else chunk[0].text if len(chunk) > 1 and chunk[1].is_value else ""
-        if crossed in ("x", "X"):
-            return  # 1.71^2 x 3.5=10.3W, 896 x0.17=152
-        if (symbol and self._is_plain_value(value)) or again or (joined and (symbol or number)):
-            self.stretch = self.stretch[: relations[-1] + 1 + cut]
+        """u = 2.4 a = 0.85: a new statement may begin at the letter before the next relation."""
+        cut = begins_at(self.stretch, relation, self.clean.text, "x" in self.symbols.exact)
+        if cut:
+            chunk = self.stretch[cut:]
+            self.stretch = self.stretch[:cut]
             self._flush()
             self.stretch = chunk
-
-    def _is_plain_value(self, items: list[Item]) -> bool:
-        """A number, perhaps with a power of ten, and perhaps its unit."""
-        if items and items[-1].payload == "unit":
-            items = items[:-1]
-        return bool(items) and NUMBER_ALONE.fullmatch(self.clean.text[items[0].start : items[-1].end]) is not None
 
     def _operator(self, item: Item) -> None:
         """A sign in words."""
@@ -292,7 +263,7 @@ class _Picker(Phrases):
         if following is None or following.kind != "o" or not following.word or following.payload not in ("×", "/", "+", "-"):
             return False
         relations = [k for k, x in enumerate(self.stretch) if x.kind == "r"]
-        if relations and self._is_plain_value(self.stretch[relations[-1] + 1 :]):
+        if relations and is_plain_value(self.stretch[relations[-1] + 1 :], self.clean.text):
             return False  # t = 0.67 s, times 2 = 1.34 s
         self._skip(self.items[i])
         return bool(self.stretch)

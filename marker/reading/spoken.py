@@ -174,6 +174,8 @@ class Spoken:
         before, after = self._neighbour(i - 1), self._neighbour(i + 1)
         if len(text) == 1:
             return after != "word" or before == "sign"
+        if i > 0 and self.raw[i - 1][3] in "+×*/":
+            return True  # v = u + at a = 2.4
         return before in ("sign", "number") and after in ("sign", "end")
 
     def _neighbour(self, i: int) -> str:
@@ -189,7 +191,9 @@ class Spoken:
             return "letters"
         if group == "number":
             return "number"
-        return "sign" if text in SIGNS or text in RELATIONS or text in "()" else "end" if text in ",;.:?!" else "letters"
+        if text == ")":
+            return "number"
+        return "sign" if text in SIGNS or text in RELATIONS or text == "(" else "end" if text in ",;.:?!" else "letters"
 
     def _tight(self, i: int) -> bool:
         """Joined to a sign, number or bracket without a space."""
@@ -227,10 +231,13 @@ class Spoken:
             return False
         if any(name in text and len(text) - len(name) <= 3 for name in GREEK_INSIDE):
             return False
-        if tight and holds_function(text):
+        if (tight or self._beside_relation(i)) and holds_function(text):
             return False
         capitals = sum(c.isupper() for c in text)
         return not (len(text) <= 5 and capitals and (capitals > 1 or text[0].islower()))
+
+    def _beside_relation(self, i: int) -> bool:
+        return any(0 <= k < len(self.raw) and self.raw[k][3] in RELATIONS for k in (i - 1, i + 1))
 
     def _name(self, i: int) -> tuple[str, int] | None:
         """A quantity's name in words, longest first, and the index of the item after it: "angle of refraction", "angle 1"."""

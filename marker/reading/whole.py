@@ -13,8 +13,8 @@ from marker.reading.symbols import Symbols
 LETTER_THEN_VALUE = re.compile(r"[^\W\d_][\w{}]{0,6} -?\d+(\.\d|\s?[x×*]\s?10\s?\^?\(?-?\d)?")
 # a mark that can part statements, name a percentage or be more than it seems; a letter after a value, as in a list of data
 _PARTS = re.compile(
-    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s?\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.][^=≈+/(]*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
-    r"|[=≈].*[\w)%°]\s[\w.{}]{1,8}=\S|(?:sqrt|root|rt)\s?=|[=≈].*\d\s?[A-Za-zΩμ°][A-Za-z/]{0,5}\s\d"
+    r"\s{3}|\s\([ivx]{1,4}\)|[;:?!,\"⇒⇔∴∵≀≠@#&~\u0307\n]|\.(?!\d)|(?<!\d)\.(?=\d)|(?<![\d)\s])\s?%|^\s*[×*·/^)%+]|^\s*[xX]\s?\d|\d\s?(?:sf|dp|sigfig)(?![A-Za-z])|[×*/+^=≈-]\s*$|[=≈]\s*[-+]?[\d.](?:[^=≈+/(]|\^\()*\s[^\W\d_][\w'{}]{0,8}\s?[=≈]"
+    r"|[=≈][^=≈]*[A-Za-zα-ωΩ_}][\w}]*\s[\w.{}]{1,8}\s?=|(?:sqrt|root|rt)\s?=|[=≈].*\d\s?[A-Za-zΩμ°][A-Za-z/]{0,5}\s\d"
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
 _AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")

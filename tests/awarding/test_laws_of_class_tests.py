@@ -40,12 +40,8 @@ BROKEN = {
     ("ice_rink h14 e3", "first"): "E_a with an index of its own beside Ek for the same quantity",
     ("lighthouse t09 b1", "first"): "d and s for one distance, once h is used",
     ("radio_workshop t11 2", "first"): "the answer first with its unit, worked out after it without: the line added is its working",
-    ("river_ferry r12 f1", "raised powers"): "“m/s² I think”: the I is taken into the unit",
-    ("ice_rink h05 e6", "powers with a caret"): "“v^2 : r”: the colon parts two statements",
-    ("observatory n08 2b", "wide spaces about ="): "“= 8.3 V = P = V^2/R”: where the chain is cut",
-    ("quarry_railway c12 q5", "wide spaces about ="): "“120 wrong one, height is 9”: where the remark begins",
 }
-"""Adding a right line to these lowers a mark, or writing them in this hand changes it."""
+"""Adding a right line to these lowers a mark."""
 
 
 @dataclass(frozen=True)
@@ -99,8 +95,6 @@ def test_another_hand_never_changes_a_mark(hand: str) -> None:
     written = [t for t in calculations() if "\\" not in "".join(t.lines) and tuple(map(changed, t.lines)) != t.lines]
     assert len(written) > 100
     for t in sample(written, 100, 2):
-        if (str(t), hand) in BROKEN:
-            continue
         assert marked(t, [changed(line) for line in t.lines]).mark == marked(t).mark, (t, [changed(line) for line in t.lines])
 
 

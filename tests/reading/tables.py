@@ -28,6 +28,7 @@ TABLES: Mapping[str, SymbolTable] = {
     "refraction": SymbolTable((entry("n"), entry("θ_1", angle=True), entry("θ_2", angle=True))),
     "one angle": SymbolTable((entry("d"), entry("n"), entry("λ"), entry("θ_1", angle=True))),
     "heating": SymbolTable((entry("Q"), entry("m"), entry("c"), entry("ΔT"))),
+    "slope": SymbolTable((entry("F", names=("force",)), entry("θ", names=("slope", "angle of the slope"), angle=True))),
     "energy": SymbolTable((entry("E_k", "KE", "Ek"),)),
     "charge": SymbolTable((entry("e", unit="C"), entry("V", unit="V"), entry("W", unit="J"))),
     "names": SymbolTable(
