@@ -15,7 +15,8 @@ from marker.reading.phrases import ends_operand
 from marker.reading.stretches import NUMBER_ALONE, is_one_symbol, last_chunk, typed_text
 from marker.reading.symbols import FUNCTION_NAMES
 
-_NUMBER = re.compile(r"(?<![\w.])(?:\d+(?:[.,]\d+)?|\.\d+|½|¼|⅓)(?:\s?[×xX*·]\s?10\s?\^?\s?\(?[-−]?\d+\)?|[eE][-+]?\d+)?")
+_NUMBER = re.compile(r"(?<![\d.^_])(?<!\^[(-])(?<!\^\(-)(?:\d+(?:[.,]\d+)?|\.\d+|½|¼|⅓)(?:\s?[×xX*·]\s?10\s?\^?\s?\(?[-−]?\d+\)?|[eE][-+]?\d+)?")
+_FUNCTION = re.compile(r"sin|cos|tan|ln|log|sqrt|root")
 _FOLLOWING = re.compile(r"[^=≈<>≤≥;]*")
 _LETTER = re.compile(r"[^\W\d_](?:_\{?\w+\}?|\d+)?")
 
@@ -98,7 +99,7 @@ def _letter_apart(value: list[Item], chunk: list[Item], after: str) -> bool:
 
 def _factors(value: list[Item]) -> list[str]:
     """The letters and numbers of a product, one by one."""
-    text = re.sub(r"\^\s?\(?-?\d+\)?", "", _typed_apart(value))
+    text = re.sub(r"\^\s?\(?-?\d+\)?", "", _FUNCTION.sub(" ", _typed_apart(value)))
     return [*_NUMBER.findall(text), *_LETTER.findall(text)]
 
 

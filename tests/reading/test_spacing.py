@@ -15,6 +15,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("a = w^2 r = 2.1^2 x 0.35 = 1.5", "a = w²r = 2.1² × 0.35 = 1.5"),
     ("E = ½ Q V = 0.5 x 0.31 x 240", "E = ½QV = 0.5 × 0.31 × 240"),
     ("s = u t = 12 × 0.4", "s = ut = 12 × 0.4", "motion"),
+    ("x = ucosθ t = 15cos40x1.8 = 20.7", "x = u cos θ t = 15 cos 40 × 1.8 = 20.7", "motion"),
     ("p = rho g h = 1000 x 9.81 x 3", "p = ρgh = 1000 × 9.81 × 3"),
     ("V = I R = 12", "V = IR = 12", "circuit"),
     ("K = T - L = 450", "K = T − L = 450"),
@@ -34,7 +35,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     # words
     ("mass = 3.2", "m = 3.2", "names"),
     ("force on the wire = current x 2", "F = I × 2", "names"),
-    ("useful work = mass times 9.81 times height = 380 times 9.81 times 7.2", "useful work = m × 9.81 × height = 380 × 9.81 × 7.2", "names"),
+    ("useful work = mass times 9.81 times height = 380 times 7.2", "useful work = m × 9.81 × height = 380 × 7.2", "names"),
     ("in = 5.2 x 200 = 1040", "in = 5.2 × 200 = 1040"),
     ("so wavelength = 50 cm over 1.5 = 0.33 metres", "wavelength = 50 cm/1.5 = 0.33 m"),
     ("push down the slope = 105", "push down the slope = 105", "slope"),
