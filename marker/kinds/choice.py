@@ -8,6 +8,7 @@ from pydantic import Field
 
 from marker.kinds.base import Carried, Kind, PartSpec
 from marker.kinds.choice_reading import Chosen, letters_chosen
+from marker.kinds.choice_senses import option_in_words
 from marker.kinds.short import Judged, capital, fault, refuse, result_of, where
 from marker.kinds.words import in_words, is_blank, line_reports, tokens, too_long
 from marker.reading import read_quantity
@@ -138,7 +139,16 @@ def _by_text(part: CompiledChoice, lines: Sequence[str]) -> list[tuple[str, int]
             if at is not None and not _denied(words, at):
                 found.append((letter, number))
                 words[at : at + len(wanted)] = ["\0"]
-    return found or _by_quantity(part, lines)
+    return found or _by_quantity(part, lines) or _by_sense(part, lines)
+
+
+def _by_sense(part: CompiledChoice, lines: Sequence[str]) -> list[tuple[str, int]]:
+    """The option that says the same in other words, where the whole response says nothing else."""
+    typed = [n for n, line in enumerate(lines, start=1) if line.strip()]
+    if not typed or too_long(lines):
+        return []
+    letter = option_in_words([(o, _words(text)) for o, text in part.options], _words(" ".join(lines)))
+    return [(letter, typed[0])] if letter else []
 
 
 def _denied(words: Sequence[str], at: int) -> bool:

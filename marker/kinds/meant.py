@@ -27,6 +27,7 @@ from marker.physics.evaluate import Grade, equal, same_dimensions
 from marker.reading.model import Line, Reading, Statement
 
 _CHEAP, _DEAR = 1.0, 3.0  # what a reading may cost beyond the plainest: where that says nothing of numbers, where it is false
+_SPECK = 0.25  # what a unit may cost beyond an unknown letter in its place
 _FOREIGN = 0.3  # what a unit the part knows nothing of counts against a reading
 _CHANGE = frozenset(("Δ", "δ", "d"))
 
@@ -46,13 +47,32 @@ def best_reading(statement: Statement, units: Units = ANY_UNIT) -> Reading:
     Between readings as plain as each other, the one whose values have units the part is about: ms-2 as m s⁻², not as per millisecond
     squared. A Δ read apart from its letter is joined to it.
     """
-    plainest = statement.readings[0]
+    plainest = _plainest(statement)
     dearest = plainest.cost + (_DEAR if _checks(plainest) else _CHEAP)
     pool = [r for r in statement.readings if _holds(r) and r.cost <= dearest]
     if not pool:
         pool = [r for r in statement.readings if bool(_checks(r)) == bool(_checks(plainest))]
     chosen = min(pool, key=lambda r: r.cost + (_FOREIGN if _foreign_unit(r, units) else 0.0))
     return _opened(replace(chosen, sides=tuple(map(_joined, chosen.sides))))
+
+
+def _plainest(statement: Statement) -> Reading:
+    """The first reading; but where it takes what is divided by after a number, "0.34 1/min", for an unknown letter and the next costs
+    no more to speak of, the one that takes it for a unit."""
+    first = statement.readings[0]
+    if not any(map(_per_letter, first.sides)):
+        return first
+    near = (r for r in statement.readings if r.cost <= first.cost + _SPECK)
+    return next((r for r in near if not any(map(_per_letter, r.sides))), first)
+
+
+def _per_letter(expr: Expr) -> bool:
+    """True for "0.34 1/q", a number times one over a letter that is none of the part's."""
+    if isinstance(expr, Negative):
+        return _per_letter(expr.inner)
+    over = expr.over.factors if isinstance(expr, Quotient) and isinstance(expr.over, Product) else ()
+    one = len(over) == 2 and isinstance(over[1], Number) and over[1].text == "1" and is_typed_number(over[0])
+    return one and isinstance(expr, Quotient) and isinstance(expr.under, Symbol) and not expr.under.known
 
 
 def _foreign_unit(reading: Reading, units: Units) -> bool:

@@ -73,6 +73,12 @@ ROWS = [
     ("slope", "gradient = (17.0-4.2)/(5.0-1.0) = 3.2\nacc = 3.2/2 = 1.6 m/s^2", "1111"),
     ("lens", "gradient = 1.60/4.0 = 0.40 cm/N\nk = 1/0.40 = 2.5 N/cm", "1111"),
     ("capacitor", "gradient = -1.61/40 = -0.0403\nT = 1/0.0403 = 24.8 s", "1111"),
+    # 1/min is a unit; a wrong power of ten in the gradient is charged there, and followed
+    ("tracer", "slope = (3,69 − 5,10)/80 = −0,176 1/min\nλ = 0,176 1/min\nT = 0,693/0,176 = 3,94 min", "1011"),
+    ("tracer", "slope = (3.69 - 5.10)/80 = -0.0176 1/min\nT = 0.693/0.0176 = 39.4 min", "1111"),
+    # a share of the gradient in words
+    ("slope", "gradient = 12.8/4.0 = 3.2 and a = half of it = 1.6 m/s^2", "1111"),
+    ("slope", "slope is 3.2\nacceleration = half that = 1.6 m/s^2", "1111"),
     # run-on chains
     ("tracer", "5.10 - 3.69 = 1.41/80 = 0.017625 = ln2/0.017625 = 39.3 min", "1111"),
     ("slope", "17.0 - 4.2 = 12.8/4.0 = 3.2/2 = 1.6 m/s^2", "1111"),

@@ -88,6 +88,22 @@ SCHEMES = {
         unit = "m/s"
         values = ["3.0", "5.5", "8.1", "12.6", "13.0"]
         """,
+    "photocell": """
+        name = "f1"
+        marks = 4
+        given = { e = "1.60e-19 C" }
+        then = { find = "h", from = "h = gradient*e", unit = "J s", names = ["Planck constant"] }
+        [table.x]
+        name = "frequency"
+        symbol = "f"
+        unit = "Hz"
+        values = ["6.0e14", "7.0e14", "8.0e14", "9.0e14"]
+        [table.y]
+        name = "stopping potential"
+        symbol = "V"
+        unit = "V"
+        values = ["0.36", "0.77", "1.18", "1.60"]
+        """,
     "spring": """
         name = "k1"
         marks = 4
@@ -185,6 +201,19 @@ TABLE = (
     Row("cell", "slope = -0.54 V/A\nslope is -r so r = 0.54 Ω", "11011", COMMON),
     Row("cell", "r = V/I = 1.42/0.20 = 7.1 Ω", "00000", "one reading is no gradient of this line, " + FILE, "gradient-one-point"),
     Row("cell", "gradient = -r\nr=V/I=1.42/0.2=7.1ohm", "00010", "the relationship is stated all the same, " + COMMON),
+    # the power of ten in the heading of an axis costs the answer alone (common practice, no source)
+    Row("photocell", "1.24/3 = 0.413\n0.413 x 1.6e-19 = 6.61e-20 J s", "1110", COMMON, "axis-power-left-out"),
+    Row("photocell", "gradient = (1.60-0.36)/(9.0-6.0) = 0.413\nh = 0.413 x 1.6x10^-19 = 6.6x10^-20 Js", "1110", COMMON),
+    Row("photocell", "gradient = 1.24/3 = 0.413", "1100", COMMON),
+    Row("photocell", "gradient = 1.24/3 = 0.413 so 4.13e-15\nh = 4.13e-15 x 1.6e-19 = 6.6e-34 J s", "1111", COMMON),
+    # a wrong power of ten in the gradient is charged there, and followed (common practice, no source)
+    Row("resistor", "gradient = (2.39-0.48)/(50-10) = 0.478 V/mA\nR = 478 Ω", "1011", COMMON, "power-of-ten"),
+    # a share of the gradient in words; a try called the wrong way up (common practice, no source)
+    Row("pendulum", "slope 0.8/3.21 = 0.249 wrong way up, ignore\ngradient = 3.21/0.8 = 4.01\ng = 4π²/4.01 = 9.84 N/kg", "1111", COMMON),
+    # the candidate's own axes, said to be turned (common practice, no source)
+    Row("spring", "F against x: slope = (8-2)/(12.4-3.1) = 0.645 N/cm\nk = slope = 64.5 N/m", "1111", COMMON),
+    Row("spring", "inverse gradient = 6/9.3 = 0.645\nk = 0.645 N/cm", "1111", COMMON),
+    Row("pendulum", "1/gradient = (1.00-0.20)/(4.02-0.81) = 0.249\ng = 4π² x 0.249 = 9.84 m/s²", "1111", COMMON),
     Row("spring", "k = 1/1.55 = 0.645 N/cm or is it 1.55 N/cm", "1110", "two answers: conventions file 1.3", "two-answers"),
 )
 
@@ -209,6 +238,21 @@ def test_what_a_person_must_settle_is_referred(scheme: str, typed: str, why: str
     result = mark_gradient(part(scheme), typed.split("\n"), {})
     assert result.referral is not None, why
     assert len({p.mark for p in result.referral.possibilities}) == 2
+
+
+@pytest.mark.parametrize(
+    ("rulings", "expected"),
+    [
+        ({}, "0010"),
+        ({"transcription_slip": "substitution mark, followed"}, "1011"),
+        ({"follow_wrong_physics": True}, "1011"),
+        ({"transcription_slip": "answer mark"}, "0010"),
+    ],
+)
+def test_a_gradient_upside_down(rulings: dict[str, object], expected: str) -> None:
+    """Numbers of one axis in the place of the other's: as the paper rules for misread data (switch 9 of conventions file 1.5)."""
+    typed = ["gradient = (1.00-0.20)/(4.02-0.81) = 0.249", "g = 4π²/gradient = 4π²/0.249 = 158.5 m/s²"]
+    assert points(mark_gradient(part("pendulum", **rulings), typed, {})) == expected  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(

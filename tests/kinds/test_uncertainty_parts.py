@@ -100,6 +100,19 @@ SCHEMES = {
         accepted = "9.81 m/s^2"
         points = ["combination", "absolute", "comparison"]
         """,
+    "density": """
+        name = "d1"
+        marks = 4
+        quantities = { m = "(8.05 ± 0.06) kg", a = "(14.82 ± 0.24) cm" }
+        find = "ρ"
+        using = "ρ = m/a^3"
+        unit = "kg/m^3"
+        combined_within = ["5.5 %", "5.7 %"]
+        combined_follows = false
+        within = ["135 kg/m^3", "142 kg/m^3"]
+        points = ["percentages", "powers", "combined", "absolute"]
+        rulings = { uncertainty_rule = "sum" }
+        """,
     "wire": """
         name = "w1"
         marks = 4
@@ -208,9 +221,10 @@ TABLE = (
         ROW42 + "; ±1 in the last digit: 1.4",
     ),
     Row("wire", "2.8%\nA = 0.102 mm^2\nΔA = 2.8% of 0.102 = 0.0028 mm^2", "1011", ROW42 + ", followed", ROOT, "power-not-multiplied"),
-    # the power left out costs one point, and what comes after follows (common practice, no source)
-    Row("energy", "%m = 2%, %v = 3.1%\n√(2²+3.1²) = 3.7%\n3.7% of 1.28 = 0.047 J", "1011", ROW42, ROOT, "power-not-multiplied"),
-    Row("energy", "2 + 3.1 = 5.1 %\n5.1% of 1.28 = 0.065 J", "1011", ROW42, SUM, "power-not-multiplied"),
+    # a power left out is a wrong way of combining; where powers have a point of their own, what comes after follows (common practice,
+    # no source)
+    Row("energy", "%m = 2%, %v = 3.1%\n√(2²+3.1²) = 3.7%\n3.7% of 1.28 = 0.047 J", "1000", ROW42, ROOT, "power-not-multiplied"),
+    Row("energy", "2 + 3.1 = 5.1 %\n5.1% of 1.28 = 0.065 J", "1000", ROW42, SUM, "power-not-multiplied"),
     Row("energy in steps", "m 2%, v 3.1%\n√(2²+3.1²) = 3.7%\n3.7% of 1.28 = 0.047 J", "1011", ROW42, ROOT, "power-not-multiplied"),
     Row("energy in steps", "m 2% v 3.1%\nv2 is 2 x 3.1 = 6.2%\ntotal 2 + 6.2 = 8.2%\n0.105 J", "1100", COMMON, ROOT, "uncertainties-added"),
     Row("energy in steps", "√(2²+6.25²) = 6.6 %\nΔE = 0.084 J", "1111", COMMON),
@@ -219,6 +233,13 @@ TABLE = (
     # percentages in a row, each after its letter, and a round number (common practice, no source)
     Row("resistor", "V 1.33% I 3.33%\nbiggest is 3.33%\n3.33% of 5.0 = 0.17 Ω", "1000", COMMON, ROOT, "uncertainty-largest-only"),
     Row("resistor", "1.33% 3.33%\n√(1.33²+3.33²)=3.6%\n0.18 Ω", "1111", COMMON),
+    # the percentage is the answer: its sign, and figures as for any answer; a range that is typed holds (common practice, no source)
+    Row("ratio", "0.1/7.5 = 0.0133, 0.05/1.5 = 0.0333\n0.0133 + 0.0333 = 0.0467", "110", COMMON, SUM, "fraction-for-percentage"),
+    Row("ratio", "0.1/7.5 = 0.0133, 0.05/1.5 = 0.0333\n0.0133 + 0.0333 = 0.0467 = 4.67 %", "111", COMMON, SUM),
+    Row("ratio", "1.333 % + 3.333 % = 4.667 %", "110", "four figures for one, " + COMMON, SUM, "too-many-figures"),
+    Row("density", "1%, 2%\n1 + 3 x 2 = 7%\nρ = 2474\n7% of 2474 = 173 kg/m³", "1101", COMMON, SUM, "percentages-rounded-early"),
+    Row("density", "0.75%, 1.6%\n0.75 + 3 x 1.6 = 5.5%\n5.5% of 2474 = 136 kg/m³", "1111", COMMON, SUM),
+    Row("density", "0.75%, 1.6%\n0.75 + 1.6 = 2.4%\n2.4% of 2474 = 59 kg/m³", "1001", "only a percentage in range, " + COMMON, SUM),
     Row("block", "0.71 + 2 + 0.4 = 3.11\n3.11% of 52500 = 1630 mm3", "1111", COMMON, SUM),
     Row("block", "0.71 + 2 + 0.4 = 3.1%\n1600 mm³", "1111", COMMON, SUM),
     Row("block", "0.71 2 0.4\nbiggest 2 %\n1050 mm3", "1111", COMMON, LARGEST),

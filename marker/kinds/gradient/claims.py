@@ -53,7 +53,7 @@ def working(part: GradientPart, lines: Sequence[Line]) -> Working:
     """The candidate's quotients and numbers, each number with what it is given for."""
     run = sides(lines, part.units)
     values = shown(run)
-    quotients = slopes(part, values)
+    quotients = slopes(part, values, part.headed)
     claims = tuple(_claims(part, run, values, quotients))
     return Working(slopes=quotients, claims=claims, values=values)
 

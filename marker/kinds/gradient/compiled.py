@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.expression import Dimensions
 from marker.kinds.entries import Letter, symbol_table
 from marker.kinds.gradient.axes import Axis, axis_of
 from marker.kinds.gradient.carrying import Drawn, calculation_of
+from marker.kinds.gradient.headings import headed
 from marker.kinds.gradient.spec import GradientSpec, PointKind
 from marker.kinds.gradient.wanted import (
     GRADIENT,
@@ -40,7 +41,7 @@ from marker.scheme.convention import Convention
 class GradientPart:
     """What marking needs. Gradient and intercept ranges are in the table's units.
 
-    onward  what follows from the line, as a calculation
+    onward  what follows from the line, as a calculation;  headed  the graph with a power of ten left in the heading of an axis
     """
 
     spec: GradientSpec
@@ -59,6 +60,7 @@ class GradientPart:
     points: tuple[tuple[PointKind, int], ...]
     notes: tuple[str, ...]
     onward: CompiledCalculation | None = None
+    headed: tuple[GradientPart, ...] = ()
 
     @property
     def question(self) -> str:
@@ -110,7 +112,7 @@ def compile_gradient(spec: GradientSpec, convention: Convention, sheet: Mapping[
         drawn = Drawn(x=x, y=y, line=line, gradient_range=gradient_range, figures=figures)
         onward = calculation_of(spec, wanted, ruled, drawn)
     notes = tuple(f"The line passes by the reading at {x.symbol} = {x.values[i]:g} {x.unit.text}".rstrip() + "." for i in left_out)
-    return GradientPart(
+    drawn_part = GradientPart(
         spec=spec,
         convention=ruled,
         x=x,
@@ -128,6 +130,7 @@ def compile_gradient(spec: GradientSpec, convention: Convention, sheet: Mapping[
         notes=notes,
         onward=onward,
     )
+    return replace(drawn_part, headed=headed(drawn_part))
 
 
 def _line(spec: GradientSpec, x: Axis, y: Axis, where: str) -> tuple[StraightLine, tuple[int, ...]]:

@@ -33,15 +33,27 @@ class Evidence:
         return tuple(s for s in self.working.slopes if s.way is Way.RIGHT)
 
     @property
+    def headed_slopes(self) -> tuple[Slope, ...]:
+        """Right quotients of readings whose power of ten was left in the heading of an axis."""
+        return tuple(s for s in self.right_slopes if s.headed is not None)
+
+    @property
     def called_gradient(self) -> bool:
         """True when an inverted quotient is called the gradient."""
         named = {c.shown.side.chain for c in self.working.of(GRADIENT) if c.named}
         return any(s.inverted and (s.side.subject == GRADIENT or s.side.chain in named) for s in self.working.slopes)
 
     @property
+    def exchange_followed(self) -> bool:
+        """True when numbers of the two axes put in each other's place cost the gradient alone: as the paper rules for misread data, or
+        where it follows wrong physics."""
+        ruled = self.part.convention
+        return ruled.follow_wrong_physics or ruled.transcription_slip == "substitution mark, followed"
+
+    @property
     def upside_down(self) -> bool:
-        """True when the only gradient is a change of x over a change of y, which is no slip that could be followed."""
-        if self.part.convention.follow_wrong_physics:
+        """True when the only gradient is a change of x over a change of y, and the paper does not follow that."""
+        if self.exchange_followed:
             return False
         quotients = self.working.slopes
         return any(s.inverted for s in quotients) and all(s.inverted for s in quotients) and not self.at_once and not self.other_axis
@@ -82,6 +94,12 @@ def gradients_in_range(e: Evidence) -> tuple[Claim, ...]:
 def _by_coincidence(e: Evidence, claim: Claim) -> bool:
     ways = [s.way for s in e.working.slopes if s.side.chain == claim.shown.side.chain]
     return bool(ways) and all(w in _NO_CREDIT for w in ways)
+
+
+def heading_left_out(e: Evidence, value: float) -> bool:
+    """True for a gradient of the numbers without the power of ten in the heading of an axis, at its rounding."""
+    frames = [s.headed for s in e.headed_slopes]
+    return any(f is not None and in_range(value, *f.gradient_range) for f in frames)
 
 
 def in_range(value: float, low: float, high: float) -> bool:

@@ -9,7 +9,16 @@ from types import MappingProxyType
 from marker.kinds.fault_texts import fault
 from marker.kinds.figures import figures_fault
 from marker.kinds.gradient.claims import Claim, in_table_units, unit_is, wanted_value
-from marker.kinds.gradient.evidence import Evidence, follows, gradients_in_range, in_range, is_right, shift_from_own, taken_as_it_stands
+from marker.kinds.gradient.evidence import (
+    Evidence,
+    follows,
+    gradients_in_range,
+    heading_left_out,
+    in_range,
+    is_right,
+    shift_from_own,
+    taken_as_it_stands,
+)
 from marker.kinds.gradient.extremes import uncertainty, worst_line
 from marker.kinds.gradient.onward import award_of, earned_by
 from marker.kinds.gradient.relation import Standing
@@ -68,6 +77,8 @@ def _wrong_method(e: Evidence, slope: Slope) -> Finding:
     found = fault(_SLOPE_FAULTS[slope.way], slope.line, x=e.part.x.symbol, y=e.part.y.symbol)
     if e.other_axis:
         return Finding(earned=True, reason="Two points on the line.", lines=(slope.line,), faults=(found,), doubt=_TURNED)
+    if slope.way is Way.INVERTED and e.exchange_followed:
+        return Finding(earned=True, reason="Two points on the line; their quotient is upside down.", lines=(slope.line,), faults=(found,))
     return lost(found)
 
 
@@ -86,6 +97,9 @@ def gradient(e: Evidence) -> Finding:
     if claims and _size_only(e, claims[-1]):
         doubt = "the gradient is negative and its size alone is given; some let that stand"
         return lost(fault("gradient-sign", claims[-1].line), doubt=doubt)
+    if claims and heading_left_out(e, in_table_units(e.part, claims[-1].shown)) and any(k == "answer" for k, _ in e.part.points):
+        reason = "Right but for the power of ten of an axis, which the answer needs."
+        return Finding(earned=True, reason=reason, lines=(claims[-1].line,))
     if claims:
         return _wrong_value(e, claims[-1])
     if e.answer is not None and is_right(e, e.answer) and (e.right_slopes or e.at_once):
@@ -117,6 +131,8 @@ def _used_with_sign(e: Evidence) -> bool:
 
 def _wrong_value(e: Evidence, claim: Claim) -> Finding:
     value = in_table_units(e.part, claim.shown)
+    if heading_left_out(e, value):
+        return lost(fault("axis-power-left-out", claim.line))
     reason, code = "Gradient outside the accepted range.", ""
     same_chain = [s for s in e.right_slopes if s.side.chain == claim.shown.side.chain]
     if power_of_ten_between(value, e.part.line.gradient, slack=0.03) is not None:
@@ -200,6 +216,9 @@ def answer(e: Evidence) -> Finding:
     found, award = _answer(e), award_of(e.onward, "answer")
     if award is not None and award.mark and not found.earned and not any(f.code == "two-answers" for f in found.faults):
         found = earned_by(award)
+    if found.earned and found.followed and e.headed_slopes:
+        claim = e.answer
+        return lost(fault("axis-power-left-out", claim.line if claim is not None else None))
     if found.earned and found.followed and e.upside_down:
         return Finding(earned=False, reason="It follows from a gradient that is upside down.", lines=found.lines)
     return found

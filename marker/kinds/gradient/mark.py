@@ -16,6 +16,7 @@ from marker.kinds.gradient.onward import judged_onward
 from marker.kinds.gradient.relation import stated
 from marker.kinds.gradient.slopes import Slope, Way
 from marker.kinds.gradient.spec import GradientSpec
+from marker.kinds.gradient.turned import says_turned, turned, without_inverse
 from marker.kinds.gradient.wanted import GRADIENT, Wanted
 from marker.kinds.marking import judge, line_reports, part_result, verdicts_of
 from marker.physics.regression import gradient_uncertainty
@@ -33,15 +34,24 @@ class HasSheet(Protocol):
 
 
 _TIMES_AFTER = re.compile(r"(?:(?<=gradient )|(?<=slope )|(?<=grad ))x(?= )")
+_NAMED = re.compile(r"(?i)\b(?:gradient|slope|grad)\b")
+_SHARES = {"half": "0.5 ×", "twice": "2 ×", "double": "2 ×", "a third": "1/3 ×", "a quarter": "0.25 ×"}
+_SHARE_OF_IT = re.compile(rf"(?i)(?<==)\s?(?P<share>{'|'.join(_SHARES)})(?: of)? (?:it|that|this)\b")
 _TIMES_BEFORE = re.compile(r"(?<= )x(?= (?:gradient|slope|grad)\b)")
 
 
 def mark_gradient(part: GradientPart, lines: Sequence[str], carried: Carried) -> PartResult:
     """Points, faults and line reports of one response. Pure; any text may come in."""
-    read = read_lines(tuple(map(with_times, lines)), part.table)
+    written = as_written(lines)
+    read = read_lines(written, part.table)
     found = working(part, read)
+    other = _turned(part, found, lines)
+    if other is not None:
+        part, written = other, tuple(map(without_inverse, written))
+        read = read_lines(written, part.table)
+        found = working(part, read)
     own = _own(part, found)
-    onward = judged_onward(part, tuple(map(with_times, lines)), found, own)
+    onward = judged_onward(part, written, found, own)
     evidence = Evidence(part=part, lines=read, working=found, stated=stated(part, read, own), own=own, onward=onward)
     findings = tuple((kind, worth, FINDERS[kind](evidence)) for kind, worth in part.points)
     judgements = tuple(judge(*finding) for finding in findings)
@@ -57,6 +67,31 @@ def mark_gradient(part: GradientPart, lines: Sequence[str], carried: Carried) ->
     )
 
 
+def _turned(part: GradientPart, found: Working, lines: Sequence[str]) -> GradientPart | None:
+    """The graph with its axes exchanged, where all quotients are of that graph and the candidate says so."""
+    quotients = [s for s in found.slopes if s.way is not Way.OTHER]
+    if not quotients or not all(s.inverted for s in quotients) or not says_turned(part, lines):
+        return None
+    return turned(part)
+
+
+def as_written(lines: Sequence[str]) -> tuple[str, ...]:
+    """The lines with times signs for x between words, and with "half of it" as half the gradient where that is the last thing named."""
+    out, named = [], False
+    for line in lines:
+        pieces = _NAMED.split(line)
+        if named or len(pieces) > 1:
+            head = line if named else line[len(pieces[0]) :]
+            line = line[: len(line) - len(head)] + _SHARE_OF_IT.sub(_share_of_gradient, head)
+        named = named or len(pieces) > 1
+        out.append(with_times(line))
+    return tuple(out)
+
+
+def _share_of_gradient(found: re.Match[str]) -> str:
+    return f" {_SHARES[found['share'].lower()]} gradient"
+
+
 def with_times(line: str) -> str:
     """The line with the x of "gradient x A" or "A x slope" as a times sign, so that it is not taken for a letter."""
     return _TIMES_BEFORE.sub("×", _TIMES_AFTER.sub("×", line))
@@ -69,7 +104,7 @@ def _own(part: GradientPart, found: Working) -> tuple[float, ...]:
     worked = [s.value for s in found.slopes if s.side.subject == GRADIENT or not (s.inverted or _of_one_point(part, s))]
     at_once = [1.0 / s.value for s in found.slopes if s.way is Way.INVERTED and s.value and not given]
     own = [v for v in (*given, *worked, *at_once) if v]
-    own = [v for i, v in enumerate(own) if not any(_moved(v, before) for before in (*own[:i], *worked))]
+    own = [v for i, v in enumerate(own) if not any(_moved(v, before) for before in own[:i])]
     sizes = [-v for v in own if v * part.line.gradient < 0]
     return tuple(dict.fromkeys((*own, *sizes)))
 

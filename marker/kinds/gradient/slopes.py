@@ -8,7 +8,7 @@ through the origin) or two differences worked out before.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import product
 
@@ -38,7 +38,8 @@ class Way(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slope:
     """One quotient found. `value` in the table's units when that can be told, else as typed; `apart` distance of the points along x
-    as a fraction of the span, None when unknown; `order` its place in the run of values shown."""
+    as a fraction of the span, None when unknown; `order` its place in the run of values shown; `headed` the graph it is a gradient of where
+    a power of ten was left in the heading of an axis."""
 
     way: Way
     value: float
@@ -46,6 +47,7 @@ class Slope:
     expr: Expr
     order: int
     apart: float | None = None
+    headed: GradientPart | None = None
 
     @property
     def line(self) -> int:
@@ -56,12 +58,16 @@ class Slope:
         return self.way in (Way.INVERTED, Way.ONE_POINT_INVERTED)
 
 
-def slopes(part: GradientPart, values: Sequence[Shown]) -> tuple[Slope, ...]:
-    """Every quotient of readings in the order written."""
+def slopes(part: GradientPart, values: Sequence[Shown], headings: Sequence[GradientPart] = ()) -> tuple[Slope, ...]:
+    """Every quotient of readings in the order written. `headings` are the graph with a power of ten left in the heading of an axis."""
     found: list[Slope] = []
     for order, piece in enumerate(values):
         for over, under in _quotients(piece.expr):
             slope = _slope(part, piece, order, over, under)
+            if slope is None or slope.way not in (Way.RIGHT, Way.INVERTED, Way.SIGN):
+                scaled = (_slope(h, piece, order, over, under) for h in headings)
+                right = next((replace(s, headed=h) for h, s in zip(headings, scaled, strict=True) if s and s.way is Way.RIGHT), None)
+                slope = right or slope
             if slope is not None:
                 found.append(slope)
     return tuple(found)

@@ -30,6 +30,7 @@ from marker.physics.uncertainty import agrees
 _FOLLOWING = (Standing.FOLLOWS, Standing.POWERLESS)
 _EXTREMES = re.compile(r"\b(?:max(?:imum)?|min(?:imum)?|greatest|smallest|half the range|extremes?)\b")
 _AGREES = re.compile(r"\b(?:agrees?|consistent|within|compatible|lies in|overlaps?|matches|yes|does include|includes)\b")
+_PERCENT = re.compile(r"%|per ?cent")
 _DISAGREES = re.compile(r"\b(?:disagrees?|inconsistent|outside|incompatible|no|not|doesn.?t|isn.?t|don.?t|beyond|does not|fails?)\b")
 
 
@@ -53,6 +54,9 @@ def wrong_rule(e: Evidence) -> Finding | None:
     """A wrong way of combining, which ends everything that depends on it; None when the way is right or not to be seen."""
     last, words, given = last_combination(e), [r for r, _ in e.words], final(e)
     rule = e.part.rule
+    left_out = _costs(e, "combination")
+    if left_out is not None:
+        return left_out
     if last is not None and last.absolute:
         return lost(fault("absolute-uncertainties-combined", last.line))
     if last is not None and last.rule != rule:
@@ -96,7 +100,8 @@ def power_left_out(e: Evidence) -> int | None:
 
 
 def _costs(e: Evidence, kind: str) -> Finding | None:
-    """The loss of the one point that a power left out costs, where it is this one; what comes after follows from the own percentages."""
+    """The loss of the point that a power left out costs, where it is this one. Where powers have a point of their own, what comes after
+    follows from the own percentages; in the combining itself it is a wrong way of combining."""
     line = power_left_out(e)
     kinds = [k for k, _ in e.part.points]
     if line is None or next((k for k in ("powers", "combination", "combined", "absolute") if k in kinds), "") != kind:
@@ -162,7 +167,7 @@ def percentages(e: Evidence) -> Finding:
 
 def combination(e: Evidence) -> Finding:
     """Looks for the ruling's way of combining, in numbers or in words; a right final uncertainty implies it."""
-    wrong = wrong_rule(e) or _costs(e, "combination")
+    wrong = wrong_rule(e)
     if wrong is not None:
         return wrong
     last = last_combination(e)
@@ -205,10 +210,12 @@ def combined(e: Evidence) -> Finding:
     if good:
         last = good[-1]
         if last.own and not low <= last.value <= high:
-            if not e.part.convention.follow_within_part:
+            if not _follows_own(e):
                 return Finding(earned=False, reason="Outside the accepted range.", lines=(last.line,))
             return Finding(earned=True, reason="Right on the own percentages.", lines=(last.line,), followed=True)
-        return _percent_sign(e, last)
+        if not last.own and not _reaches(e, last):
+            return lost(fault("percentages-rounded-early", last.line))
+        return _as_answer(e, last)
     if typed:
         return lost(fault("root-not-taken", typed[-1].line))
     if e.part.rule == "largest" and any(o.right for o in e.own):
@@ -233,19 +240,36 @@ def _on_own_percentages(e: Evidence) -> Finding:
     typed = [c for c in e.combinations if c.typed and c.powerless]
     if not typed:
         return Finding(earned=False, reason="The combined uncertainty is not worked out.")
-    if not e.part.convention.follow_within_part:
+    if not _follows_own(e):
         return Finding(earned=False, reason="Outside the accepted range.", lines=(typed[-1].line,))
     return Finding(earned=True, reason="Right on the own percentages.", lines=(typed[-1].line,), followed=True)
 
 
-def _percent_sign(e: Evidence, last: Combination) -> Finding:
-    """Where the percentage is the answer itself, its % sign belongs to it."""
-    asked = e.part.spec.ask == "percentage" and e.part.convention.unit_fault == "answer mark"
+def _follows_own(e: Evidence) -> bool:
+    """True where a combined percentage that is right on own percentages earns its point."""
+    return e.part.convention.follow_within_part and e.part.spec.combined_follows
+
+
+def _reaches(e: Evidence, last: Combination) -> bool:
+    """True when a combined uncertainty lies in the range the scheme gives, or its rounding reaches into it."""
+    if e.part.spec.combined_within is None:
+        return True
+    given, (low, high) = e.values[last.order], e.part.combined_range
+    half = half_share(e.part, given, last.value) * (1 + 1e-9)
+    return low - half <= last.value <= high + half
+
+
+def _as_answer(e: Evidence, last: Combination) -> Finding:
+    """A combined uncertainty in its range; where the percentage is the answer itself, its sign and its figures belong to it."""
+    earned = Finding(earned=True, reason="Combined uncertainty in the accepted range.", lines=(last.line,))
+    if e.part.spec.ask != "percentage":
+        return earned
+    given = e.values[last.order]
     text = next((line.text.lower() for line in e.lines if line.number == last.line), "")
-    is_fraction = any(v.raw == last.value for i, v in enumerate(e.values) if i == last.order)
-    if asked and not last.percent and not is_fraction and "%" not in text and "percent" not in text and "per cent" not in text:
-        return lost(fault("unit-missing", last.line))
-    return Finding(earned=True, reason="Combined uncertainty in the accepted range.", lines=(last.line,))
+    if e.part.convention.unit_fault == "answer mark" and not last.percent and not _PERCENT.search(text):
+        return lost(fault("fraction-for-percentage" if given.raw == last.value else "unit-missing", last.line))
+    figures = figures_fault(given, e.part.figures, e.part.convention)
+    return earned if figures is None else lost(figures)
 
 
 def _right_final(e: Evidence) -> bool:
