@@ -66,7 +66,7 @@ def values_in(lines: Sequence[str]) -> tuple[tuple[Typed, ...], tuple[Line, ...]
             ways = tuple(w for w in (_worth(r, statement) for r in statement.readings) if w is not None)
             if ways:
                 found.append(_typed(line, statement, ways))
-    return _ranges(tuple(found), lines), read
+    return _rejected(_ranges(tuple(found), lines), lines), read
 
 
 def _number_of_figures(line: str) -> str:
@@ -162,6 +162,25 @@ def _ranges(found: tuple[Typed, ...], lines: Sequence[str]) -> tuple[Typed, ...]
                 out[-1] = replace(value, ways=(merged,), at=(last.at[0], value.at[1]), text=f"{last.text} {joint} {value.text}")
                 continue
         out.append(value)
+    return tuple(out)
+
+
+_REJECTION = re.compile(
+    r"[\s,.;:?!()…–—-]{0,4}(?:but |hmm? |wait |oh |oops |that(?: is|'s|s)? |which is |this is |is )*"
+    r"(?:no\b(?! (?:less|more|fewer|smaller|greater|larger))|nope\b|not right|wrong\b|can(?:no|')?t be|"
+    r"(?:far |much |way )?too (?:big|small|large|much|little|high|low|many|few|heavy|light|fast|slow|long|short|hot|cold)\b)",
+    re.IGNORECASE,
+)
+
+
+def _rejected(found: tuple[Typed, ...], lines: Sequence[str]) -> tuple[Typed, ...]:
+    """ "1000 J no too big" before another value: the candidate has given it up."""
+    out = list(found)
+    for place, value in enumerate(found[:-1]):
+        following = found[place + 1]
+        stop = following.at[0] if following.line == value.line else None
+        if _REJECTION.match(lines[value.line - 1][value.at[1] : stop]):
+            out[place] = replace(value, withdrawn=True)
     return tuple(out)
 
 

@@ -143,6 +143,34 @@ def test_letters_and_texts(name: str, expected: float, text: str) -> None:
     assert (result.mark, result.referral) == (expected, None), result
 
 
+CHANGES = [
+    "the pressure stays the same, the volume increases",
+    "the pressure increases, the volume stays the same",
+    "both increase",
+    "both decrease",
+]
+
+
+# An option in the candidate's own words; common practice, no source.
+@pytest.mark.parametrize(
+    ("text", "letter"),
+    [
+        ("pressure is unchanged and the volume gets bigger", "A"),
+        ("volume goes up, pressure doesn't change", "A"),
+        ("the pressure goes up but the volume remains constant", "B"),
+        ("they both rise", "C"),
+        ("both get smaller", "D"),
+        ("the volume goes up", ""),
+        ("pressure does not go up and the volume increases", ""),
+        ("the volume increases because it is heated and the pressure is the same", ""),
+    ],
+)
+def test_an_option_in_other_words(text: str, letter: str) -> None:
+    results = {key: KIND.mark(part(options=CHANGES, key=key), [text], {}) for key in "ABCD"}
+    assert {k for k, r in results.items() if r.mark == 1.0} == set(letter)
+    assert all(r.referred == (not letter) for r in results.values())
+
+
 # Conventions file 1.5 switch 22, and 2.4 (each wrong one cancels a right one; first n); CCEA: right + wrong = wrong.
 LIST_RULE = (
     ("wrong cancels right", "A, B", 0.0),

@@ -53,8 +53,11 @@ READ = {
             "70 kg ± 10 kg",
             "W = 700 N so m = 70 kg",
             "10^2 kg",
+            "700 kg no too big\n70 kg",
+            "700 kg - far too heavy, so 70 kg",
+            "7 kg (no, that can't be) 70 kg",
         ),
-        0.0: ("700 kg", "7 kg", "70", "70 N", "700 N", "", "500 kg or 70 kg", "70 tonnes", "dont know", "7000 kg", "-70 kg"),
+        0.0: ("700 kg", "7 kg", "70", "70 N", "700 N", "", "500 kg or 70 kg", "70 kg no too small\n700 kg", "70 tonnes", "dont know", "7000 kg", "-70 kg"),
     },
     "student, unit mark": {2.0: ("70 kg",), 1.0: ("70", "700 kg", "70 N"), 0.0: ("700", "")},
     "air": {
