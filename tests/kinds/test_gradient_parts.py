@@ -253,6 +253,9 @@ def test_a_gradient_upside_down(rulings: dict[str, object], expected: str) -> No
     """Numbers of one axis in the place of the other's: as the paper rules for misread data (switch 9 of conventions file 1.5)."""
     typed = ["gradient = (1.00-0.20)/(4.02-0.81) = 0.249", "g = 4π²/gradient = 4π²/0.249 = 158.5 m/s²"]
     assert points(mark_gradient(part("pendulum", **rulings), typed, {})) == expected  # type: ignore[arg-type]
+    in_the_head = ["gradient = 0.80/3.21 = 0.249", typed[1]]
+    unseen = points(mark_gradient(part("pendulum", **rulings), in_the_head, {}))  # type: ignore[arg-type]
+    assert unseen == "0" + expected[1:], "points that are not written out are no method (common practice, no source)"
 
 
 @pytest.mark.parametrize(

@@ -77,7 +77,7 @@ def _wrong_method(e: Evidence, slope: Slope) -> Finding:
     found = fault(_SLOPE_FAULTS[slope.way], slope.line, x=e.part.x.symbol, y=e.part.y.symbol)
     if e.other_axis:
         return Finding(earned=True, reason="Two points on the line.", lines=(slope.line,), faults=(found,), doubt=_TURNED)
-    if slope.way is Way.INVERTED and e.exchange_followed:
+    if slope.way is Way.INVERTED and slope.of_points_shown and e.exchange_followed:
         return Finding(earned=True, reason="Two points on the line; their quotient is upside down.", lines=(slope.line,), faults=(found,))
     return lost(found)
 

@@ -57,6 +57,11 @@ class Slope:
     def inverted(self) -> bool:
         return self.way in (Way.INVERTED, Way.ONE_POINT_INVERTED)
 
+    @property
+    def of_points_shown(self) -> bool:
+        """True for a quotient of two differences that are written out, so that both points can be seen."""
+        return any(len(over) == len(under) == 2 for over, under in _quotients(self.expr))
+
 
 def slopes(part: GradientPart, values: Sequence[Shown], headings: Sequence[GradientPart] = ()) -> tuple[Slope, ...]:
     """Every quotient of readings in the order written. `headings` are the graph with a power of ten left in the heading of an axis."""
