@@ -142,7 +142,7 @@ def lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case:
 def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
     """They follow from what is shown and the part's definitions, and are about quantities that what is shown is about."""
     system, helpers = case.part.system, case.part.helpers - _written_wrongly(case)
-    about = {n for r in shown for n in system.relations[r].letters}
+    about = _with_doubles(case, {n for r in shown for n in system.relations[r].letters})
     if not all(system.relations[r].letters <= about for r in relations):
         return False
     if not (shown - helpers) and not (relations <= helpers):
@@ -150,7 +150,13 @@ def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> b
         if not known:
             return False
     follows = all(system.holds(system.relations[r].equation, shown | helpers) for r in relations)
-    return follows and not _by_definition(relations, shown, case)
+    return follows and not _replaced(relations, case) and not _by_definition(relations, shown, case)
+
+
+def _with_doubles(case: Case, letters: set[str]) -> set[str]:
+    """The letters, and those that a definition makes of one of them alone: with r also d = 2r, with T also f = 1/T."""
+    pairs = [case.part.system.relations[r].letters - {"π"} for r in case.part.helpers]
+    return letters | {n for pair in pairs if len(pair) == 2 and pair & letters for n in pair}
 
 
 def _on_a_definition_written_wrongly(e: Evidence, case: Case) -> bool:
@@ -165,14 +171,19 @@ def _written_wrongly(case: Case) -> frozenset[int]:
     return frozenset(r for r in found if not any(e.right and e.relations == {r} for e in case.evidence)) if found else frozenset()
 
 
+def _replaced(relations: frozenset[int], case: Case) -> bool:
+    """Another number was put in for what they give."""
+    others = {s.symbol for e in case.evidence for s in e.slips if s.code in ("another-datum", "other-quantity")} - case.part.data.keys()
+    return any(case.part.system.relations[r].letters & others for r in relations - case.part.helpers)
+
+
 def _by_definition(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
-    """They follow from definitions that were not written, whatever was; or another number was put in for what they give."""
+    """They follow from definitions that were not written, whatever was: not from what is shown by itself."""
     system, unwritten = case.part.system, case.part.helpers - shown
-    marked = relations - case.part.helpers
-    replaced = {s.symbol for e in case.evidence for s in e.slips if s.code in ("another-datum", "other-quantity")} - case.part.data.keys()
-    if any(system.relations[r].letters & replaced for r in marked):
-        return True
-    return bool(marked) and all(system.holds(system.relations[r].equation, unwritten) for r in marked)
+    marked = [system.relations[r].equation for r in relations - case.part.helpers]
+    if all(system.holds(equation, shown) for equation in marked):
+        return False
+    return bool(marked) and all(system.holds(equation, unwritten) for equation in marked)
 
 
 def of_goal(case: Case) -> frozenset[int]:

@@ -148,7 +148,21 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
     for symbol, value in _put_in(part, evidence, _paid_for(convention, goal)):
         if _may_be_misread(part, symbol, evidence):
             found.setdefault(symbol, []).append(value)
+            for datum, meant in _by_definition(part, symbol, value):
+                found.setdefault(datum, []).append(meant)
     return _known(part, found)
+
+
+def _by_definition(part: CompiledCalculation, symbol: str, value: float) -> Iterator[tuple[str, float]]:
+    """The datum that a definition makes of a value put in for its double or its reciprocal: d = 2r where the diameter went in for r."""
+    for r in sorted(part.helpers) if symbol not in part.data else ():
+        relation = part.system.relations[r]
+        other = relation.letters - {symbol, "π"}
+        if symbol in relation.letters and len(other) == 1 and other <= part.data.keys():
+            name = next(iter(other))
+            root = near_root(relation.equation, name, {**part.system.base, symbol: value}, part.data[name].si)
+            if root is not None:
+                yield name, root
 
 
 def _may_be_misread(part: CompiledCalculation, symbol: str, evidence: Sequence[Evidence]) -> bool:

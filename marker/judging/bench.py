@@ -26,7 +26,7 @@ class Bench:
     """The desk (a fork, when several readings are tried), the statement, the reading tried, and the typed text of its sides.
 
     most   wrongs on the desk with which a reading is out of the running, so that judging it may stop
-    ahead  the value that stands alone on the next line, if one does
+    ahead  the value that stands alone on the next line, or the numbers that it begins with, where it has no letters
     """
 
     desk: Desk

@@ -320,7 +320,7 @@ class Chain(Relating):
 
     def _worked_out_next(self, side: Expr) -> Expr | None:
         """The value on the line after these numbers, when it is what they come to."""
-        typed = typed_value(self.ahead, "") if self.ahead is not None else None
+        typed = typed_value(self.ahead, "") if self.ahead is not None and is_value(self.ahead) else None
         if typed is None:
             return None
         implied = implied_by(self.desk.part, (Symbol(name="#", known=True), side), "#")

@@ -87,7 +87,7 @@ def _derived(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
     shown = {**part.shown, **{g.find: g.shown for g in part.goals if g.shown is not None}}
     for symbol, value in shown.items():
         if leaf.close(value):
-            yield Source(cost=0.25, stands_for=letter(symbol), symbol=symbol, own=_shown(symbol, value, leaf))
+            yield Source(cost=0.08, stands_for=letter(symbol), symbol=symbol, own=_shown(symbol, value, leaf))
     for symbol, value in part.system.base.items():
         if symbol in part.data or symbol in part.free:
             continue

@@ -62,9 +62,7 @@ class Relating(Substituting):
         if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             return True
-        rebound = relettered(self.desk.part, equation)
-        if rebound is None and self._right_numbers(head, after) is not None:
-            rebound = as_its_numbers(self.desk.part, equation)
+        rebound = self._rebound(equation, i, after)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
             self.subject, self.former = rebound[0], head
@@ -126,6 +124,17 @@ class Relating(Substituting):
         if not filled or all(is_value(v) for v in filled.values()):
             return False
         return self._what_is(after, 0, None)[0] is not None
+
+    def _rebound(self, equation: Equation, i: int, after: Expr | None) -> Equation | None:
+        """The statement with a letter taken for another quantity, if that is true; its numbers put back to letters where it has some."""
+        found = relettered(self.desk.part, equation)
+        if found is None and any(template(side).leaves for side in equation):
+            explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
+            found = relettered(self.desk.part, (explained.trees[0], explained.trees[1])) if explained.traced else None
+        if found is not None:
+            return found
+        numbers = self.ahead if after is None and i == len(self.reading.sides) - 1 else after
+        return as_its_numbers(self.desk.part, equation) if self._right_numbers(equation[0], numbers) is not None else None
 
     def _right_numbers(self, head: Expr, after: Expr | None) -> Lifted | None:
         """The numbers right after the letters, traced, where they are the right ones for the head; None otherwise."""

@@ -57,6 +57,8 @@ def _turns(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str,
     for latin, greek in LOOK_ALIKES.items():
         if latin in used and latin in part.system.base and greek in part.system.base:
             yield from ((latin, greek, sides) for sides in (RIGHT, LEFT, BOTH))
+    changes = [n for n in part.system.base if n[0] in "Δδ"]
+    yield from ((name, other, BOTH) for name in sorted(used & part.system.base.keys()) for other in changes if _almost(name, other))
     yield from _other_subject(part, equation)
     yield from _other_datum(part, used)
 

@@ -50,7 +50,7 @@ def judge_in_order(statements: Sequence[Statement], start: Start) -> InOrder:
     while len(so_far.chosen) < len(statements):
         index = len(so_far.chosen)
         desk, statement, same = so_far.desk, statements[index], _Same(statements[index])
-        ahead = _value_alone(statements[index + 1]) if index + 1 < len(statements) else None
+        ahead = _numbers_alone(statements[index + 1]) if index + 1 < len(statements) else None
         best = _judged(desk, same, ahead, numbered)
         if not best.right:
             if index not in heard:
@@ -93,11 +93,11 @@ class _Trial:
         return self.wrongs <= CHEAP
 
 
-def _value_alone(statement: Statement) -> Expr | None:
-    """The value a statement is, when it is nothing else."""
+def _numbers_alone(statement: Statement) -> Expr | None:
+    """The value a statement is, or the numbers it begins with, when it has no letters."""
     sides = statement.readings[0].sides
-    alone = len(sides) == 1 and not (statement.label or statement.alternative or statement.withdrawn) and is_value(sides[0])
-    return sides[0] if alone else None
+    alone = not (statement.label or statement.alternative or statement.withdrawn) and all(map(is_numeric, sides))
+    return sides[0] if alone and (len(sides) == 1 or not is_value(sides[0])) else None
 
 
 class _Same:
@@ -120,7 +120,7 @@ def _judged(desk: Desk, same: _Same, ahead: Expr | None, numbered: frozenset[str
     """A statement judged from a desk in its plainest reading, or in the one with the fewest wrongs.
 
     Remembered: lines read alike are the same statements, and many of a class begin with the same lines, so what their responses
-    have in common is judged once. The rest of the response counts only as the value ahead and the letters with several indices.
+    have in common is judged once. The rest of the response counts only as the numbers ahead and the letters with several indices.
     """
     statement = same.statement
     readings = ways_to_take(desk.part, statement, numbered)

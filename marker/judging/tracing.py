@@ -83,7 +83,7 @@ class Tracing(Bench):
     def _factors(self, i: int, about: str) -> tuple[float, ...]:
         """1, and the scale of the unit that a later side of the chain gives the result (V/mA = kΩ)."""
         values = [s for s in self.reading.sides[i + 1 : self.end] if is_value(s)]
-        if not values and self.ahead is not None and i == len(self.reading.sides) - 1:
+        if not values and self.ahead is not None and is_value(self.ahead) and i == len(self.reading.sides) - 1:
             values = [self.ahead]
         return (*self._unit_factors(values[-1] if values else None), *self._scales(about))
 
