@@ -53,6 +53,8 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     if lines:
         stated = next((e for e in shown if e.line == lines[0] and e.symbolic), None)
         because = f"{name} is stated ({say(lines)})." if stated else sentence(f"the numbers show {name} ({say(lines)})")
+        if stated and stated.bare:  # within a line that is wrong in another piece
+            because = sentence(f"{name} is shown ({say(lines)})")
         return Finding(met=True, because=because, lines=lines)
     found = None if implied else value_implies(point, case)
     if found is not None:

@@ -154,6 +154,7 @@ _WORDS: Mapping[str, str] = {
     "own-value-miscarried": "the candidate's own {expected} is carried on as {typed}",
     "another-datum": "{typed} is put in the place of {symbol}",
     "other-quantity": "{typed} is another quantity, put in the place of {symbol}",
+    "factor-left-out": "{other} is left out of {typed}",
     "values-exchanged": "the values of {symbol} and {other} are exchanged",
     "kelvin-added-to-difference": "273 is added to one temperature of a difference, {typed}",
     "other-g": "{typed} is not the value of g to be used",

@@ -18,6 +18,7 @@ from marker.judging.families import states, stem
 from marker.judging.given import datum_twice
 from marker.judging.leaves import Leaf, is_numeric, is_value, template, value_parts
 from marker.judging.lifting import Lifter, near
+from marker.judging.relettered import relettered
 from marker.judging.shape import fill
 from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions
@@ -86,11 +87,14 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
         if not is_numeric(left) and is_numeric(right) and not is_value(right):
             _by_shape(fill(left, right), known, quantities, sources)
     numbers = bool(part.data or part.carry) and any(is_numeric(p[0]) or is_numeric(p[1]) for p in pairs)
+    for pair in waiting:
+        expressions.update(_cancelled(part, _in_symbols(pair, sources), known, quantities, expressions))
     for _ in range(2):
         for pair in waiting:
             _by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)
     for pair in waiting:
         expressions.update(_by_expression(part, _in_symbols(pair, sources), known, quantities, expressions))
+        expressions.update(_at_rest(part, _in_symbols(pair, sources), known, quantities, expressions))
     _by_stem(part, known, quantities)
     _by_case(part, waiting, known, quantities, given)
     _by_first_letter(part, pairs, known, quantities, sources)
@@ -302,6 +306,35 @@ def _by_expression(
         if part.system.support(equation):
             return {name: tree}
     return {}
+
+
+def _cancelled(
+    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
+) -> dict[str, Expr]:
+    """`½mv² = ½mu² + mgh` in a part that gives no mass: a letter whose size does not matter, taken for one of its unit."""
+    letters = Letters(quantities=quantities, expressions=expressions)
+    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    unknown = (symbols(left) | symbols(right)) - known
+    name = next(iter(unknown), "")
+    if len(unknown) != 1 or name not in symbols(left) & symbols(right) or isinstance(left, Symbol) or isinstance(right, Symbol):
+        return {}
+    sizes = [Number(text=f"{size:g}", value=size, figures=(0, 0)) for size in (1.0, 2.0, 0.3)]
+    held = (relettered(part, (put(left, {name: n}), put(right, {name: n})), plain=True) for n in sizes)
+    return {name: sizes[0]} if all(held) else {}
+
+
+def _at_rest(
+    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
+) -> dict[str, Expr]:
+    """`m₁u₁ + m₂u₂ = (m₁ + m₂)v` where the second is at rest, v² = u² + 2as from rest: a letter of the part's kind that is nought."""
+    letters = Letters(quantities=quantities, expressions=expressions)
+    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    unknown = (symbols(left) | symbols(right)) - known
+    name = next(iter(unknown), "")
+    if len(unknown) != 1 or not (stem(name) in {stem(n) for n in known} or name == "u"):
+        return {}
+    nought = Number(text="0", value=0.0)
+    return {name: nought} if part.system.support((put(left, {name: nought}), put(right, {name: nought}))) else {}
 
 
 @lru_cache(maxsize=256)

@@ -15,6 +15,7 @@ from marker.judging.bench import (
 )
 from marker.judging.confirm import confirmed
 from marker.judging.desk import Implied
+from marker.judging.inplace import shown_but_for_a_piece
 from marker.judging.leaves import Template, is_numeric, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Evidence, Kind, Slip
@@ -214,11 +215,18 @@ class Noting(Tracing):
         code = "wrong-rearrangement-of-symbols" if before else "wrong-relationship"
         slip = Slip(code=code, family=family, line=self.statement.line, symbol=about, typed=self.text[i])
         self._sides_named(equation, i)
+        self._shown_in_part(equation, about, i, symbolic=True)
         self._add(Kind.RELATIONSHIP, i, about=about, right=False, slips=(slip,), symbolic=True, stated=equation)
         for name in self._tainted_by(equation, about):
             self.desk.taints[name] = slip
         self.desk.wrongs += WRONG_RELATIONSHIP
 
+    def _shown_in_part(self, equation: Equation, about: str, i: int, *, symbolic: bool) -> None:
+        """The relationships of several that a wrong statement shows all the same."""
+        shown = shown_but_for_a_piece(self.desk.part, equation, about)
+        if shown:
+            kind = Kind.RELATIONSHIP if symbolic else Kind.SUBSTITUTION
+            self._add(kind, i, about=about, relations=shown, symbolic=symbolic, bare=True, stated=equation)
 
     def _sides_named(self, equation: Equation, i: int) -> None:
         """`mgh = ½mv²` where work against friction is left out: wrong, and the one side is the potential energy all the same."""

@@ -15,8 +15,13 @@ LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α",
 BOTH, LEFT, RIGHT = (True, True), (True, False), (False, True)
 
 
-def relettered(part: CompiledCalculation, equation: Equation) -> Equation | None:
-    """The first way to take one letter for another quantity with which the equation follows from the relationships."""
+def relettered(part: CompiledCalculation, equation: Equation, plain: bool = False) -> Equation | None:
+    """The first way to take one letter for another quantity with which the equation follows from the relationships.
+
+    plain   the equation as it stands is a way too
+    """
+    if plain and part.system.support(equation):
+        return equation
     for name, other, sides in _turns(part, equation):
         changed = turned(equation, name, other, sides)
         if part.system.support(changed):
@@ -66,15 +71,16 @@ def _turns(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str,
 def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
     """Q = mL where Q is the whole heat; `V₂ = V R₂/(R₁ + R₂)`, read as V = V R₂/(R₁ + R₂): one letter for two of a kind."""
     left, right = equation
-    if not isinstance(left, Symbol) or left.name not in part.system.base:
+    subject = next(iter(symbols(left)), "")
+    if len(symbols(left)) != 1 or subject not in part.system.base:
         return
-    dims, again = part.dimensions.get(left.name), left.name in symbols(right) and left.name not in part.data
+    dims, again = part.dimensions.get(subject), subject in symbols(right) and subject not in part.data
     for name in part.system.base:
-        alike = name != left.name and name not in symbols(right) and part.dimensions.get(name) == dims
+        alike = name != subject and name not in symbols(right) and part.dimensions.get(name) == dims
         if alike and again:
-            yield left.name, name, RIGHT
+            yield subject, name, RIGHT
         elif alike and dims is not None and name not in part.data:
-            yield left.name, name, LEFT
+            yield subject, name, LEFT
 
 
 def _other_datum(part: CompiledCalculation, used: frozenset[str]) -> Iterator[tuple[str, str, tuple[bool, bool]]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from marker.expression import Expr, Negative, Number, Sum, Symbol, put, symbols
+from marker.expression import Expr, Negative, Number, Product, Quotient, Sum, Symbol, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -114,8 +114,10 @@ class Substituting(Valuing):
             return
         if self._turned_wrongly(explained, i, about, implied):
             return
-        swapped = self._swapped(explained, about)
+        swapped = self._swapped(explained, about) or self._left_out(explained, about, i)
         self._found_inside(explained, i, about)
+        if swapped is None and not explained.unexplained:
+            self._shown_in_part((explained.trees[0], explained.trees[1]), about, i, symbolic=False)
         slip = swapped or self._wrong_slip(about, i, explained)
         evidence = self._add(
             Kind.SUBSTITUTION,
@@ -139,8 +141,10 @@ class Substituting(Valuing):
             self._remember(about, implied or NO_VALUE, i, evidence)
 
     def _in_each_others_place(self, swapped: Slip | None) -> tuple[tuple[str, float], ...]:
-        """Two data exchanged, each with the other's value, in SI."""
+        """Two data exchanged, each with the other's value, in SI; a number of things left out, which is to take one."""
         data = self.desk.part.data
+        if swapped is not None and swapped.code == "factor-left-out":
+            return ((swapped.symbol, 1.0),)
         if swapped is None or swapped.symbol not in data or swapped.expected not in data:
             return ()
         one, other = data[swapped.symbol], data[swapped.expected]
@@ -245,6 +249,22 @@ class Substituting(Valuing):
                 shown = part.system.support((put(left, swap), put(right, swap)))
                 if shown and shown & self.desk.stated:
                     return Slip(code="values-exchanged", family="swapped", line=self.statement.line, symbol=a, typed=a, expected=b)
+        return None
+
+    def _left_out(self, explained: Lifted, about: str, i: int) -> Slip | None:
+        """`nλ = d sin θ`, then `sin θ = λ/d` where n is 2: a number of things left out of a relationship stated rightly before."""
+        part, (left, right) = self.desk.part, explained.trees
+        if explained.unexplained or not self.desk.stated or self.desk.taint(about):
+            return None
+        for name in sorted(part.data.keys() - symbols(left) - symbols(right) - part.angles):
+            count = Symbol(name=name, known=True)
+            if any(part.dimensions.get(name) or (1,)) or part.data[name].unit is not None:
+                continue
+            for whole in (Product(factors=(right, count)), Quotient(over=right, under=count)):
+                shown = part.system.support((left, whole))
+                if shown and shown & self.desk.stated:
+                    line = self.statement.line
+                    return Slip(code="factor-left-out", family="copying", line=line, symbol=name, typed=self.text[i], expected=name)
         return None
 
     def _wrong_slip(self, about: str, i: int, explained: Lifted) -> Slip:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -19,6 +20,7 @@ from marker.reading.structure import SUMS_IN_BRACKETS
 from marker.scheme.compiled import CompiledCalculation
 
 LEAST_POWER = 2
+_FIRST = re.compile(r"([^\W\d_])_?[1₁](?![\d.,/])")
 _TAKEN = 1.0  # what a reading costs that is not taken as it stands
 
 
@@ -38,9 +40,10 @@ def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: froz
 
 
 def numbered_letters(part: CompiledCalculation, statements: Sequence[Statement]) -> frozenset[str]:
-    """Letters that have an index other than 2 somewhere, in a plainest reading: where there is v₁, v2 is v₂."""
+    """Letters that have an index other than 2 somewhere, in a plainest reading or as typed: where there is v₁, v2 is v₂."""
+    typed = frozenset(found for s in statements for found in _FIRST.findall(s.text))
     names = {n for s in statements for side in s.readings[0].sides for n in symbols(side)} | part.system.base.keys()
-    return frozenset(stem(n) for n in names if stem(n) != n and not n.endswith("_2"))
+    return typed | frozenset(stem(n) for n in names if stem(n) != n and not n.endswith("_2"))
 
 
 def _without_indices_for_powers(part: CompiledCalculation, statement: Statement, numbered: frozenset[str]) -> Iterator[Reading]:

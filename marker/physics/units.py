@@ -354,7 +354,8 @@ def _cuts(run: str) -> tuple[tuple[str, ...], ...]:
     for length in range(min(len(run), 4), 0, -1):
         head = run[:length]
         entry = table.spellings.get(head)
-        if entry is not None and entry.note is None and entry.cost < 0.6 and " " not in head:
+        rare = length == 1 and entry is not None and entry.cost >= 0.3  # mu² of a part with a speed u is no metre times dalton
+        if entry is not None and not rare and entry.note is None and entry.cost < 0.6 and " " not in head:
             found += [(head, *rest) for rest in _cuts(run[length:])]
     return tuple(sorted(found, key=lambda c: (sum(table.spellings[p].cost for p in c), len(c))))[:6]
 
