@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations, permutations
 
 from marker.awarding.answer import Answer
 from marker.awarding.worlds import MISREAD, family
-from marker.expression import symbols
+from marker.expression import put, symbols
 from marker.judging.lifting import near
 from marker.judging.model import Evidence, Kind, Slip
+from marker.judging.origins import letter
 from marker.physics.evaluate import value_at
 from marker.scheme.compiled import CompiledCalculation, Goal, Point
 from marker.scheme.convention import Convention
@@ -129,6 +132,7 @@ def lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case:
     """Lines that together show all these relationships, definitions counted as known; empty when they do not."""
     shown: set[int] = set()
     lines: list[int] = []
+    evidence = [_with_twins(case, e) for e in evidence]
     for e in evidence:
         if relations & e.relations or (e.relations - shown):
             shown |= e.relations
@@ -157,6 +161,26 @@ def _with_doubles(case: Case, letters: set[str]) -> set[str]:
     """The letters, and those that a definition makes of one of them alone: with r also d = 2r, with T also f = 1/T."""
     pairs = [case.part.system.relations[r].letters - {"π"} for r in case.part.helpers]
     return letters | {n for pair in pairs if len(pair) == 2 and pair & letters for n in pair}
+
+
+def _with_twins(case: Case, e: Evidence) -> Evidence:
+    """Evidence with the relationships that say the same of another letter for the quantity."""
+    twins = [frozenset(pair) for pair in _twins(case.part) if e.relations & set(pair)]
+    return replace(e, relations=e.relations.union(*twins)) if len(e.relations) == 1 and twins else e
+
+
+@lru_cache(maxsize=256)
+def _twins(part: CompiledCalculation) -> tuple[tuple[int, int], ...]:
+    """Pairs of relationships that are one but for a letter: W = Fd of the work done, E = Fd of the energy given out."""
+    relations, system = part.system.relations, part.system
+    out = []
+    for a, b in combinations(range(len(relations)), 2):
+        first, second = (sorted(x - y) for x, y in permutations((relations[a].letters, relations[b].letters)))
+        if len(first) == 1 == len(second) and not {*first, *second} & part.data.keys():
+            renamed = tuple(put(side, {second[0]: letter(first[0])}) for side in relations[b].equation)
+            if system.base[first[0]] == system.base[second[0]] and system.holds((renamed[0], renamed[1]), frozenset({a})):
+                out.append((a, b))
+    return tuple(out)
 
 
 def _on_a_definition_written_wrongly(e: Evidence, case: Case) -> bool:

@@ -26,9 +26,11 @@ from marker.awarding.findings import Finding, Rule
 from marker.awarding.listed import only_listed
 from marker.awarding.showing import shown_backwards, state_of_result
 from marker.awarding.wording import letter, only_value, quoted, say, sentence, slip_words, unit_clause
-from marker.judging.model import Evidence, Kind
+from marker.expression import symbols
+from marker.judging.model import Evidence, Kind, Slip
 from marker.scheme.compiled import CompiledCalculation, Point
 
+_OTHERS = frozenset({"another-datum", "other-quantity", "wrong-relationship"})
 _NUMBER = re.compile(r"(?<![A-Za-z_\d.])\d")  # put in, and no index of a letter
 
 
@@ -39,6 +41,10 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     Switches: implied_relationship, unselected_list, answer_only, right_from_wrong.
     Source: conventions file 1.3, "relationship implied by correct substitution" (US-N5), rows 8, 11, 13, 15 of 1.2.
     """
+    another = _another_quantity(point, case)
+    if another is not None:
+        because = sentence(slip_words(another, case.part.data))
+        return Finding(met=False, because=because, lines=(another.line,), wrong=True)
     shown = [e for e in case.evidence if credits(e, case) and not _on_a_wrong_definition(e, point, case)]
     lines = _lines_of(point, shown, case)
     seen = _seen_of(point, shown, case)
@@ -69,6 +75,26 @@ def relationship_shown(point: Point, case: Case) -> Finding:
     return Finding(met=False, because=f"{name} is not shown.")
 
 
+def _another_quantity(point: Point, case: Case) -> Slip | None:
+    """A wrong quantity for the change of a datum (31 °C, or 17 K + 273, for a rise of temperature), where no other mark pays for it.
+
+    Source: common practice, no source; where the values put in have a mark of their own, that one is lost.
+    """
+    if any(p.kind in ("substitution", "value") for p in case.goal.points):
+        return None
+    relations, data = case.part.system.relations, case.part.data
+    own = frozenset[str]().union(*(relations[r].letters for r in point.relations)) - {case.goal.find}
+    for letters in (relations[r].letters for r in sorted(case.part.helpers)):
+        change = letters - data.keys()
+        ends = [case.part.dimensions.get(n) for n in sorted(letters)]
+        if len(letters) != 3 or len(change) != 1 or not change <= own or ends[0] is None or any(d != ends[0] for d in ends):
+            continue
+        for slip in (s for e in case.evidence for s in e.slips):
+            if (slip.symbol in change and slip.code in _OTHERS) or (slip.symbol in letters and slip.code == "kelvin-added-to-difference"):
+                return slip
+    return None
+
+
 def _on_a_wrong_definition(e: Evidence, point: Point, case: Case) -> bool:
     """Numbers that rest on a definition wrongly written before: 17100/45 shows no P = mgh/t where 17100 is m × h, put for the energy."""
     if e.symbolic or not e.inherited:
@@ -76,7 +102,8 @@ def _on_a_wrong_definition(e: Evidence, point: Point, case: Case) -> bool:
     relations = case.part.system.relations
     own = frozenset[str]().union(*(relations[r].letters for r in point.relations))
     defined = frozenset[str]().union(*(relations[r].letters for r in case.part.helpers)) - own
-    return any(s.family == "relationship" and s.symbol in defined for s in e.inherited)
+    wrong = {s for s in e.inherited if s.family == "relationship" and s.symbol in defined}
+    return any(own & symbols(w.stated[1]) for w in case.evidence if w.stated is not None and wrong & set(w.slips))
 
 
 def _lines_of(point: Point, shown: Sequence[Evidence], case: Case) -> tuple[int, ...]:

@@ -90,7 +90,8 @@ def worlds_with(part: CompiledCalculation, goal: Goal, overrides: Overrides) -> 
     """Answers with some quantities at the candidate's own values: every combination, at most MOST_WORLDS."""
     choices = [[None, *dict.fromkeys(values)] for _, values in overrides]
     names = [name for name, _ in overrides]
-    constants: list[dict[str, float]] = [{}, *({s: v} for s, d in part.data.items() for v in d.others)]
+    shown = ({s: v} for s, v in to_be_shown(part).items() if s != goal.find)
+    constants: list[dict[str, float]] = [{}, *({s: v} for s, d in part.data.items() for v in d.others), *shown]
     count = 0
     for picks in product(*choices):
         chosen: Point = {n: v for n, v in zip(names, picks, strict=True) if v is not None and n != goal.find}

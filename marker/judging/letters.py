@@ -73,6 +73,7 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
     """
     alone, known = _of_the_part(part)
     pairs = [(alone.resolve(a), alone.resolve(b)) for a, b in pairs] if alone.angle else pairs
+    known -= _of_another_kind(part, pairs)
     waiting = [p for p in pairs if not (symbols(p[0]) <= known and symbols(p[1]) <= known)]
     if not waiting:
         return alone
@@ -123,6 +124,17 @@ def _by_stem(part: CompiledCalculation, known: frozenset[str], quantities: dict[
         letter = stem(goal.find)
         if letter not in known and states(part, letter):
             quantities.setdefault(letter, goal.find)
+
+
+def _of_another_kind(part: CompiledCalculation, pairs: Sequence[Pair]) -> frozenset[str]:
+    """W of a part that means the weight by it, where the candidate writes W = 2982 J: letters given values of another kind only."""
+    closed = part.data.keys() | {g.find for g in part.goals}
+    found: dict[str, set[bool]] = {}
+    for left, right in pairs:
+        name, (number, unit) = left.name if isinstance(left, Symbol) else "", value_parts(right)
+        if number is not None and name in part.system.base and name not in closed and part.dimensions.get(name):
+            found.setdefault(name, set()).add(unit is None or same_dimensions(unit.dimensions, part.dimensions.get(name)))
+    return frozenset(n for n, fits in found.items() if fits == {False})
 
 
 def _one_angle(part: CompiledCalculation) -> str:
@@ -192,7 +204,7 @@ def _open_on_both_sides(pair: Pair) -> bool:
 def _by_shape(filled: Mapping[str, Expr], known: frozenset[str], quantities: dict[str, str], sources: Sources) -> None:
     """`U/N = 415/1.43e4`: a letter in whose place a datum or an own value stands is that quantity."""
     for letter, numbers in filled.items():
-        if letter in known or letter in quantities or states(sources.part, letter):
+        if letter in known or letter in quantities or letter in sources.part.system.base or states(sources.part, letter):
             continue
         leaves = template(numbers).leaves
         if len(leaves) != 1 or not is_value(numbers):

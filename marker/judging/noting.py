@@ -139,10 +139,11 @@ class Noting(Tracing):
         for r in shown:
             relation = part.system.relations[r]
             if len(relation.letters & offset) > 1 and part.system.holds((put(relation.left, shift), put(relation.right, shift))):
-                slips = tuple(
-                    replace(s, code="kelvin-added-to-difference", family="copying") if s.symbol in offset else s for s in lifted.slips
-                )
-                return replace(lifted, slips=slips)
+                misread = tuple(s for s in lifted.slips if s.code != "unconverted" or s.symbol not in offset)
+                if any(s.symbol in offset for s in misread):  # 69 − 14 for 96 − 14: the other is in degrees Celsius, as it should be
+                    return replace(lifted, slips=misread)
+                added = (replace(s, code="kelvin-added-to-difference", family="copying") for s in lifted.slips if s.symbol in offset)
+                return replace(lifted, slips=(*added, *(s for s in misread if s.symbol not in offset)))
         return lifted
 
     def _true_in_data(self, equation: Equation, i: int) -> bool:

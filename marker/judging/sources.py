@@ -22,6 +22,7 @@ FOUND_FIGURES = 3  # that the value of a quantity found in the head must have to
 MOST_UNITS = 6  # own values looked through for the unit a candidate works in
 ROUNDING_SLACK = 0.004
 MOST_PIECES = 12
+OF_OWN = (2.0, 0.5, 4 / math.pi, 1 / math.pi, math.pi)  # what an own value is multiplied by in the head: d² = 4A/π
 
 
 @dataclass(slots=True)
@@ -152,7 +153,7 @@ class Sources:
         if leaf.number.figures[1] < 2:
             return
         for own in self.own[-12:]:
-            for factor in (2.0, 0.5):
+            for factor in OF_OWN if leaf.number.figures[1] >= 3 else OF_OWN[:2]:
                 if own.si and (leaf.close(own.si * factor) or (leaf.unit is None and leaf.raw_close(own.raw * factor))):
                     yield Source(cost=1.2, stands_for=Product(factors=(constant(factor), own.stands_for)), own=own)
         yield from self.of_two_own(leaf)

@@ -107,6 +107,70 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "using": ["m*v^2/2 = m*g*h - F*d"],
         "also": ["E_k = m*v^2/2"],
     },
+    "net": {
+        "given": {"m_1": "240 kg", "u": "1.8 m/s", "m_2": "95 kg"},
+        "find": "v",
+        "unit": "m/s",
+        "using": ["m_1*u = (m_1 + m_2)*v"],
+        "names": {"u": ["u1"]},
+    },
+    "thrown": {
+        "marks": 3,
+        "given": {"u": "4.2 m/s", "s": "1.90 m", "g": "9.81 N/kg"},
+        "find": "w",
+        "unit": "m/s",
+        "using": ["v^2 = 2*g*s", "w^2 = u^2 + v^2"],
+        "points": [{"kind": "relationship", "of": "v^2 = 2*g*s"}, {"kind": "relationship", "of": "w^2 = u^2 + v^2"}, {"kind": "answer"}],
+    },
+    "grating": {
+        "given": {"λ": "520 nm", "d": "3.00e-6 m", "n": "3"},
+        "find": "θ",
+        "unit": "°",
+        "using": ["n*λ = d*sin(θ)"],
+    },
+    "incline": {
+        "marks": 4,
+        "given": {"m": "620 kg", "θ": "14°", "F": "510 N", "g": "9.81 N/kg"},
+        "find": "T",
+        "unit": "N",
+        "using": ["W_p = m*g*sin(θ)", "T = W_p + F"],
+        "points": [{"kind": "relationship", "of": "W_p = m*g*sin(θ)"}, {"kind": "relationship", "of": "T = W_p + F"}, *SPLIT[1:]],
+    },
+    "wire": {
+        "marks": 4,
+        "given": {"L": "24 m", "d": "3.6 mm", "ρ": "1.72e-8 Ω m"},
+        "find": "R",
+        "unit": "Ω",
+        "using": ["R = ρ*L/A", "A = π*d^2/4"],
+        "also": ["r = d/2", "A = π*r^2"],
+        "points": [{"kind": "relationship", "of": "R = ρ*L/A"}, {"kind": "relationship", "of": "A = π*d^2/4"}, *SPLIT[1:]],
+    },
+    "kettle": {
+        "marks": 3,
+        "given": {"m": "1.3 kg", "c": "4180 J kg^-1 K^-1", "T_1": "16 °C", "T_2": "83 °C", "P": "2000 W"},
+        "find": "t",
+        "unit": "s",
+        "using": ["E = m*c*ΔT", "E = P*t"],
+        "also": ["ΔT = T_2 - T_1"],
+        "names": {"ΔT": ["Δθ", "rise"]},
+        "points": [{"kind": "relationship", "of": "E = m*c*ΔT"}, {"kind": "relationship", "of": "E = P*t"}, {"kind": "answer"}],
+    },
+    "weir": {
+        "marks": 4,
+        "given": {"m": "140 kg", "h": "2.6 m", "η": "58 %", "t": "1.0 s", "g": "9.81 N/kg"},
+        "find": "P",
+        "unit": "W",
+        "using": ["P_in = m*g*h/t", "η = P/P_in"],
+        "also": ["E = m*g*h", "P_in = E/t", "W = m*g"],
+        "points": [{"kind": "relationship", "of": "P_in = m*g*h/t"}, {"kind": "relationship", "of": "η = P/P_in"}, *SPLIT[1:]],
+    },
+    "battery": {
+        "given": {"E": "18.6 V", "r": "0.22 Ω", "R": "1.30 Ω"},
+        "find": "I",
+        "unit": "A",
+        "using": ["E = I*(R + r)"],
+        "also": ["R_T = R + r", "E = I*R_T", "V = I*R", "V = E - I*r"],
+    },
     "level": {
         "given": {"I": "3.0e-5 W/m^2", "I_0": "1.0e-12 W/m^2"},
         "find": "L",
@@ -222,6 +286,32 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     # A definition written wrongly: what rests on it does not show the whole.
     ("ramp", "E_k = mgh − Fd = 88.3 − 48 = 40.3 J\nE_k = mv²\nv = √(40.3/6.0) = 2.59 m/s", {}, "000"),
     ("ramp", "E_k = mgh − Fd = 88.3 − 48 = 40.3 J\nE_k = ½mv²\nv = √(2 × 40.3/6.0) = 3.67 m/s", {}, "111"),
+    # A body at rest whose speed is written all the same; a mass that cancels.
+    ("net", "m1u1 + m2u2 = (m1 + m2)v\n240 × 1.8 + 95 × 0 = (240 + 95)v\nv = 1.29 m/s", {}, "111"),
+    ("net", "m1u1 + m2u2 = (m1 − m2)v\n240 × 1.8 + 95 × 0 = (240 − 95)v\nv = 2.98 m/s", {}, "000"),
+    ("thrown", "½mv² = ½mu² + mgh\nv² = 4.2² + 2 × 9.81 × 1.90\nv = 7.41 m/s", {}, "111"),
+    # A number of things left out is a wrong substitution of a relationship stated rightly.
+    ("grating", "nλ = d sin θ\nsin θ = 520e-9/3.00e-6 = 0.173\nθ = 9.98°", FOLLOWED, "101"),
+    ("grating", "sin θ = 520e-9/3.00e-6 = 0.173\nθ = 9.98°", FOLLOWED, "000"),
+    # One of two relationships shown, with a wrong piece in its right place.
+    ("incline", "T = mg cos θ + F = 620 × 9.81 × cos 14° + 510 = 6411 N", {}, "0100"),
+    ("incline", "T = mg + F = 620 × 9.81 + 510 = 6592 N", {}, "0100"),
+    ("incline", "T = mg sin θ − F = 620 × 9.81 × sin 14° − 510 = 961 N", {}, "1000"),
+    ("cell", "I = E/(R1 + R2 + r) = 6.0/(15 + 10 + 0.80) = 0.233 A", {}, "0100"),
+    # The subject called by the letter of a datum.
+    ("incline", "F1 = mg sin 14 = 620 × 9.81 × 0.242 = 1471 N\nF = F1 + 510 = 1981 N", {}, "1111"),
+    # The diameter for the radius: the area's formula is the right one.
+    ("wire", "A = πr² = π × 0.0036² = 4.07 × 10^-5\nR = 1.72 × 10^-8 × 24/4.07 × 10^-5 = 0.0101 Ω", FOLLOWED, "1101"),
+    # A rise of temperature typed t; another temperature for it, where no mark pays for the values put in.
+    ("kettle", "E = mct\n1.3 × 4180 × 67 = 364078\nt = 364078/2000 = 182 s", FOLLOWED, "111"),
+    ("kettle", "E = 1.3 × 4180 × 83 = 451022 J\nt = E/P = 451022/2000 = 226 s", FOLLOWED, "010"),
+    ("kettle", "ΔT = 38 − 16 = 22\nE = mcΔT = 1.3 × 4180 × 22 = 119548 J\nt = E/P = 119548/2000 = 60 s", FOLLOWED, "110"),
+    # The work called W where the part means the weight by it; g left out spoils one relationship and not the next.
+    ("weir", "W = mgh = 140 × 9.81 × 2.6 = 3571 J\nη = Wu/W → Wu = 0.58 × 3571 = 2071 J in one second\nP = 2071 W", {}, "1111"),
+    ("weir", "E = mh = 140 × 2.6 = 364\nP = 364 × 0.58 = 211 W", {}, "0100"),
+    # A total put in that was added up in the head.
+    ("battery", "18.6/1.52 = 12.2 A", {}, "111"),
+    ("battery", "I = 18.6/1.30 = 14.3 A", {}, "000"),
 ]
 
 
