@@ -16,6 +16,7 @@ class Claim:
 
     kind    "way", "act", "compare" or "is"
     way     of a way or a comparison;  senses  of an act, with signs as said;  sign  -1 when a bare statement denies its words
+    named   the quantity a word like "faster" names itself
     heads   what a way is about: one of these;  words  all families named in the segment;  left, right  of a comparison
     carried words of the segment before, for what is left out or said as it, they, this
     """
@@ -35,6 +36,7 @@ class Claim:
     level: bool = False
     borrowed: bool = False
     attribute: bool = False
+    named: frozenset[str] = frozenset()
     subject: frozenset[str] = frozenset()
     headless: bool = False
     segment: int = 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from marker.kinds.written.claims.entail import agree, opposed, rival
@@ -29,11 +29,17 @@ class Met:
     words: frozenset[str] = frozenset()
     exact: int = 0
     order: float = 0.0
+    literal: int = 0
 
     @property
-    def rank(self) -> tuple[float, int, int, float]:
+    def rank(self) -> tuple[float, int, int, float, int]:
         """Which of two wordings is said more fully and more nearly in its own words and order."""
-        return (round(self.share, 2), len(self.words), self.exact, self.order)
+        return (round(self.share, 2), len(self.words), self.exact, self.order, self.literal)
+
+    @property
+    def whole(self) -> bool:
+        """Whether none of the wording's words is missing, those that little hangs on left out."""
+        return telling_words(self.sample.families) <= self.words | {s for c in self.by for s, _ in c.senses}
 
 
 def best(samples: Sequence[Sample], said: Claims) -> Met | None:
@@ -59,7 +65,21 @@ def met(sample: Sample, said: Claims) -> Met:
     claims = tuple(dict.fromkeys(by))
     exact = sum(any(c.way == w.claim.way and c.kind == w.claim.kind for c in claims) for w in sample.wanted)
     whole = max(least, share / total) if total else 0.0
-    return Met(sample=sample, share=whole, by=claims, words=frozenset(words), exact=exact, order=_order(sample, claims))
+    return Met(
+        sample=sample, share=whole, by=claims, words=frozenset(words), exact=exact, order=_order(sample, claims), literal=_literal(sample, claims)
+    )
+
+
+def telling_words(of: Iterable[str]) -> frozenset[str]:
+    """Families that say something: not those that only add degree, place or number."""
+    known = thesaurus()
+    return frozenset(f for f in of if f not in known.weak and f not in known.light and not f.startswith("n:"))
+
+
+def _literal(sample: Sample, by: Sequence[Claim]) -> int:
+    """How many words of the wording are used as they stand in it."""
+    wanted, said = ({t.text for c in row for t in c.tokens} for row in ([w.claim for w in sample.wanted], by))
+    return len(wanted & said)
 
 
 def _order(sample: Sample, by: Sequence[Claim]) -> float:
@@ -100,12 +120,20 @@ def _said(wanted: Wanted, claim: Claim, said: Claims) -> tuple[float, frozenset[
 
 def about(claim: Claim, want: Claim, given: frozenset[str]) -> bool:
     """Whether a way is said of the wanted thing; what is left out may be what was spoken of before, or what the question named."""
-    if want.kind != "way" or claim.heads & want.heads:
+    if want.kind != "way":
         return True
+    if want.heads & claim.heads:
+        return not (want.named and claim.named) or _same_doing(claim, want)
     if claim.heads:
         return False
     alone = not claim.words - thesaurus().light - thesaurus().weak
     return bool(claim.carried_heads & want.heads) or (alone and want.heads <= given)
+
+
+def _same_doing(claim: Claim, want: Claim) -> bool:
+    """Of words that name a quantity and its way the action counts too: "cut faster" is not "spins faster"."""
+    own, other = want.heads - want.named, claim.heads - claim.named
+    return not own or bool(own & (other | (claim.words if not other else frozenset())))
 
 
 def _words(wanted: Wanted, claim: Claim, own: frozenset[str]) -> tuple[float, frozenset[str]]:

@@ -11,6 +11,7 @@ NAMING = frozenset(("thing", "act", "letters", "word", "number", "named way"))
 SAYING = frozenset(("way", "named way", "compare", "act", "not", "no"))
 _SUBJECTS = frozenset(("this", "it", "they", "he", "she"))
 _OPERATORS = frozenset("×/+-÷*^∝")
+_SERVING = frozenset(("act", "serv", "behav", "work", "know", "known"))
 _EQUALITIES = frozenset("=≈~∝")
 
 
@@ -54,7 +55,7 @@ def _cut(row: Sequence[Token], sentence: int) -> list[Segment]:
             here.append(token)
             continue
         made.append(Segment(tokens=tuple(here), sentence=sentence, opens=opens))
-        here, opens = [], kind
+        here, opens = ([token], "") if kind == "follows" else ([], kind)
     made.append(Segment(tokens=tuple(here), sentence=sentence, opens=opens))
     return made
 
@@ -64,6 +65,8 @@ def _opening(row: Sequence[Token], n: int, here: Sequence[Token]) -> str | None:
     token = row[n]
     if token.kind == "join" and n and row[n - 1].text == "to":
         return None
+    if _new_subject(row, n, here):
+        return "follows"
     if token.text == "ther" and n + 1 < len(row) and row[n + 1].kind == "be" and any(t.kind in SAYING for t in here):
         return ""
     if token.kind in ("join", "condition", "before"):
@@ -80,6 +83,12 @@ def _opening(row: Sequence[Token], n: int, here: Sequence[Token]) -> str | None:
     end = next((k for k, t in enumerate(after) if t.kind in ("and", "comma", "join", "condition")), len(after))
     says = any(t.kind in SAYING for t in here)
     return "" if says and (any(t.kind in SAYING for t in after[:end]) or token.kind == "comma") else None
+
+
+def _new_subject(row: Sequence[Token], n: int, here: Sequence[Token]) -> bool:
+    """A name with its own "is" after a whole statement: "if m is smaller | v is larger"."""
+    whole = len(here) > 2 and here[-1].kind in ("way", "named way") and here[-2].kind == "be" and here[0].text != "ther"
+    return whole and row[n].kind in ("thing", "letters") and n + 1 < len(row) and row[n + 1].kind == "be"
 
 
 def _equates(row: Sequence[Token], n: int) -> bool:
@@ -103,6 +112,8 @@ def _main_begins(row: Sequence[Token], n: int, here: Sequence[Token]) -> bool:
 def _as_what(row: Sequence[Token], n: int) -> bool:
     """ "Lost as heat": nothing is said after this "as"."""
     rest = row[n + 1 :]
+    if row[n].text == "as" and n and row[n - 1].text in _SERVING:
+        return True
     end = next((k for k, t in enumerate(rest) if t.kind in ("and", "comma", "join", "condition")), len(rest))
     return row[n].text == "as" and n > 0 and not any(t.kind in (*SAYING, "be", "pronoun") for t in rest[:end])
 

@@ -96,7 +96,7 @@ class _Stemmed:
 @lru_cache(maxsize=20_000)
 def tokens(lines: tuple[str, ...], speech: Speech) -> tuple[Token, ...]:
     """A response as tokens, without what the candidate took back. Never raises."""
-    row = [_spelt(w, speech) for w in _grouped(withdraw(words(lines)).words)]
+    row = [_spelt(w, speech) for w in _grouped(_without_units(withdraw(words(lines)).words))]
     found: list[Token] = []
     here = 0
     while here < len(row):
@@ -114,6 +114,8 @@ def _noun(row: Sequence[Token], n: int) -> Token:
     if token.typed.lower() in ("up", "down") and token.kind != "way":
         alone = before is not None and before.kind in ("thing", "letters", "word") and (after is None or after.kind in _ENDS)
         return replace(token, kind="way", way=token.typed.lower(), forms=frozenset(("verb",))) if alone else token
+    if token.typed.lower() == "mean" and token.kind == "join" and after is not None and after.kind in ("thing", "letters"):
+        return token if before is not None and before.kind == "pronoun" else replace(token, kind="light", senses=(("mean", 1),))
     if token.typed.lower() == "can" and n and row[n - 1].kind == "article":
         return replace(token, kind="word", senses=((token.text, 1),))
     if token.kind != "way" or token.typed.lower() not in ("change", "changes"):
@@ -123,6 +125,25 @@ def _noun(row: Sequence[Token], n: int) -> Token:
     if of or (named and (after is None or after.kind not in ("article", "thing", "letters", "word"))):
         return replace(token, kind="thing", senses=(("change", 1),), way="", forms=frozenset())
     return token
+
+
+def _without_units(row: Sequence[Word]) -> list[Word]:
+    """Words without units in brackets: "the energy (in J) of the particles", "the energy (J) of"."""
+    kept: list[Word] = []
+    here = 0
+    while here < len(row):
+        end = next((k for k in range(here + 1, min(here + 9, len(row))) if row[k].text == ")"), None)
+        inside = [w for w in row[here + 1 : end or here] if w.text not in ("in", "per")]
+        if row[here].text == "(" and end is not None and inside and all(_unit_like(w) for w in inside):
+            here = end + 1
+            continue
+        kept.append(row[here])
+        here += 1
+    return kept
+
+
+def _unit_like(word: Word) -> bool:
+    return word.text in _UNITS or word.sort is Sort.NUMBER or word.text in "/^-·" or word.typed in ("Ω", "°C", "Pa", "Wb", "T", "C", "F")
 
 
 def _grouped(row: Sequence[Word]) -> list[Word]:

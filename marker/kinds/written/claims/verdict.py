@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from marker.kinds.written.claims.entail import agree
 from marker.kinds.written.claims.model import Claim, Claims
+from marker.kinds.written.claims.nearness import Near, nearness, place
 from marker.kinds.written.claims.score import Met, best, contrary, met
 from marker.kinds.written.claims.segments import NAMING
 from marker.kinds.written.claims.thesaurus import thesaurus
@@ -53,38 +54,56 @@ class Heard:
     against: tuple[Token, ...] = ()
     clash: tuple[Token, ...] = ()
     segments: frozenset[int] = frozenset()
+    near: Near = field(default_factory=Near)
 
 
 def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
     """What a response says of an idea. `passed`: segments that other ideas have used up."""
-    rest = said if not passed else replace(said, claims=tuple(c for c in said.claims if c.segment not in passed))
-    found = best(wants.says, said)
-    against = _listed(wants.contradicts, said)
-    weak = _listed(wants.not_enough, said)
+    against, weak = _listed(wants.contradicts, said), _listed(wants.not_enough, said)
     opposite = contrary(wants.says, said, {*passed, *_saying(wants.says, said)})
-    if found is not None and against is not None and _places(against.by) <= _places(found.by) and found.rank > against.rank:
-        against = None
-    if found is not None and found.share >= EARNED and not _outweighed(found, weak):
-        other = opposite
+    found = _earning(wants.says, said, weak)
+    if found is not None:
+        if against is not None and _places(against.by) <= _places(found.by) and found.rank > against.rank:
+            against = None
         return Heard(
             code="said", share=found.share, tokens=telling(found), segments=_places(found.by),
-            against=telling(against) if against else (), clash=_core(other) if other else (),
+            against=telling(against) if against else (), clash=_core(opposite) if opposite else (),
         )  # fmt: skip
-    share = found.share if found else 0.0
+    return _unsaid(wants, said, passed, (against, weak, opposite))
+
+
+def _earning(says: Sequence[Sample], said: Claims, weak: Met | None) -> Met | None:
+    """The wording that is said and says more than what the scheme lists as not enough; None without one."""
+    found = (met(s, said) for s in says if s.wanted)
+    return max((m for m in found if m.share >= EARNED and not _outweighed(m, weak)), key=lambda m: m.rank, default=None)
+
+
+def _unsaid(wants: Wants, said: Claims, passed: Collection[int], listed: tuple[Met | None, Met | None, Claim | None]) -> Heard:
+    """What to make of a response that says no wording: decided only where nothing that is left over comes near one."""
+    against, weak, opposite = listed
+    spent = [t for m in (against, weak) if m is not None for t in telling(m)]
+    near = nearness(wants.says, wants.given, said, spent, passed)
+    rest = said if not passed else replace(said, claims=tuple(c for c in said.claims if c.segment not in passed))
+    best_left = best(wants.says, rest)
+    share = best_left.share if best_left else 0.0
+    if near.hits or (best_left is not None and share >= UNSURE and not _spent(best_left, spent)):
+        tokens = telling(best_left) if best_left is not None and share >= UNSURE else near.tokens
+        return Heard(code="unsure", share=max(share, near.share), tokens=tokens, near=near)
     if against is not None:
-        return Heard(code="contradicted", share=share, tokens=telling(against), segments=_places(against.by))
+        return Heard(code="contradicted", share=share, tokens=telling(against), segments=_places(against.by), near=near)
     if opposite is not None:
-        return Heard(code="contradicted", share=share, tokens=_core(opposite), segments=frozenset((opposite.segment,)))
-    if weak is not None and share < EARNED:
-        return Heard(code="not enough", share=share, tokens=telling(weak), segments=_places(weak.by))
+        return Heard(code="contradicted", share=share, tokens=_core(opposite), segments=frozenset((opposite.segment,)), near=near)
     if weak is not None:
-        return Heard(code="not enough", share=share, tokens=telling(weak), segments=_places(weak.by))
-    near = best(wants.says, rest)
-    if near is not None and near.share >= UNSURE:
-        return Heard(code="unsure", share=near.share, tokens=telling(near), segments=_places(near.by))
+        return Heard(code="not enough", share=share, tokens=telling(weak), segments=_places(weak.by), near=near)
     if touched := _touched(wants, rest, passed):
-        return Heard(code="touched", share=min(share, 0.4), tokens=touched)
-    return Heard(code="not said", share=share)
+        return Heard(code="touched", share=min(share, 0.4), tokens=touched, near=near)
+    return Heard(code="not said", share=share, near=near)
+
+
+def _spent(found: Met, spent: Iterable[Token]) -> bool:
+    """Whether all that says a wording by half is what a listed wording says."""
+    used = {place(t) for t in spent}
+    return all(place(t) in used for t in telling(found))
 
 
 def _saying(says: Sequence[Sample], said: Claims) -> set[int]:
@@ -102,10 +121,10 @@ def _outweighed(found: Met, other: Met | None) -> bool:
     """True when a listed wording takes the place of what earns the idea: the same words say it, and say as much of it."""
     if other is None or not _places(other.by) & _places(found.by):
         return False
-    same = (
-        found.words == other.words and other.rank > found.rank and not any(c.borrowed or not c.heads for c in other.by if c.kind == "way")
-    )
-    return found.words < other.words or same
+    if found.words < other.words:
+        return True
+    sure = not any(c.borrowed or not c.heads for c in other.by if c.kind == "way")
+    return sure and found.words == other.words and (other.rank > found.rank or not found.whole)
 
 
 def _places(by: Iterable[Claim]) -> frozenset[int]:

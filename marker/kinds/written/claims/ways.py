@@ -82,7 +82,7 @@ def _named_way(base: Claim, row: Sequence[Token], n: int, way: str) -> Claim:
     heads = {quantity, *verb_before(row, n)}
     if n + 1 < len(row) and of_named_way(row, n + 1):
         way, heads = row[n + 1].way, heads | ({"heat"} if quantity == "temperature" else set())
-    return replace(base, kind="way", way=way, heads=frozenset(heads))
+    return replace(base, kind="way", way=way, heads=frozenset(heads), named=frozenset((quantity,)))
 
 
 def _counts(row: Sequence[Token]) -> bool:
