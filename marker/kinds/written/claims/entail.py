@@ -52,6 +52,8 @@ def one_way(a: Claim, b: Claim) -> bool:
     """Two wordings that say the same of the same thing, whatever is said besides."""
     if not agree(a, b):
         return False
+    if b.kind == "way" and a.named and b.named and (a.heads - a.named) != (b.heads - b.named):
+        return False
     return bool((a.heads | a.words) & b.heads) if b.kind == "way" else b.kind in ("act", "compare")
 
 

@@ -38,8 +38,17 @@ class Met:
 
     @property
     def whole(self) -> bool:
-        """Whether none of the wording's words is missing, those that little hangs on left out."""
-        return telling_words(self.sample.families) <= self.words | {s for c in self.by for s, _ in c.senses}
+        """Whether none of the wording's words is missing, those of the question and those that little hangs on left out."""
+        return self._missing <= frozenset(g for w in self.sample.wanted for g in w.stem)
+
+    @property
+    def complete(self) -> bool:
+        """Whether none of its words is missing at all."""
+        return not self._missing
+
+    @property
+    def _missing(self) -> frozenset[str]:
+        return telling_words(self.sample.families) - self.words - {s for c in self.by for s, _ in c.senses}
 
 
 def best(samples: Sequence[Sample], said: Claims) -> Met | None:
@@ -114,6 +123,8 @@ def _said(wanted: Wanted, claim: Claim, said: Claims) -> tuple[float, frozenset[
     if want.kind == "compare":
         return _compared(wanted, claim)
     if not agree(claim, want) or not about(claim, want, wanted.given):
+        return 0.0, frozenset()
+    if want.way == "changing" != claim.way and not wanted.earning:
         return 0.0, frozenset()
     return _words(wanted, claim, want.words)
 

@@ -109,6 +109,8 @@ def tokens(lines: tuple[str, ...], speech: Speech) -> tuple[Token, ...]:
 def _noun(row: Sequence[Token], n: int) -> Token:
     """ "Change" as a quantity: "the change of momentum", "a smaller momentum change"; else a word of change."""
     token = row[n]
+    if token.text == "leav" and any(t.typed.lower() == "behind" for t in row[n + 2 : n + 7]):
+        return replace(token, kind="thing", senses=(("remaining", 1),))
     after = row[n + 1] if n + 1 < len(row) else None
     before = row[n - 1] if n else None
     if token.typed.lower() in ("up", "down") and token.kind != "way":
@@ -176,6 +178,8 @@ def _spelt(word: Word, speech: Speech) -> _Stemmed:
     if (lesser := _comparative(word.text)) is not None:
         return _Stemmed(word, lesser, True)
     if plain in speech.right or word.text in speech.right or len(word.text) < 4 or word.typed in thesaurus().groups:
+        return _Stemmed(word, plain, True)
+    if any(plain.endswith(e) and plain[: -len(e)] in speech.used for e in ("i", "ier", "iest", "y")):
         return _Stemmed(word, plain, True)
     for prefix in ("un", "non", "dis"):
         if plain.startswith(prefix) and plain[len(prefix) :] in speech.right and len(plain) > len(prefix) + 3:

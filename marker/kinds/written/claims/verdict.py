@@ -17,6 +17,8 @@ from marker.kinds.written.claims.wanted import Sample, Wanted
 EARNED = 0.84
 UNSURE = 0.6
 _LISTED = 0.9
+_AGAINST = 0.3
+"""How likely an idea is said where something else in the response contradicts it."""
 _LONGEST_QUOTE = 90
 
 
@@ -59,17 +61,27 @@ class Heard:
 
 def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
     """What a response says of an idea. `passed`: segments that other ideas have used up."""
-    against, weak = _listed(wants.contradicts, said), _listed(wants.not_enough, said)
+    standing = replace(said, claims=tuple(c for c in said.claims if not c.condition))
+    against, weak = _listed(wants.contradicts, standing), _listed(wants.not_enough, said)
     opposite = contrary(wants.says, said, {*passed, *_saying(wants.says, said)})
     found = _earning(wants.says, said, weak)
+    if against is not None and _places(against.by) <= set(passed) - (_places(found.by) if found else frozenset()):
+        against = None
     if found is not None:
         if against is not None and _places(against.by) <= _places(found.by) and found.rank > against.rank:
             against = None
+        if against is not None and not (against.complete and _named(against)):
+            against, opposite = None, opposite or against.by[0]
         return Heard(
             code="said", share=found.share, tokens=telling(found), segments=_places(found.by),
             against=telling(against) if against else (), clash=_core(opposite) if opposite else (),
         )  # fmt: skip
     return _unsaid(wants, said, passed, (against, weak, opposite))
+
+
+def _named(found: Met) -> bool:
+    """Whether what a listed wording is said of is named, not meant by "it" or left out."""
+    return all(c.heads & c.words or not c.headless for c in found.by if c.kind == "way")
 
 
 def _earning(says: Sequence[Sample], said: Claims, weak: Met | None) -> Met | None:
@@ -81,15 +93,17 @@ def _earning(says: Sequence[Sample], said: Claims, weak: Met | None) -> Met | No
 def _unsaid(wants: Wants, said: Claims, passed: Collection[int], listed: tuple[Met | None, Met | None, Claim | None]) -> Heard:
     """What to make of a response that says no wording: decided only where nothing that is left over comes near one."""
     against, weak, opposite = listed
-    spent = [t for m in (against, weak) if m is not None for t in telling(m)]
+    spent = [t for m in (weak,) if m is not None for t in telling(m)]
+    spent += [t for c in (*(against.by if against else ()), *((opposite,) if opposite else ())) for t in c.tokens]
     near = nearness(wants.says, wants.given, said, spent, passed)
     rest = said if not passed else replace(said, claims=tuple(c for c in said.claims if c.segment not in passed))
     best_left = best(wants.says, rest)
     share = best_left.share if best_left else 0.0
     if near.hits or (best_left is not None and share >= UNSURE and not _spent(best_left, spent)):
         tokens = telling(best_left) if best_left is not None and share >= UNSURE else near.tokens
-        return Heard(code="unsure", share=max(share, near.share), tokens=tokens, near=near)
-    if against is not None:
+        likely = _AGAINST if against or opposite else max(share, near.share)
+        return Heard(code="unsure", share=likely, tokens=tokens, near=near)
+    if against is not None and _named(against):
         return Heard(code="contradicted", share=share, tokens=telling(against), segments=_places(against.by), near=near)
     if opposite is not None:
         return Heard(code="contradicted", share=share, tokens=_core(opposite), segments=frozenset((opposite.segment,)), near=near)

@@ -6,7 +6,7 @@ A word the question has said already need not be said again; nor one that the ot
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from marker.kinds.written.claims.claims import claims
 from marker.kinds.written.claims.entail import agree, one_way
@@ -56,13 +56,14 @@ class Sample:
 class _Setting:
     """What a wording is weighed against: the other wordings of its idea (None where all words count), and what the question says.
 
-    given  words of the question;  elsewhere  things it names that no wording of the idea does
+    needed  the wording has no words but the question's, which then count;  given  words of the question;  elsewhere  things it names that no wording of the idea does
     """
 
     others: Sequence[Claims] | None
     stem: Claims
     given: frozenset[str]
     elsewhere: frozenset[str]
+    needed: bool = False
 
 
 def samples(texts: Sequence[str], stem: Claims, speech: Speech, earning: bool = True) -> tuple[Sample, ...]:
@@ -80,6 +81,9 @@ def samples(texts: Sequence[str], stem: Claims, speech: Speech, earning: bool = 
 def _sample(text: str, read: Claims, setting: _Setting) -> Sample:
     parts = _without_doubles(read.claims)
     plain = [c for c in parts if not c.condition and not (setting.others is not None and _stated(c, setting.stem))]
+    named = {f for c in parts for f in (*c.words, *c.heads, *(s for s, _ in c.senses))} - thesaurus().weak - thesaurus().light
+    if named <= setting.given:
+        setting = replace(setting, needed=True)
     return Sample(text=text, wanted=tuple(_wanted(c, parts, plain, setting) for c in parts))
 
 
@@ -90,7 +94,7 @@ def _wanted(claim: Claim, parts: Sequence[Claim], plain: Sequence[Claim], settin
     return Wanted(
         claim=claim,
         weight=weight,
-        words=_words(claim, setting.others, setting.given),
+        words=_words(claim, setting),
         given=named & setting.given,
         stem=setting.given,
         elsewhere=setting.elsewhere,
@@ -118,11 +122,14 @@ def _covers(way: Claim, act: Claim) -> bool:
 
 def _stated(claim: Claim, stem: Claims) -> bool:
     """What the question itself says."""
-    return any(agree(c, claim) and claim.heads <= c.heads | c.words for c in stem.claims if c.kind in ("way", "act"))
-
-
-def _words(claim: Claim, others: Sequence[Claims] | None, given: frozenset[str]) -> tuple[tuple[str, float], ...]:
     known = thesaurus()
+    named = claim.heads | (claim.words - known.weak - known.light)
+    here = frozenset(w for c in stem.claims for w in c.words)
+    return named <= here and any(agree(c, claim) and claim.heads <= c.heads | c.words for c in stem.claims if c.kind in ("way", "act"))
+
+
+def _words(claim: Claim, setting: _Setting) -> tuple[tuple[str, float], ...]:
+    known, others, given = thesaurus(), setting.others, setting.given
     alike = [o for read in others or () for o in _without_doubles(read.claims) if one_way(o, claim) and not o.condition]
     weights = {}
     own = claim.left | claim.right if claim.kind == "compare" else claim.words
@@ -132,7 +139,7 @@ def _words(claim: Claim, others: Sequence[Claims] | None, given: frozenset[str])
         elif word == "number":
             weights[word] = _NUMBER
         elif word in given:
-            weights[word] = 0.0 if others is not None else _GIVEN_LISTED
+            weights[word] = 0.0 if others is not None and not setting.needed else _GIVEN_LISTED
         elif any(word not in o.words | o.heads for o in alike):
             weights[word] = _OPTIONAL
         else:
