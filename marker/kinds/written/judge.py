@@ -37,7 +37,17 @@ def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
         used = frozenset(s for k, segments in enumerate(taken) if k != n for s in segments)
         again = bool(used) and (finding.outcome is Outcome.REFERRED or finding.code == "contradicted")
         made.append(judge(part.ideas[n], prose, part, used) if again else finding)
-    return tuple(made)
+    return tuple(_said_once(f, part.ideas[n], [o for k, o in enumerate(made) if k != n]) for n, f in enumerate(made))
+
+
+def _said_once(finding: Finding, idea: Idea, others: Sequence[Finding]) -> Finding:
+    """One statement for two ideas, one of which it says only in part, goes to a person."""
+    if finding.outcome is not Outcome.EARNED or finding.complete or not finding.segments:
+        return finding
+    if not any(o.outcome is Outcome.EARNED and o.complete and finding.segments <= o.segments for o in others):
+        return finding
+    reason = f"{place(finding.lines)} “{finding.words}” is good for another point; whether it says “{idea.states}” too is left open."
+    return replace(ask(False, "doubtful", reason, finding.lines, finding.words, finding.likelihood), segments=finding.segments)
 
 
 def _taken(finding: Finding, prose: Prose, part: WrittenPart) -> frozenset[int]:
@@ -120,10 +130,12 @@ def _stated(
         found = replace(found, reason=f"{where}: {idea.states}; by the list rule “{against.words}” is passed over.")
     elif _hedged(heard, lines, prose):
         found = ask(True, "doubtful", f"{where}: {idea.states}, but offered with a doubt.", lines, words, heard.share)
+    elif heard.doubtful:
+        found = ask(True, "doubtful", f"{where} comes near “{idea.states}”, but not all of it is said.", lines, words, heard.share)
     elif heard.clash:
         reason = f"{where}: {idea.states}, but “{quote(heard.clash, prose.lines)}” goes against it."
         found = ask(True, "doubtful", reason, (*lines, heard.clash[0].line), words, heard.share)
-    return replace(found, segments=heard.segments)
+    return replace(found, segments=heard.segments, complete=heard.complete)
 
 
 def _hedged(heard: Heard, lines: Sequence[int], prose: Prose) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from marker.kinds.written.claims.model import Claims
 from marker.kinds.written.claims.score import telling_words
 from marker.kinds.written.claims.segments import NAMING
+from marker.kinds.written.claims.thesaurus import thesaurus
 from marker.kinds.written.claims.tokens import Token
 from marker.kinds.written.claims.wanted import Sample
 
@@ -36,12 +37,14 @@ def nearness(samples: Sequence[Sample], given: frozenset[str], said: Claims, spe
     used = {place(t) for t in spent}
     left = [t for n, s in enumerate(said.segments) if n not in passed for t in s.tokens if t.kind in NAMING and place(t) not in used]
     here = frozenset(f for t in left for f, _ in t.senses)
+    kin = thesaurus().kin
     best: tuple[float, frozenset[str]] = (0.0, frozenset())
     for sample in samples:
         words = telling_words(sample.families) - given
-        hits = words & here
+        hits = frozenset(w for w in words if w in here or kin.get(w, frozenset()) & (here - given))
         best = max(best, (len(hits) / len(words) if words else 0.0, hits), key=lambda b: (b[0], len(b[1])))
     share, hits = best
-    tokens = tuple(t for t in left if any(f in hits for f, _ in t.senses))
+    told = hits.union(*(kin.get(h, frozenset()) for h in hits))
+    tokens = tuple(t for t in left if any(f in told for f, _ in t.senses))
     strange = sum(t.kind == "word" and not any(f in given for f, _ in t.senses) for t in left)
     return Near(share=share, hits=len(hits), tokens=tokens, strange=strange)

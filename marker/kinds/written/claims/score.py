@@ -21,11 +21,15 @@ _PART = 0.65
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Met:
-    """How far one wording is said: `share` 0 to 1, by these claims; `words` of the wording that were found."""
+    """How far one wording is said: `share` 0 to 1, by these claims; `words` of the wording that were found.
+
+    core  segments of the claims that say it, those of mere conditions left out
+    """
 
     sample: Sample
     share: float
     by: tuple[Claim, ...] = ()
+    core: frozenset[int] = frozenset()
     words: frozenset[str] = frozenset()
     exact: int = 0
     order: float = 0.0
@@ -39,15 +43,16 @@ class Met:
     @property
     def whole(self) -> bool:
         """Whether none of the wording's words is missing, those of the question and those that little hangs on left out."""
-        return self._missing <= frozenset(g for w in self.sample.wanted for g in w.stem)
+        return self.missing <= frozenset(g for w in self.sample.wanted for g in w.stem)
 
     @property
     def complete(self) -> bool:
         """Whether none of its words is missing at all."""
-        return not self._missing
+        return not self.missing
 
     @property
-    def _missing(self) -> frozenset[str]:
+    def missing(self) -> frozenset[str]:
+        """The wording's words that are not there."""
         return telling_words(self.sample.families) - self.words - {s for c in self.by for s, _ in c.senses}
 
 
@@ -61,6 +66,7 @@ def met(sample: Sample, said: Claims) -> Met:
     total = sum(w.weight for w in sample.wanted)
     share = least = 0.0
     by: list[Claim] = []
+    core: set[int] = set()
     words: set[str] = set()
     for wanted in sample.wanted:
         value, claim, found = _nearest(wanted, said)
@@ -71,11 +77,12 @@ def met(sample: Sample, said: Claims) -> Met:
                 least = _PART
             if claim is not None and value > 0.4:
                 by.append(claim)
+                core |= {claim.segment} if wanted.weight >= 1 else set()
     claims = tuple(dict.fromkeys(by))
     exact = sum(any(c.way == w.claim.way and c.kind == w.claim.kind for c in claims) for w in sample.wanted)
     whole = max(least, share / total) if total else 0.0
     return Met(
-        sample=sample, share=whole, by=claims, words=frozenset(words), exact=exact, order=_order(sample, claims), literal=_literal(sample, claims)
+        sample=sample, share=whole, by=claims, core=frozenset(core), words=frozenset(words), exact=exact, order=_order(sample, claims), literal=_literal(sample, claims)
     )
 
 

@@ -54,6 +54,7 @@ class Thesaurus:
     counting: frozenset[str]
     of_subject: frozenset[str]
     keeping_from: frozenset[str]
+    kin: Mapping[str, frozenset[str]]
 
 
 def spoken(text: str) -> Phrase:
@@ -103,7 +104,16 @@ def thesaurus() -> Thesaurus:
         counting=_joined(data["level"]["counting"]),
         of_subject=_joined(data["level"]["of_subject"]),
         keeping_from=_joined(grammar["keeping_from"]),
+        kin=_kin(data["kin"]["groups"]),
     )
+
+
+def _kin(groups: Iterable[Iterable[str]]) -> dict[str, frozenset[str]]:
+    """Family -> the families that pupils use in its place, rightly or wrongly."""
+    found: dict[str, frozenset[str]] = {}
+    for group in map(frozenset, groups):
+        found.update({name: found.get(name, frozenset()) | (group - {name}) for name in group})
+    return found
 
 
 def _joined(texts: Iterable[str]) -> frozenset[str]:

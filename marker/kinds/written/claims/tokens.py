@@ -181,6 +181,8 @@ def _spelt(word: Word, speech: Speech) -> _Stemmed:
         return _Stemmed(word, plain, True)
     if any(plain.endswith(e) and plain[: -len(e)] in speech.used for e in ("i", "ier", "iest", "y")):
         return _Stemmed(word, plain, True)
+    if plain.startswith("re") and len(plain) > 5 and plain[2:] in speech.right:
+        return _Stemmed(word, plain[2:], True)
     for prefix in ("un", "non", "dis"):
         if plain.startswith(prefix) and plain[len(prefix) :] in speech.right and len(plain) > len(prefix) + 3:
             return _Stemmed(word, plain, True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
+from marker.kinds.written.claims.doubts import doubt
 from marker.kinds.written.claims.entail import agree
 from marker.kinds.written.claims.model import Claim, Claims
 from marker.kinds.written.claims.nearness import Near, nearness, place
@@ -57,6 +58,8 @@ class Heard:
     clash: tuple[Token, ...] = ()
     segments: frozenset[int] = frozenset()
     near: Near = field(default_factory=Near)
+    doubtful: bool = False
+    complete: bool = False
 
 
 def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
@@ -73,8 +76,9 @@ def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
         if against is not None and not (against.complete and _named(against)):
             against, opposite = None, opposite or against.by[0]
         return Heard(
-            code="said", share=found.share, tokens=telling(found), segments=_places(found.by),
+            code="said", share=found.share, tokens=telling(found), segments=found.core,
             against=telling(against) if against else (), clash=_core(opposite) if opposite else (),
+            doubtful=doubt(found, wants.contradicts, said), complete=found.complete,
         )  # fmt: skip
     return _unsaid(wants, said, passed, (against, weak, opposite))
 
