@@ -16,6 +16,7 @@ class Finding:
     code  "settled", "blank", "said", "not enough", "contradicted", "doubtful", "spelling", "unsure", "not said" or "overlong"
     likelihood  probability that a marker would give it;  contradiction  whether it says the contrary rather than nothing of the kind
     complete    no word of the wording that is said is missing
+    told        places of the words that say it
     accounts    concepts of the wording that decided: a clause with no others has been used up
     """
 
@@ -30,6 +31,7 @@ class Finding:
     accounts: frozenset[str] = frozenset()
     segments: frozenset[int] = frozenset()
     complete: bool = True
+    told: frozenset[tuple[int, tuple[int, int]]] = frozenset()
 
 
 def earned(code: str, reason: str, lines: Sequence[int] = (), words: str = "", likely: float = 1.0) -> Finding:

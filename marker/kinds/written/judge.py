@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from marker.kinds.written.claims.claims import claims
 from marker.kinds.written.claims.model import Claims
+from marker.kinds.written.claims.nearness import place as spot
 from marker.kinds.written.claims.segments import NAMING, Segment
 from marker.kinds.written.claims.verdict import Heard, hear, quote
 from marker.kinds.written.decisions import Decision
@@ -42,9 +43,9 @@ def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
 
 def _said_once(finding: Finding, idea: Idea, others: Sequence[Finding]) -> Finding:
     """One statement for two ideas, one of which it says only in part, goes to a person."""
-    if finding.outcome is not Outcome.EARNED or finding.complete or not finding.segments:
+    if finding.outcome is not Outcome.EARNED or finding.complete or not finding.told:
         return finding
-    if not any(o.outcome is Outcome.EARNED and o.complete and finding.segments <= o.segments for o in others):
+    if not any(o.outcome is Outcome.EARNED and o.complete and finding.told <= o.told for o in others):
         return finding
     reason = f"{place(finding.lines)} “{finding.words}” is good for another point; whether it says “{idea.states}” too is left open."
     return replace(ask(False, "doubtful", reason, finding.lines, finding.words, finding.likelihood), segments=finding.segments)
@@ -135,7 +136,7 @@ def _stated(
     elif heard.clash:
         reason = f"{where}: {idea.states}, but “{quote(heard.clash, prose.lines)}” goes against it."
         found = ask(True, "doubtful", reason, (*lines, heard.clash[0].line), words, heard.share)
-    return replace(found, segments=heard.segments, complete=heard.complete)
+    return replace(found, segments=heard.segments, complete=heard.complete, told=frozenset(spot(t) for t in heard.tokens))
 
 
 def _hedged(heard: Heard, lines: Sequence[int], prose: Prose) -> bool:

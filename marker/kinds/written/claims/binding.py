@@ -33,8 +33,12 @@ def right_names(row: Sequence[Token], n: int) -> list[str]:
 
 
 def _verb_like(row: Sequence[Token], here: int, n: int) -> bool:
-    """An action after a name is its verb, not part of the name: "more electrons collide"."""
+    """An action after a name is its verb, not part of the name: "more electrons collide", "those with most energy leave"."""
     return (
+        row[here].kind == "act"
+        and any(t.text == "with" for t in row[max(0, n - 2) : n])
+        and row[here - 1].kind == "thing"
+    ) or (
         row[here].kind == "act"
         and here > n + 1
         and row[here - 1].kind in ("thing", "letters")

@@ -98,6 +98,7 @@ def _base(row: Sequence[Token], before: _Before) -> Claim:
     return Claim(
         kind="is",
         words=frozenset(families(row)),
+        echo=frozenset(s for t in row if t.kind == "act" for s, sign in t.senses if sign == t.senses[0][1]),
         denies=any(t.kind in ("not", "no") for t in row),
         carried=frozenset() if named and not any(t.kind == "pronoun" for t in row) else before.words,
         carried_heads=before.heads,

@@ -21,7 +21,7 @@ _PART = 0.65
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Met:
-    """How far one wording is said: `share` 0 to 1, by these claims; `words` of the wording that were found.
+    """How far one wording is said: `share` 0 to 1, by these claims; `words` of the wording that were found, `missing` those that were not.
 
     core  segments of the claims that say it, those of mere conditions left out
     """
@@ -31,14 +31,15 @@ class Met:
     by: tuple[Claim, ...] = ()
     core: frozenset[int] = frozenset()
     words: frozenset[str] = frozenset()
+    missing: frozenset[str] = frozenset()
     exact: int = 0
     order: float = 0.0
     literal: int = 0
 
     @property
-    def rank(self) -> tuple[float, int, int, float, int]:
+    def rank(self) -> tuple[float, int, int, float, int, int]:
         """Which of two wordings is said more fully and more nearly in its own words and order."""
-        return (round(self.share, 2), len(self.words), self.exact, self.order, self.literal)
+        return (round(self.share, 2), len(self.words), self.exact, self.order, self.literal, -len(self.missing))
 
     @property
     def whole(self) -> bool:
@@ -48,13 +49,8 @@ class Met:
     @property
     def complete(self) -> bool:
         """Whether none of its words is missing at all."""
-        return not self.missing
-
-    @property
-    def missing(self) -> frozenset[str]:
-        """The wording's words that are not there."""
-        return telling_words(self.sample.families) - self.words - {s for c in self.by for s, _ in c.senses}
-
+        told = self.words | {f for c in self.by for f in (*c.carried, *(s for s, _ in c.senses))}
+        return telling_words(self.sample.families) <= told
 
 def best(samples: Sequence[Sample], said: Claims) -> Met | None:
     """The wording that is said most fully; of equals the one with more words found."""
@@ -81,9 +77,18 @@ def met(sample: Sample, said: Claims) -> Met:
     claims = tuple(dict.fromkeys(by))
     exact = sum(any(c.way == w.claim.way and c.kind == w.claim.kind for c in claims) for w in sample.wanted)
     whole = max(least, share / total) if total else 0.0
+    main = {f for w in sample.wanted if w.weight >= 1 for f in (*w.claim.words, *w.claim.heads, *(s for s, _ in w.claim.senses))}
+    missing = telling_words(main) - words - {f for c in claims for f in (*c.carried, *(s for s, _ in c.senses))}
     return Met(
+        missing=missing,
         sample=sample, share=whole, by=claims, core=frozenset(core), words=frozenset(words), exact=exact, order=_order(sample, claims), literal=_literal(sample, claims)
     )
+
+
+def beside(found: Met, said: Claims) -> tuple[Claim, ...]:
+    """All claims of a response that a wording has too, those that count for nothing included."""
+    nearest = (_nearest(w, said) for w in found.sample.wanted)
+    return tuple(c for value, c, _ in nearest if c is not None and value > 0.4)
 
 
 def telling_words(of: Iterable[str]) -> frozenset[str]:
@@ -131,6 +136,8 @@ def _said(wanted: Wanted, claim: Claim, said: Claims) -> tuple[float, frozenset[
         return _compared(wanted, claim)
     if not agree(claim, want) or not about(claim, want, wanted.given):
         return 0.0, frozenset()
+    if wanted.weight >= 1 and claim.condition and not wanted.earning and not want.condition:
+        return 0.0, frozenset()
     if want.way == "changing" != claim.way and not wanted.earning:
         return 0.0, frozenset()
     return _words(wanted, claim, want.words)
@@ -155,7 +162,7 @@ def _same_doing(claim: Claim, want: Claim) -> bool:
 
 
 def _words(wanted: Wanted, claim: Claim, own: frozenset[str]) -> tuple[float, frozenset[str]]:
-    here = claim.words | claim.heads
+    here = claim.words | claim.heads | (claim.echo & own)
     if rival(here | claim.carried, own | wanted.claim.heads):
         return 0.0, frozenset()
     core = _GIVEN_CORE if wanted.claim.kind == "act" and wanted.claim.senses[0][0] in wanted.stem else _CORE

@@ -118,6 +118,8 @@ def _noun(row: Sequence[Token], n: int) -> Token:
         return replace(token, kind="way", way=token.typed.lower(), forms=frozenset(("verb",))) if alone else token
     if token.typed.lower() == "mean" and token.kind == "join" and after is not None and after.kind in ("thing", "letters"):
         return token if before is not None and before.kind == "pronoun" else replace(token, kind="light", senses=(("mean", 1),))
+    if token.typed.lower() == "then" and after is not None and after.kind in ("article", "thing", "number", "letters") and _compared(row, n):
+        return replace(token, kind="than", text="than")
     if token.typed.lower() == "can" and n and row[n - 1].kind == "article":
         return replace(token, kind="word", senses=((token.text, 1),))
     if token.kind != "way" or token.typed.lower() not in ("change", "changes"):
@@ -127,6 +129,14 @@ def _noun(row: Sequence[Token], n: int) -> Token:
     if of or (named and (after is None or after.kind not in ("article", "thing", "letters", "word"))):
         return replace(token, kind="thing", senses=(("change", 1),), way="", forms=frozenset())
     return token
+
+
+def _compared(row: Sequence[Token], n: int) -> bool:
+    """ "Less energy then the work function": a comparative just before, with no stop or verb between."""
+    near = row[max(0, n - 3) : n]
+    return any(t.kind == "way" and (t.typed.lower().endswith("er") or t.typed.lower() in ("less", "more")) for t in near) and all(
+        t.kind in ("way", "thing", "letters", "word") for t in near[-2:]
+    )
 
 
 def _without_units(row: Sequence[Word]) -> list[Word]:

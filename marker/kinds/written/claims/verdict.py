@@ -9,7 +9,7 @@ from marker.kinds.written.claims.doubts import doubt
 from marker.kinds.written.claims.entail import agree
 from marker.kinds.written.claims.model import Claim, Claims
 from marker.kinds.written.claims.nearness import Near, nearness, place
-from marker.kinds.written.claims.score import Met, best, contrary, met
+from marker.kinds.written.claims.score import Met, beside, best, contrary, met
 from marker.kinds.written.claims.segments import NAMING
 from marker.kinds.written.claims.thesaurus import thesaurus
 from marker.kinds.written.claims.tokens import Token
@@ -64,12 +64,11 @@ class Heard:
 
 def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
     """What a response says of an idea. `passed`: segments that other ideas have used up."""
-    standing = replace(said, claims=tuple(c for c in said.claims if not c.condition))
-    against, weak = _listed(wants.contradicts, standing), _listed(wants.not_enough, said)
+    against, weak = _listed(wants.contradicts, said), _listed(wants.not_enough, said)
     opposite = contrary(wants.says, said, {*passed, *_saying(wants.says, said)})
     found = _earning(wants.says, said, weak)
     if against is not None and _places(against.by) <= set(passed) - (_places(found.by) if found else frozenset()):
-        against = None
+        against = _listed(wants.contradicts, _without(said, passed))
     if found is not None:
         if against is not None and _places(against.by) <= _places(found.by) and found.rank > against.rank:
             against = None
@@ -78,9 +77,13 @@ def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
         return Heard(
             code="said", share=found.share, tokens=telling(found), segments=found.core,
             against=telling(against) if against else (), clash=_core(opposite) if opposite else (),
-            doubtful=doubt(found, wants.contradicts, said), complete=found.complete,
+            doubtful=doubt(found, said), complete=found.complete,
         )  # fmt: skip
     return _unsaid(wants, said, passed, (against, weak, opposite))
+
+
+def _without(said: Claims, passed: Collection[int]) -> Claims:
+    return said if not passed else replace(said, claims=tuple(c for c in said.claims if c.segment not in passed))
 
 
 def _named(found: Met) -> bool:
@@ -98,9 +101,9 @@ def _unsaid(wants: Wants, said: Claims, passed: Collection[int], listed: tuple[M
     """What to make of a response that says no wording: decided only where nothing that is left over comes near one."""
     against, weak, opposite = listed
     spent = [t for m in (weak,) if m is not None for t in telling(m)]
-    spent += [t for c in (*(against.by if against else ()), *((opposite,) if opposite else ())) for t in c.tokens]
+    spent += [t for c in (*(beside(against, said) if against else ()), *((opposite,) if opposite else ())) for t in c.tokens]
     near = nearness(wants.says, wants.given, said, spent, passed)
-    rest = said if not passed else replace(said, claims=tuple(c for c in said.claims if c.segment not in passed))
+    rest = _without(said, passed)
     best_left = best(wants.says, rest)
     share = best_left.share if best_left else 0.0
     if near.hits or (best_left is not None and share >= UNSURE and not _spent(best_left, spent)):

@@ -19,7 +19,7 @@ _OPTIONAL = 0.25
 _NUMBER = 0.7
 _GIVEN_LISTED = 0.5
 _QUANTIFYING = frozenset(("all", "both", "only", "any", "every"))
-_WEIGHTS = {**dict.fromkeys(("one", "each", "single", "individual", "another"), 0.3), "resultant": 0.6}
+_WEIGHTS = {**dict.fromkeys(("one", "each", "single", "individual", "another"), 0.3), "resultant": 0.6, "move": 0.4, "take": 0.3}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
