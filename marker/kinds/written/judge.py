@@ -11,7 +11,6 @@ from dataclasses import replace
 
 from marker.kinds.written.claims.claims import claims
 from marker.kinds.written.claims.model import Claims
-from marker.kinds.written.claims.nearness import place as spot
 from marker.kinds.written.claims.segments import NAMING, Segment
 from marker.kinds.written.claims.verdict import Heard, hear, quote
 from marker.kinds.written.decisions import Decision
@@ -136,7 +135,7 @@ def _stated(
     elif heard.clash:
         reason = f"{where}: {idea.states}, but “{quote(heard.clash, prose.lines)}” goes against it."
         found = ask(True, "doubtful", reason, (*lines, heard.clash[0].line), words, heard.share)
-    return replace(found, segments=heard.segments, complete=heard.complete, told=frozenset(spot(t) for t in heard.tokens))
+    return replace(found, segments=heard.segments, complete=heard.complete, told=heard.told)
 
 
 def _hedged(heard: Heard, lines: Sequence[int], prose: Prose) -> bool:

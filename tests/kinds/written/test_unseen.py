@@ -8,14 +8,17 @@ import pytest
 from marker.results import Outcome
 from tests.kinds.written.table import findings, load
 
-FLOORS = {"answers_fourth.toml": (0.9, 0.98), "answers_fifth.toml": (0.8, 0.965), "answers_sixth.toml": (0.76, 0.955)}
-"""table -> share of ideas decided, share right of those."""
+FLOORS = {
+    "answers_fourth.toml": (0.88, 0.985), "answers_fifth.toml": (0.8, 0.96), "answers_sixth.toml": (0.74, 0.97),
+    "answers_seventh.toml": (0.67, 0.95),
+}  # fmt: skip
+"""table -> share of ideas decided, share right of those. Less is decided than was: being wrong is worse than asking."""
 
 
 @pytest.mark.parametrize("name", FLOORS)
 def test_most_is_decided_and_nearly_all_of_it_right(name: str) -> None:
     parts, rows = load(name)
-    assert len(rows) == 12 * len(parts) >= 48
+    assert len(rows) >= 10 * len(parts) >= 40
     judged = [(f, letter == "e") for row in rows for f, letter in zip(findings(parts[row.part], row.typed), row.expect, strict=True)]
     decided = [(f, wanted) for f, wanted in judged if f.outcome is not Outcome.REFERRED]
     least_decided, least_right = FLOORS[name]

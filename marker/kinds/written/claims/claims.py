@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from marker.kinds.written.claims.binding import left_names
+from marker.kinds.written.claims.context import in_context
 from marker.kinds.written.claims.denials import denials
 from marker.kinds.written.claims.model import Claim, Claims, families
 from marker.kinds.written.claims.segments import NAMING, Segment, segments
@@ -36,7 +37,7 @@ class _Before:
 def claims(lines: tuple[str, ...], speech: Speech) -> Claims:
     """The claims of typed lines in order."""
     made: list[Claim] = []
-    cut = segments(tokens(lines, speech))
+    cut = segments(in_context(tokens(lines, speech)))
     before = _Before()
     for number, segment in enumerate(cut):
         spoken_of = (

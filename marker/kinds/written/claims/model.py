@@ -44,6 +44,11 @@ class Claim:
     segment: int = 0
     tokens: tuple[Token, ...] = field(default=(), compare=False)
 
+    @property
+    def families(self) -> frozenset[str]:
+        """All families it names."""
+        return self.words | self.heads | frozenset(s for s, _ in self.senses)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Claims:

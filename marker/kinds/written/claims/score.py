@@ -77,12 +77,16 @@ def met(sample: Sample, said: Claims) -> Met:
     claims = tuple(dict.fromkeys(by))
     exact = sum(any(c.way == w.claim.way and c.kind == w.claim.kind for c in claims) for w in sample.wanted)
     whole = max(least, share / total) if total else 0.0
-    main = {f for w in sample.wanted if w.weight >= 1 for f in (*w.claim.words, *w.claim.heads, *(s for s, _ in w.claim.senses))}
-    missing = telling_words(main) - words - {f for c in claims for f in (*c.carried, *(s for s, _ in c.senses))}
     return Met(
-        missing=missing,
-        sample=sample, share=whole, by=claims, core=frozenset(core), words=frozenset(words), exact=exact, order=_order(sample, claims), literal=_literal(sample, claims)
-    )
+        sample=sample, share=whole, by=claims, core=frozenset(core), words=frozenset(words), missing=_missing(sample, claims) - words,
+        exact=exact, order=_order(sample, claims), literal=_literal(sample, claims),
+    )  # fmt: skip
+
+
+def _missing(sample: Sample, by: Sequence[Claim]) -> frozenset[str]:
+    """Words of a wording, its mere conditions left out, that are neither said nor carried over by what says it."""
+    main = (w.claim for w in sample.wanted if w.weight >= 1)
+    return telling_words(f for c in main for f in c.families) - {f for c in by for f in (*c.carried, *(s for s, _ in c.senses))}
 
 
 def beside(found: Met, said: Claims) -> tuple[Claim, ...]:
@@ -99,7 +103,10 @@ def telling_words(of: Iterable[str]) -> frozenset[str]:
 
 def _literal(sample: Sample, by: Sequence[Claim]) -> int:
     """How many words of the wording are used as they stand in it."""
-    wanted, said = ({t.text for c in row for t in c.tokens} for row in ([w.claim for w in sample.wanted], by))
+    wanted, said = (
+        {t.text for c in row for t in c.tokens if t.kind not in ("article", "be", "preposition", "pronoun")}
+        for row in ([w.claim for w in sample.wanted], by)
+    )
     return len(wanted & said)
 
 

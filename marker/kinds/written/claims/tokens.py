@@ -7,44 +7,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from marker.kinds.written.claims.thesaurus import Entry, Sense, root, thesaurus
+from marker.kinds.written.claims.units import UNITS, without_units
 from marker.kinds.written.lexicon import lexicon
 from marker.kinds.written.second_thoughts import withdraw
 from marker.kinds.written.spelling import distance, mend, slips_allowed
 from marker.kinds.written.text import Sort, Word, words
 
 _ARTICLES = frozenset(("the", "a", "an", "its", "their", "this", "that", "these", "those", "his", "her"))
-_ENDS = frozenset(("stop", "comma", "and", "join", "condition"))
-_UNITS = frozenset(
-    (
-        "ev",
-        "mev",
-        "kev",
-        "nm",
-        "cm",
-        "mm",
-        "ms",
-        "kw",
-        "mw",
-        "hz",
-        "mj",
-        "kj",
-        "kg",
-        "mg",
-        "km",
-        "mv",
-        "ma",
-        "kpa",
-        "s",
-        "m",
-        "j",
-        "v",
-        "a",
-        "n",
-        "w",
-        "k",
-        "g",
-    )
-)
 _SOUNDS = (("ph", "f"), ("igh", "i"), ("ck", "k"), ("kn", "n"), ("wr", "r"), ("sh", "t"), ("c", "k"))
 
 
@@ -95,67 +64,15 @@ class _Stemmed:
 
 @lru_cache(maxsize=20_000)
 def tokens(lines: tuple[str, ...], speech: Speech) -> tuple[Token, ...]:
-    """A response as tokens, without what the candidate took back. Never raises."""
-    row = [_spelt(w, speech) for w in _grouped(_without_units(withdraw(words(lines)).words))]
+    """A response as tokens, each by itself, without what the candidate took back. Never raises."""
+    row = [_spelt(w, speech) for w in _grouped(without_units(withdraw(words(lines)).words))]
     found: list[Token] = []
     here = 0
     while here < len(row):
         token, used = _token(row, here, speech)
         found.append(token)
         here += used
-    return tuple(_noun(found, n) for n in range(len(found)))
-
-
-def _noun(row: Sequence[Token], n: int) -> Token:
-    """ "Change" as a quantity: "the change of momentum", "a smaller momentum change"; else a word of change."""
-    token = row[n]
-    if token.text == "leav" and any(t.typed.lower() == "behind" for t in row[n + 2 : n + 7]):
-        return replace(token, kind="thing", senses=(("remaining", 1),))
-    after = row[n + 1] if n + 1 < len(row) else None
-    before = row[n - 1] if n else None
-    if token.typed.lower() in ("up", "down") and token.kind != "way":
-        alone = before is not None and before.kind in ("thing", "letters", "word") and (after is None or after.kind in _ENDS)
-        return replace(token, kind="way", way=token.typed.lower(), forms=frozenset(("verb",))) if alone else token
-    if token.typed.lower() == "mean" and token.kind == "join" and after is not None and after.kind in ("thing", "letters"):
-        return token if before is not None and before.kind == "pronoun" else replace(token, kind="light", senses=(("mean", 1),))
-    if token.typed.lower() == "then" and after is not None and after.kind in ("article", "thing", "number", "letters") and _compared(row, n):
-        return replace(token, kind="than", text="than")
-    if token.typed.lower() == "can" and n and row[n - 1].kind == "article":
-        return replace(token, kind="word", senses=((token.text, 1),))
-    if token.kind != "way" or token.typed.lower() not in ("change", "changes"):
-        return token
-    of = after is not None and after.text in ("of", "in")
-    named = before is not None and before.kind in ("thing", "letters") and token.typed.lower() == "change"
-    if of or (named and (after is None or after.kind not in ("article", "thing", "letters", "word"))):
-        return replace(token, kind="thing", senses=(("change", 1),), way="", forms=frozenset())
-    return token
-
-
-def _compared(row: Sequence[Token], n: int) -> bool:
-    """ "Less energy then the work function": a comparative just before, with no stop or verb between."""
-    near = row[max(0, n - 3) : n]
-    return any(t.kind == "way" and (t.typed.lower().endswith("er") or t.typed.lower() in ("less", "more")) for t in near) and all(
-        t.kind in ("way", "thing", "letters", "word") for t in near[-2:]
-    )
-
-
-def _without_units(row: Sequence[Word]) -> list[Word]:
-    """Words without units in brackets: "the energy (in J) of the particles", "the energy (J) of"."""
-    kept: list[Word] = []
-    here = 0
-    while here < len(row):
-        end = next((k for k in range(here + 1, min(here + 9, len(row))) if row[k].text == ")"), None)
-        inside = [w for w in row[here + 1 : end or here] if w.text not in ("in", "per")]
-        if row[here].text == "(" and end is not None and inside and all(_unit_like(w) for w in inside):
-            here = end + 1
-            continue
-        kept.append(row[here])
-        here += 1
-    return kept
-
-
-def _unit_like(word: Word) -> bool:
-    return word.text in _UNITS or word.sort is Sort.NUMBER or word.text in "/^-·" or word.typed in ("Ω", "°C", "Pa", "Wb", "T", "C", "F")
+    return tuple(found)
 
 
 def _grouped(row: Sequence[Word]) -> list[Word]:
@@ -298,7 +215,7 @@ def _word(row: Sequence[_Stemmed], here: int, speech: Speech) -> Token:
         return _make((start,), "number", ((f"n:{text}", 1),))
     if word.sort is not Sort.WORD and not word.text.isalpha():
         return _make((start,), "sign")
-    if word.text in _UNITS and here and row[here - 1].word.sort is Sort.NUMBER and row[here - 1].word.line == word.line:
+    if word.text in UNITS and here and row[here - 1].word.sort is Sort.NUMBER and row[here - 1].word.line == word.line:
         return _make((start,), "unit")
     if (meant := _stands_for(word, row, here, speech)) is not None:
         return _make((start,), "letters", ((meant, 1),))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from marker.kinds.written.claims.doubts import doubt
+from marker.kinds.written.claims.doubts import bare
 from marker.kinds.written.claims.entail import agree
 from marker.kinds.written.claims.model import Claim, Claims
-from marker.kinds.written.claims.nearness import Near, nearness, place
+from marker.kinds.written.claims.nearness import Near, Place, nearness, place
 from marker.kinds.written.claims.score import Met, beside, best, contrary, met
 from marker.kinds.written.claims.segments import NAMING
 from marker.kinds.written.claims.thesaurus import thesaurus
@@ -48,7 +48,9 @@ class Heard:
 
     code  "said", "contradicted", "not enough", "unsure", "touched" (it may be meant in other words) or "not said"
     share  how much of a wording is said, 0 to 1
-    tokens  that say it;  against, clash  what contradicts it, by a listed wording or by the opposite;  segments  where it is said
+    tokens  that say it;  against, clash  what contradicts it, by a listed wording or by the opposite
+    segments  where it is said;  near  what is left over
+    doubtful  what is found is no clear evidence;  complete  no word of the wording is missing;  told  places of its words
     """
 
     code: str
@@ -60,6 +62,7 @@ class Heard:
     near: Near = field(default_factory=Near)
     doubtful: bool = False
     complete: bool = False
+    told: frozenset[Place] = frozenset()
 
 
 def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
@@ -70,14 +73,16 @@ def hear(wants: Wants, said: Claims, passed: Collection[int] = ()) -> Heard:
     if against is not None and _places(against.by) <= set(passed) - (_places(found.by) if found else frozenset()):
         against = _listed(wants.contradicts, _without(said, passed))
     if found is not None:
+        opposite = opposite if opposite is not None and _of_named(opposite) else None
         if against is not None and _places(against.by) <= _places(found.by) and found.rank > against.rank:
             against = None
-        if against is not None and not (against.complete and _named(against)):
-            against, opposite = None, opposite or against.by[0]
+        against = against if against is not None and _named(against) else None
+        if against is not None and not against.complete:
+            opposite, against = opposite or against.by[0], None
         return Heard(
             code="said", share=found.share, tokens=telling(found), segments=found.core,
             against=telling(against) if against else (), clash=_core(opposite) if opposite else (),
-            doubtful=doubt(found, said), complete=found.complete,
+            doubtful=bare(found, said), complete=found.complete, told=_told(found),
         )  # fmt: skip
     return _unsaid(wants, said, passed, (against, weak, opposite))
 
@@ -88,7 +93,11 @@ def _without(said: Claims, passed: Collection[int]) -> Claims:
 
 def _named(found: Met) -> bool:
     """Whether what a listed wording is said of is named, not meant by "it" or left out."""
-    return all(c.heads & c.words or not c.headless for c in found.by if c.kind == "way")
+    return all(_of_named(c) for c in found.by)
+
+
+def _of_named(claim: Claim) -> bool:
+    return claim.kind != "way" or bool(claim.heads & claim.words) or not claim.headless
 
 
 def _earning(says: Sequence[Sample], said: Claims, weak: Met | None) -> Met | None:
@@ -100,7 +109,7 @@ def _earning(says: Sequence[Sample], said: Claims, weak: Met | None) -> Met | No
 def _unsaid(wants: Wants, said: Claims, passed: Collection[int], listed: tuple[Met | None, Met | None, Claim | None]) -> Heard:
     """What to make of a response that says no wording: decided only where nothing that is left over comes near one."""
     against, weak, opposite = listed
-    spent = [t for m in (weak,) if m is not None for t in telling(m)]
+    spent = [t for m in (met(s, said) for s in wants.not_enough if weak is not None) if m.share >= _LISTED for t in telling(m)]
     spent += [t for c in (*(beside(against, said) if against else ()), *((opposite,) if opposite else ())) for t in c.tokens]
     near = nearness(wants.says, wants.given, said, spent, passed)
     rest = _without(said, passed)
@@ -181,6 +190,12 @@ def telling(found: Met) -> tuple[Token, ...]:
     wanted = found.sample.families
     ways = {w.claim.way for w in found.sample.wanted}
     return tuple(t for c in found.by for t in c.tokens if _tells(t, wanted, ways))
+
+
+def _told(found: Met) -> frozenset[Place]:
+    """Where the words of a wording stand."""
+    wanted = found.sample.families
+    return frozenset(place(t) for c in found.by for t in c.tokens if any(s in wanted for s, _ in t.senses))
 
 
 def _tells(token: Token, wanted: frozenset[str], ways: set[str]) -> bool:

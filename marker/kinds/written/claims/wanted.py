@@ -56,7 +56,8 @@ class Sample:
 class _Setting:
     """What a wording is weighed against: the other wordings of its idea (None where all words count), and what the question says.
 
-    needed  the wording has no words but the question's, which then count;  given  words of the question;  elsewhere  things it names that no wording of the idea does
+    needed  the wording has no words but the question's, which then count
+    given  words of the question;  elsewhere  things it names that no wording of the idea does
     """
 
     others: Sequence[Claims] | None
@@ -139,7 +140,7 @@ def _words(claim: Claim, setting: _Setting) -> tuple[tuple[str, float], ...]:
         elif word == "number":
             weights[word] = _NUMBER
         elif word in given:
-            weights[word] = 0.0 if others is not None and not setting.needed else _GIVEN_LISTED
+            weights[word] = 0.0 if others is not None and not (setting.needed and claim.kind in ("way", "act")) else _GIVEN_LISTED
         elif any(word not in o.words | o.heads for o in alike):
             weights[word] = _OPTIONAL
         else:
