@@ -15,6 +15,9 @@ _CORE = 1.5
 _GIVEN_CORE = 0.3
 _ELSEWHERE = 0.8
 _CARRIED = 0.9
+_THERE = 0.9
+_COMING_TO_BE = frozenset((("induce", 1), ("form", 1), ("flow", 1)))
+"""Actions that only bring about what is named: "so there is an e.m.f." says that one is induced."""
 _WHOLE = 0.99
 _PART = 0.65
 
@@ -141,6 +144,10 @@ def _said(wanted: Wanted, claim: Claim, said: Claims) -> tuple[float, frozenset[
         return _mere(wanted, claim)
     if want.kind == "compare":
         return _compared(wanted, claim)
+    if want.kind == "act" and claim.kind == "is" and want.senses[0] in _COMING_TO_BE:
+        value, found = _words(wanted, claim, want.words)
+        there = claim.sign > 0 and not claim.denies and bool(found & want.words)
+        return (_THERE * value, found) if there else (0.0, frozenset())
     if not agree(claim, want) or not about(claim, want, wanted.given):
         return 0.0, frozenset()
     if wanted.weight >= 1 and claim.condition and not wanted.earning and not want.condition:
