@@ -64,7 +64,7 @@ class Unit(Hashed):
 class Kept(Hashed):
     """Room for what is worked out of a tree but once (see `kept_on_tree`). These are no fields either."""
 
-    __slots__ = ("_choice", "_function", "_letters", "_number", "_templates", "_united")
+    __slots__ = ("_choice", "_comes_to", "_function", "_letters", "_number", "_plain", "_templates", "_united")
 
 
 def kept_on_tree(slot: str) -> Callable[[Callable[[Expr], T]], Callable[[Expr], T]]:

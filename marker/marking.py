@@ -27,6 +27,8 @@ class Carried:
 
     def after(self, result: PartResult) -> Carried:
         """With the values found in one more part."""
+        if not result.own:
+            return self
         more = dict(self.values)
         count: dict[str, int] = {}
         for own in result.own:

@@ -50,6 +50,9 @@ def settle_recurring(results: tuple[PartResult, ...], parts: Mapping[str, HasCon
     charged: set[tuple[str, str]] = set()
     out = []
     for result in results:
+        if not any(a.fault in _KINDS for a in result.awards):
+            out.append(result)
+            continue
         part = parts[result.part]
         awards = tuple(_settled(a, part, charged) for a in result.awards)
         more = sum(n.mark - o.mark for n, o in zip(awards, result.awards, strict=True))

@@ -201,11 +201,13 @@ def _put_in(
     part: CompiledCalculation, evidence: Sequence[Evidence], families: frozenset[str]
 ) -> Iterator[tuple[str, float]]:
     """(symbol, value) of each value put in with a fault of these families; a quantity of another kind only where the paper gives it."""
-    printed = {v for d in part.data.values() for v in (d.si, d.raw)}
     for e in evidence:
+        if not (e.slips or e.inherited):
+            continue
         slips = [s for s in (*e.slips, *e.inherited) if family(s, part.convention) in families]
         symbols = {s.symbol for s in slips} | {s.expected for s in slips if s.family == "swapped"}
         other = {s.symbol for s in slips if s.family == "other quantity"}
+        printed = {v for d in part.data.values() for v in (d.si, d.raw)} if other else set[float]()
         yield from ((symbol, value) for symbol, value in e.uses if symbol in symbols and (symbol not in other or value in printed))
 
 

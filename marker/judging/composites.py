@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 from operator import attrgetter
+from typing import NamedTuple
 
 from marker.expression import Call, Dimensions, Expr, Power, Product, Quotient, Sum, symbols
 from marker.judging.leaves import Leaf
@@ -20,9 +20,11 @@ ROUNDED = 0.4  # what it costs that a number is only near the one worked out
 MULTIPLES = (2.0, 0.5, 4.0, 0.25, 3.0, math.pi, 2 * math.pi)
 
 
-@dataclass(frozen=True, slots=True)
-class _Worked:
-    """Everything worked out from a part's data, by rising value, and its rank when explanations are listed.
+Parts = tuple[type[Expr], tuple[Expr, ...]]  # a tree still to be made: few of all that can be worked out are ever asked for
+
+
+class _Worked(NamedTuple):
+    """Something worked out from a part's data, and its rank when explanations are listed.
 
     figures  how many figures a number must have to be taken for it
     """
@@ -30,7 +32,8 @@ class _Worked:
     value: float
     rank: int
     figures: int
-    source: Source
+    cost: float
+    parts: Parts
 
 
 @lru_cache(maxsize=20_000)
@@ -40,8 +43,21 @@ def from_data_together(part: CompiledCalculation, leaf: Leaf) -> tuple[Source, .
     low, high = leaf.within
     near = worked[bisect_left(worked, low, key=_value) : bisect_right(worked, high, key=_value)]
     fitting = [w for w in near if leaf.number.figures[1] >= w.figures and leaf.close(w.value)]
-    found = (w.source if _exactly(leaf, w.value) else replace(w.source, cost=w.source.cost + ROUNDED) for w in sorted(fitting, key=_rank))
+    found = (
+        Source(cost=w.cost if _exactly(leaf, w.value) else w.cost + ROUNDED, stands_for=_tree(w.parts)) for w in sorted(fitting, key=_rank)
+    )
     return tuple(sorted(found, key=_cost))
+
+
+def _tree(parts: Parts) -> Expr:
+    kind, inner = parts
+    if kind is Product:
+        return Product(factors=inner)
+    if kind is Sum:
+        return Sum(terms=inner)
+    if kind is Quotient:
+        return Quotient(over=inner[0], under=inner[1])
+    return Power(base=inner[0], exponent=inner[1]) if kind is Power else inner[0]
 
 
 _value, _rank, _cost = attrgetter("value"), attrgetter("rank"), attrgetter("cost")
@@ -54,36 +70,36 @@ def _exactly(leaf: Leaf, value: float) -> bool:
 
 @lru_cache(maxsize=256)
 def _by_value(part: CompiledCalculation) -> tuple[_Worked, ...]:
-    listed = [_Worked(value, rank, figures, source) for rank, (value, figures, source) in enumerate(_listed(part))]
+    listed = [_Worked(value, rank, figures, cost, parts) for rank, (value, figures, cost, parts) in enumerate(_listed(part))]
     return tuple(sorted(listed, key=_value))
 
 
-def _listed(part: CompiledCalculation) -> Iterator[tuple[float, int, Source]]:
-    """(value, fewest figures, explanation): multiples and reciprocals, squares, then two or three data together."""
+def _listed(part: CompiledCalculation) -> Iterator[tuple[float, int, float, Parts]]:
+    """(value, fewest figures, cost, tree to be made): multiples and reciprocals, squares, then two or three data together."""
     data = _values_as_typed(part)
     for tree, value in data:
         for factor in MULTIPLES:
-            yield value * factor, 0, Source(cost=1.0, stands_for=Product(factors=(constant(factor), tree)))
+            yield value * factor, 0, 1.0, (Product, (constant(factor), tree))
         for shift in (1e-3, 1e3):  # 4.18 for 4180 J, where the result is in kJ
-            yield value * shift, 2, Source(cost=1.2, stands_for=Quotient(over=tree, under=constant(1 / shift)))
-        yield 1 / value, 0, Source(cost=1.0, stands_for=Quotient(over=constant(1.0), under=tree))
+            yield value * shift, 2, 1.2, (Quotient, (tree, constant(1 / shift)))
+        yield 1 / value, 0, 1.0, (Quotient, (constant(1.0), tree))
         for factor in (1.0, 0.5):
-            yield factor * value * value, 2, Source(cost=1.1, stands_for=Product(factors=(constant(factor), tree, tree)))
+            yield factor * value * value, 2, 1.1, (Product, (constant(factor), tree, tree))
         for power, high in ((3.0, value * value * value), (4.0, value * value * value * value)):
-            yield high, 2, Source(cost=1.15, stands_for=Power(base=tree, exponent=constant(power)))
+            yield high, 2, 1.15, (Power, (tree, constant(power)))
     for tree in _of_angles(part):
         value = value_at(tree, part.system.base)
         if math.isfinite(value):
-            yield value, 2, Source(cost=0.9, stands_for=tree)
+            yield value, 2, 0.9, (Expr, (tree,))
     for tree, value in _complements(part):
-        yield value, 2, Source(cost=0.9, stands_for=tree)
+        yield value, 2, 0.9, (Expr, (tree,))
         for other, size in data:
-            yield value * size, 2, Source(cost=1.35, stands_for=Product(factors=(tree, other)))
+            yield value * size, 2, 1.35, (Product, (tree, other))
     for (a, x), (b, y) in combinations(data, 2):
-        for value, tree in _pairs(a, x, b, y):
-            yield value, 2, Source(cost=1.35, stands_for=tree)
+        for value, parts in _pairs(a, x, b, y):
+            yield value, 2, 1.35, parts
     for (a, x), (b, y), (c, z) in combinations(data, 3):
-        yield x * y * z, 2, Source(cost=1.35, stands_for=Product(factors=(a, b, c)))
+        yield x * y * z, 2, 1.35, (Product, (a, b, c))
 
 
 def _values_as_typed(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
@@ -148,16 +164,17 @@ def _sums(part: CompiledCalculation) -> tuple[tuple[Expr, float], ...]:
     return tuple(out)
 
 
-def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[float, Expr]]:
-    yield x * y, Product(factors=(first, second))
-    yield x / y, Quotient(over=first, under=second)
-    yield y / x, Quotient(over=second, under=first)
-    yield x * y / 2, Product(factors=(constant(0.5), first, second))
-    yield 2 * x * y, Product(factors=(constant(2.0), first, second))
-    yield x + y, Sum(terms=(first, second))
-    yield x - y, Sum(terms=(first, Product(factors=(constant(-1.0), second))))
-    yield y - x, Sum(terms=(second, Product(factors=(constant(-1.0), first))))
-    yield x * y * y, Product(factors=(first, second, second))
-    yield x * y * y / 2, Product(factors=(constant(0.5), first, second, second))
-    yield x * x * y / 2, Product(factors=(constant(0.5), first, first, second))
-    yield x * x * y, Product(factors=(first, first, second))
+def _pairs(first: Expr, x: float, second: Expr, y: float) -> Iterator[tuple[float, Parts]]:
+    less_first, less_second = (Product(factors=(constant(-1.0), tree)) for tree in (first, second))
+    yield x * y, (Product, (first, second))
+    yield x / y, (Quotient, (first, second))
+    yield y / x, (Quotient, (second, first))
+    yield x * y / 2, (Product, (constant(0.5), first, second))
+    yield 2 * x * y, (Product, (constant(2.0), first, second))
+    yield x + y, (Sum, (first, second))
+    yield x - y, (Sum, (first, less_second))
+    yield y - x, (Sum, (second, less_first))
+    yield x * y * y, (Product, (first, second, second))
+    yield x * y * y / 2, (Product, (constant(0.5), first, second, second))
+    yield x * x * y / 2, (Product, (constant(0.5), first, first, second))
+    yield x * x * y, (Product, (first, first, second))

@@ -59,6 +59,7 @@ def letter(name: str) -> Symbol:
     return Symbol(name=name, known=True)
 
 
+@lru_cache(maxsize=20_000)
 def constant(value: float) -> Number:
     """A number of our own (a conversion, a factor), not one the candidate typed: it claims no figures and is not traced."""
     return Number(text=f"{value:g}", value=value, figures=(0, 0))

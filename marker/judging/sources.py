@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import combinations
 
 from marker.expression import Dimensions, Expr, Product, Quotient, Sum
@@ -44,11 +45,8 @@ class Sources:
         key = (leaf, len(self.own), len(self.pieces))
         held = self._plain.get(key)
         if held is None:
-            found = [*from_data(self.part, leaf), *self._own(leaf), *self._data_in_own_units(leaf), *self._pieces(leaf)]
-            found.extend((*structural(leaf), *_size_of_a_unit(self.part, leaf)))
-            symbols = {s.symbol for s in found}
-            found.extend(s for s in worked_out(self.part, leaf) if s.own is not None or s.symbol not in symbols)
-            held = self._plain[key] = sorted(_distinct(found), key=by_cost)
+            found = [*self._own(leaf), *self._data_in_own_units(leaf), *self._pieces(leaf)]
+            held = self._plain[key] = _ranked(self.part, leaf, found) if found else _of_the_part(self.part, leaf)
         return held
 
     def composite(self, leaf: Leaf) -> list[Source]:
@@ -85,8 +83,7 @@ class Sources:
                 continue
             code = "another-datum" if explained and fits else "other-quantity" if explained else "copied-wrongly"
             family = "copying" if fits else "other quantity"
-            slip = slip_of(self.part, code, family, leaf, symbol, line)
-            out.append(Source(cost=5.0 if explained else 4.0, stands_for=letter(symbol), symbol=symbol, slip=slip, found=found))
+            out.append(_as_any(self.part, leaf, symbol, line, code, family, found))
         return out
 
     def _own_steps(self, leaf: Leaf) -> list[Dimensions | None]:
@@ -178,6 +175,28 @@ class Sources:
                     slips, right = tuple(dict.fromkeys((*a.slips, *b.slips))), a.right and b.right
                     made = OwnNumber(stands_for=tree, si=si, raw=raw, half=leaf.number.half, line=b.line, slips=slips, right=right)
                     yield Source(cost=1.3, stands_for=tree, own=made)
+
+
+@lru_cache(maxsize=20_000)
+def _of_the_part(part: CompiledCalculation, leaf: Leaf) -> list[Source]:
+    """What a number is in a response that has found nothing it could be, as most have not."""
+    return _ranked(part, leaf, ())
+
+
+def _ranked(part: CompiledCalculation, leaf: Leaf, of_response: Sequence[Source]) -> list[Source]:
+    """What the part and the response explain a number by, cheapest first."""
+    found = [*from_data(part, leaf), *of_response, *structural(leaf), *_size_of_a_unit(part, leaf)]
+    symbols = {s.symbol for s in found}
+    found.extend(s for s in worked_out(part, leaf) if s.own is not None or s.symbol not in symbols)
+    return sorted(_distinct(found), key=by_cost)
+
+
+@lru_cache(maxsize=20_000)
+def _as_any(part: CompiledCalculation, leaf: Leaf, symbol: str, line: int, code: str, family: str, found: str) -> Source:
+    """A number put in for a quantity that nothing says it is."""
+    cost = 4.0 if code == "copied-wrongly" else 5.0
+    slip = slip_of(part, code, family, leaf, symbol, line)
+    return Source(cost=cost, stands_for=letter(symbol), symbol=symbol, slip=slip, found=found)
 
 
 def _size_of_a_unit(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:

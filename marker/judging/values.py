@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from marker.expression import Expr, Symbol, symbols
+from marker.expression import Call, Expr, Symbol, kept_on_tree, symbols, walk
 from marker.judging.desk import Implied
 from marker.judging.early import rounded_on_the_way
 from marker.judging.leaves import is_numeric, is_unit, value_parts
@@ -54,7 +54,7 @@ def implied_by(part: CompiledCalculation, equation: Equation, about: str) -> tup
     if isinstance(right, Symbol) and not isinstance(left, Symbol):
         left, right = right, left
     if isinstance(left, Symbol) and is_numeric(right):
-        return _direct(right, left.name in part.angles)
+        return _direct(right)
     if not about or about not in part.system.base:
         return None
     names = (symbols(left) | symbols(right)) - {"π"}
@@ -63,11 +63,15 @@ def implied_by(part: CompiledCalculation, equation: Equation, about: str) -> tup
     return _by_root(part, (left, right), about)
 
 
-def _direct(side: Expr, angle: bool) -> tuple[float, float, float | None] | None:
+@kept_on_tree("_comes_to")
+def _direct(side: Expr) -> tuple[float, float, float | None] | None:
+    """What numbers come to: (SI, plain numbers, in radian mode or None where that is the same)."""
     try:
         value = evaluate(side)
     except Unknown:
         return None
+    if not any(isinstance(n, Call) for n in walk(side)):
+        return value.si, value.raw, None
     try:
         other: float | None = evaluate(side, radians=True).raw
     except Unknown:

@@ -51,6 +51,8 @@ def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
 
 def _mark(part: CompiledCalculation, lines: Sequence[str], carried: Carried) -> PartResult:
     """The result, remembered: thirty candidates type the same three lines."""
+    if not part.carry:
+        return _remembered(part, tuple(lines), ())
     sources = {source for source, _ in part.carry.values()}
     relevant = tuple((key, own) for key, own in carried.items() if key.split("#")[0].rpartition(".")[0] in sources)
     return _remembered(part, tuple(lines), relevant)

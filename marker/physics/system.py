@@ -81,14 +81,14 @@ class System:
     steps: tuple[Step, ...]
     angles: frozenset[str] = frozenset()
     ones: frozenset[str] = frozenset()
+    everything: frozenset[int] = field(init=False, repr=False)
     _points: dict[frozenset[int], tuple[Point, ...] | None] = field(default_factory=dict, repr=False)
     _with_data: dict[frozenset[int], tuple[Point, ...]] = field(default_factory=dict, repr=False)
     _vectors: dict[Expr, tuple[float, ...]] = field(default_factory=dict, repr=False)
     _supports: dict[Equation, frozenset[int] | None] = field(default_factory=dict, repr=False)
 
-    @property
-    def everything(self) -> frozenset[int]:
-        return frozenset(range(len(self.relations)))
+    def __post_init__(self) -> None:
+        self.everything = frozenset(range(len(self.relations)))
 
     def solve(self, overrides: Point) -> Point | None:
         """All quantities with some values replaced (a replaced quantity is no longer derived); None when it has no solution."""

@@ -36,8 +36,9 @@ class SymbolTable(Hashed):
     entries: tuple[SymbolEntry, ...] = ()
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Assumption:
+class Assumption(Hashed):
     """A choice a reading makes beyond the plainest one. `code` is stable, `text` is a phrase for a teacher."""
 
     code: str
@@ -45,8 +46,9 @@ class Assumption:
     at: Place = None
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class Reading(Hashed):
     """One way to understand a statement.
 
     sides       expressions in order; one side alone is a bare expression or value

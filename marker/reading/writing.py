@@ -19,6 +19,7 @@ from marker.expression import (
     Sum,
     Symbol,
     UnitFactor,
+    kept_on_tree,
 )
 from marker.reading.model import Reading
 
@@ -98,6 +99,7 @@ def write_symbol(name: str) -> str:
     return f"{stem}_{index}{primes}"
 
 
+@kept_on_tree("_plain")
 @lru_cache(maxsize=20_000)
 def write_plain(node: Expr) -> str:
     """The expression on one line: R = V/I is written V/I, ½mv² with its ½ and ²."""
