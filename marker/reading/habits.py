@@ -13,6 +13,7 @@ from functools import lru_cache
 from itertools import combinations
 
 RAISED = "raised"  # every figure that can be a lost superscript is one
+SQUARED = "squared"  # and so is the last figure of every number it can be one of: 0.802 for 0.80²
 INDEX = "index"  # every figure after a letter is its index
 BELOW = "below"  # all that is multiplied after a solidus is below the line
 SUMS = "sums"  # every sum beside a solidus or a product is in brackets
@@ -27,6 +28,7 @@ _SUM = re.compile(r"[\w)°'] ?[+-] ?[\w(.√]")
 # a place in one side that the habit is about
 _PLACES = {
     RAISED: _RAISABLE,
+    SQUARED: re.compile(r"\d\.\d*\d[23](?![\d.])|\d,\d*\d[23](?![\d.])|[1-9]\d+2(?![\d.,])"),
     INDEX: re.compile(r"[^\W\d]['′″’]*\d|(?:sin|cos|tan)\s?\(?\d"),
     BELOW: re.compile("/"),
     SUMS: re.compile(r"[+−-]"),
@@ -46,7 +48,16 @@ def habits(sides: Sequence[str]) -> tuple[frozenset[str], ...]:
     if any(_SUM.search(side) and ("/" in side or "×" in side or "x" in side or "*" in side) for side in sides):
         found.append(SUMS)
     joint = [frozenset(group) for size in range(1, len(found) + 1) for group in combinations(found, size)]
-    return tuple(joint[:_MOST])
+    squares = _squares(sides, found)
+    return (*joint[: _MOST - len(squares)], *squares)
+
+
+def _squares(sides: Sequence[str], found: Sequence[str]) -> list[frozenset[str]]:
+    """The habits of who raises no figure, joined with those of who puts no brackets."""
+    if not any(_PLACES[SQUARED].search(side) for side in sides):
+        return []
+    others = [h for h in found if h in (BELOW, SUMS)]
+    return [frozenset((RAISED, SQUARED, *group)) for size in range(len(others) + 1) for group in combinations(others, size)]
 
 
 @lru_cache(maxsize=4096)

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from marker.expression import Number
 from marker.physics import units
 from marker.reading.area import Area
-from marker.reading.habits import INDEX, RAISED
+from marker.reading.habits import INDEX, RAISED, SQUARED
 from marker.reading.letters import Letters
 from marker.reading.numbers import is_number_start, scan_numbers
 from marker.reading.tokens import Edge, Tok
@@ -28,10 +28,10 @@ _LONE_LETTER = re.compile(r"(?:^|[A-Za-zα-ω)] |[=+*×·(/-] ?)[A-Za-zα-ω] $"
 _KILO = re.compile(r"(\d{1,3}(?:\.\d{1,3})?)k(?:(?<=\dk)(\d))?(?![A-Za-z0-9_^(])")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _DEGREE = re.compile(r"([34])(rd|th)? ?(?:√|(?:root(?: of)?|sqrt|rt)(?![A-Za-z]))", re.IGNORECASE)
-_LOST_ON_BRACKET = re.compile(r"(?:1/[234]|[23½⅓¼]|-[12])(?![\d.,])")
+_LOST_ON_BRACKET = re.compile(r"(?:1/[234]|[234½⅓¼]|-[12])(?![\d.,])")
 _FRACTIONS = {"1/2": 0.5, "½": 0.5, "1/3": 1 / 3, "⅓": 1 / 3, "1/4": 0.25, "¼": 0.25}
 _RAISED_FRACTIONS = "½⅓¼"
-_ON_BRACKET = frozenset("123-" + _RAISED_FRACTIONS)
+_ON_BRACKET = frozenset("1234-" + _RAISED_FRACTIONS)
 _SMALL_UNITS = frozenset("vwnja")
 _TRIG_BEFORE = re.compile(r"(?:sin|cos|tan)\s?\(?$")
 
@@ -68,7 +68,7 @@ class Lattice(Letters):
     def plain_sign(self, at: int, c: str) -> Edge | None:
         """The one edge of a sign or bracket, where nothing else can be meant."""
         sign = _SIGNS.get(c)
-        if sign is None or self.area.overrides or (c == ")" and self.limit[at + 1 : at + 2] in ("_", "2", "3", "1", "-")):
+        if sign is None or self.area.overrides or (c == ")" and self.limit[at + 1 : at + 2] in ("_", "2", "3", "4", "1", "-")):
             return None
         return Edge(at, at + 1, sign[0], (Tok(sign[1], c, self._starts[at], self._ends[at]),))
 
@@ -126,7 +126,7 @@ class Lattice(Letters):
         scans = scan_numbers(self.limit, at, self.area.style)
         made = self._spaced_power(at)
         for scan in scans:
-            if scan.power and not self._worked_with(at, scan.end):
+            if scan.power and not self.area.style.first and not self._worked_with(at, scan.end):
                 continue  # 1.32 Pa is a result, and no square
             note = self.note(scan.code, scan.text, at, scan.end) if scan.code else None
             toks: tuple[Tok, ...] = (self.tok("NUMBER", scan.number, at, scan.end),)
@@ -316,7 +316,7 @@ def _by_habit(edges: list[Edge], habit: frozenset[str]) -> list[Edge]:
         indexed = [e for e in edges if e.choice is not None and e.choice[1] == "index"]
         edges = indexed or edges
     if RAISED in habit:
-        raised = [e for e in edges if e.note is not None and e.note.code == "lost-power" and e.cost < _DEAR]
+        raised = [e for e in edges if e.note is not None and e.note.code == "lost-power" and (e.cost < _DEAR or SQUARED in habit)]
         if raised:
             return raised
     return edges

@@ -17,7 +17,7 @@ from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_v
 from marker.reading.clean import Clean, clean
 from marker.reading.labels import DASHED, Label, blanked, head_label, label_of, labels_inside
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
-from marker.reading.numbers import PLAIN_STYLE, NumberStyle
+from marker.reading.numbers import BARE_STYLE, ENDS_IN_POWER, LOST_STYLE, PLAIN_STYLE, NumberStyle
 from marker.reading.ranges import WHY, masked, ranges
 from marker.reading.rewording import reworded
 from marker.reading.segment import Prose, Segment
@@ -37,6 +37,7 @@ _CROSS = re.compile(r"\d\s*[×xX*]\s*\d")
 # a superscript typed on the line beyond doubt: 10-34, ms-1, (4.0x10-3)2, mv2/r; and the signs of one that is not
 _LOST = re.compile(r"[×xX*·.]\s?10\s?-\s?\d|[a-z]-[1-4](?![\d.])|\)2(?![\d.])|[A-Za-z][a-z]2(?=\s?[=/+)]|\s*$)", re.MULTILINE)
 _RAISED = re.compile(r"[\^²³⁰¹⁴-⁹⁻]|\*\*")
+_LETTER_2 = re.compile(r"(?<![\d.)][xX])([A-Za-zα-ωΔ])2(?!\w*\s?[:)])(?![\d.])")
 _SECOND = re.compile(r"\s*ii\s")
 _SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s*[=≈]", re.MULTILINE)
 _PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s*[=≈]", re.MULTILINE)
@@ -94,20 +95,32 @@ def _read_lines(lines: tuple[str, ...], table: SymbolTable, range_ends: bool) ->
 
 def _context(lines: tuple[str, ...], range_ends: bool = False) -> Context:
     whole = "\n".join(line[:LONGEST_LINE] for line in lines)
-    lost = _RAISED.search(whole) is None and _LOST.search(whole) is not None
-    style = NumberStyle(lost=True) if lost else PLAIN_STYLE
+    raised = _RAISED.search(whole)
+    lost = raised is None and (_LOST.search(whole) is not None or _squared_letter(whole))
+    bare = not lost and raised is None
+    style = LOST_STYLE if lost else BARE_STYLE if bare else PLAIN_STYLE
     if "," in whole or "·" in whole or "⋅" in whole:  # only these are read by what the response does elsewhere
         style = NumberStyle(
             decimal_point=_DECIMAL_POINT.search(whole) is not None,
             decimal_comma=_DECIMAL_COMMA.search(whole) is not None,
             cross=_CROSS.search(whole) is not None,
             lost=lost,
+            bare=bare,
         )
     roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
     argument = {"t"} if "(t)" in whole and _OF_TIME.search(whole) else set[str]()
     subjects = [*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole)] if "=" in whole or "≈" in whole else ()
     used = {*argument, *subjects, *[stem + "#" for stem in _INDEXED.findall(whole)]}
     return Context(style, frozenset(used), roman, _dashed(lines), range_ends=range_ends)
+
+
+def _squared_letter(whole: str) -> bool:
+    """v2 = u2 + 2as, I2R: a letter with a 2 and nowhere with a 1, so no index."""
+    return any(f"{letter}1" not in whole for letter in _LETTER_2.findall(whole))
+
+
+def _bare(style: NumberStyle, text: str) -> NumberStyle:
+    return BARE_STYLE if style.bare and ENDS_IN_POWER.search(text) is not None else PLAIN_STYLE
 
 
 def _dashed(lines: tuple[str, ...]) -> bool:
@@ -125,7 +138,8 @@ def _narrowed(context: Context, text: str) -> Context:
     own = subject.group(1) if subject is not None else ""
     # V = IR = 12 V: the line's own subject is no factor of its value
     used = frozenset(letter for letter in context.used if letter.rstrip("#") in text and letter != own)
-    style = context.style if "," in text or "·" in text or "⋅" in text or "." in text or context.style.lost else PLAIN_STYLE
+    kept = context.style.lost or any(c in text for c in ",·⋅.")
+    style = context.style if kept else _bare(context.style, text)
     return Context(style, used, context.roman and text.lstrip()[:1] in ("i", "I"), context.dashed, range_ends=context.range_ends)
 
 

@@ -15,7 +15,10 @@ from marker.reading.phrases import ends_operand
 from marker.reading.stretches import NUMBER_ALONE, is_one_symbol, last_chunk, typed_text
 from marker.reading.symbols import FUNCTION_NAMES
 
-_NUMBER = re.compile(r"(?<![\d.^_])(?<!\^[(-])(?<!\^\(-)(?:\d+(?:[.,]\d+)?|\.\d+|½|¼|⅓)(?:\s?[×xX*·]\s?10\s?\^?\s?\(?[-−]?\d+\)?|[eE][-+]?\d+)?")
+_NUMBER = re.compile(
+    r"(?<![\d.^_])(?<!\^[(-])(?<!\^\(-)(?:\d+(?:[.,]\d+)?|\.\d+|½|¼|⅓)"
+    r"(?:\s?[×xX*·]\s?10\s?\^?\s?\(?[-−]?\d+\)?|[eE][-+]?\d+)?"
+)
 _FUNCTION = re.compile(r"sin|cos|tan|ln|log|sqrt|root")
 _FOLLOWING = re.compile(r"[^=≈<>≤≥;]*")
 _LETTER = re.compile(r"[^\W\d_](?:_\{?\w+\}?|\d+)?")

@@ -23,16 +23,21 @@ class NumberStyle(NamedTuple):
     decimal_point, decimal_comma  some number of it has a decimal point / comma beyond doubt
     cross                         it multiplies with × x or *, so a raised dot may be a decimal point
     lost                          it has no superscripts, although it should: 10-34, mv2
+    bare                          it has no superscripts, and nothing that shows a lost one
+    first                         the number is all there is on the first side: 0.802 = 3.62 + 2a × 54
     """
 
     decimal_point: bool = False
     decimal_comma: bool = False
     cross: bool = False
     lost: bool = False
+    bare: bool = False
+    first: bool = False
 
 
 PLAIN_STYLE = NumberStyle()
 LOST_STYLE = NumberStyle(lost=True)
+BARE_STYLE = NumberStyle(bare=True)
 
 
 class NumberScan(NamedTuple):
@@ -65,6 +70,8 @@ _PLAIN = re.compile(r"\d+(?:\.\d+)?|\.\d+")
 # a number that nothing after it can change: the end, a sign, a bracket, a letter that begins no exponent, power or large number
 _UNDISTURBED = re.compile(r"(\d{1,20}(?:\.\d{1,20})?)(?:$|[)/+=%°Ω<>|]| ?[)/+=(Ω]| ?[A-DF-SU-WYZa-df-qsu-wyzμ°](?!\w*llion)| -)")
 _LOST_SQUARE = re.compile(r"\.\d+[23]$")
+ENDS_IN_POWER = re.compile(r"[1-9]\d+2(?![\d.])|\d?[.,]\d*\d[23](?!\d)")
+_LOST_WHOLE_SQUARE = re.compile(r"[1-9]\d+2")
 _THOUSANDS = re.compile(r"\d{1,3}(?:,\d{3})+(?![\d])(?:\.\d+)?(?!,\d)")
 _DOTTED_THOUSANDS = re.compile(r"\d{1,3}(?:\.\d{3})+,\d+(?![\d.])")
 _SPACED = re.compile(r"\d{1,3}(?: \d{3})+(?:\.\d+)?(?![\d])|\d{1,3}(?:'\d{3})+(?:\.\d+)?(?![\d])")
@@ -99,7 +106,9 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
     if text[at] == "∞":
         return [NumberScan(at + 1, Number(text="∞", value=math.inf))]
     plain = _UNDISTURBED.match(text, at)
-    if plain is not None and not text.startswith("10^", at) and not (style.lost or _LOST_SQUARE.search(plain.group(1))):
+    if plain is not None and not text.startswith("10^", at) and not (
+        style.lost or _LOST_SQUARE.search(plain.group(1)) or (style.bare and _LOST_WHOLE_SQUARE.fullmatch(plain.group(1)))
+    ):
         return [NumberScan(plain.end(1), _as_typed(plain.group(1)))]
     found: list[NumberScan] = []
     if text.startswith("10", at):
@@ -258,15 +267,15 @@ def _size(m: _Mantissa) -> float:
 
 def _lost_square(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[NumberScan]:
     """4.592 for 4.59², and 212 for 21² where the response has lost its superscripts: a number that ends in 2 or 3, and dear."""
-    if m.exact is not None or m.code or m.digits[-1] not in "23":
+    if m.exact is not None or m.code not in ("", "decimal-comma") or m.digits[-1] not in "23":
         return []
     whole, point, places = m.digits.partition(".")
-    if (len(places) < 2) if point else (not style.lost or len(whole) < 3 or m.digits[-1] == "3"):
+    if (len(places) < 2) if point else (not (style.lost or style.bare) or len(whole) < 3 or m.digits[-1] == "3"):
         return []
     shorter = _Mantissa(m.end - 1, m.digits[:-1])
     power = int(m.digits[-1])
     base = _scan(text, at, m.end - 1, shorter, 0)
-    cost = 1.3 if style.lost else 3.0
+    cost = 1.3 if style.lost else 2.0 if style.bare else 3.0
     return [NumberScan(m.end, base.number, cost, "lost-power", f"{m.digits[:-1]} to the power {power}", power)]
 
 

@@ -30,7 +30,7 @@ from marker.reading.symbols import Symbols, index_words, singular, words
 _ANY = re.compile(
     r"alved|oubled|rebled|ripled|of an? |hange in|POWER\(|power\(|Power\(|\d\)?\s?[A-Za-z]{4}|nversely|quare of"
     r"|[A-Za-zα-ω]\s?\(\s?[a-z]{2,9}\s?\)|\d ?(?:KG ?|N ?)?[KC]?M(?![a-zA-LN-RT-Z])|sq(?:d|rd)?(?![A-Za-z0-9_])| m(?:ax|in)\s?[=≈]"
-    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) |times (?:10|ten)|becomes|half ?(?:to|\^)",
+    r"|(?:down|creases|falls|off|drops|weaker) (?:with|as) |times (?:10|ten)|becomes|half ?(?:to|\^)|[a-z]{4}[23](?!\w)",
     re.ASCII,
 )
 _SPECIES = re.compile(
@@ -53,6 +53,7 @@ _FACTORS = {"halved": "(1/2)", "doubled": "2", "trebled": "3", "tripled": "3"}
 _PART_OF = re.compile(r"(?<![\w.])(\d{1,6}\s?/\s?\d{1,6})\s+of\s+an?\s+([a-z]{3,16})")
 _CHANGE = re.compile(r"(?<![A-Za-z])(?:the\s+)?[Cc]hange in (?:the\s+)?(?=([A-Za-z]{1,7}|[α-ω])(?![A-Za-z]))")
 _POWER = re.compile(r"(?<![A-Za-z])(?:POWER|Power|power)\(")
+_WORD_2 = re.compile(r"(?<![A-Za-z\d])([A-Za-z]{4,12})([23])(?![\w.])")
 _UNIT_DUE = re.compile(r"(?:\d|\^\(-?\d{1,3}\))\s?([A-Za-z]{4,16})(?![A-Za-z_^(])(?:(?:\s+per\s+|\s?/\s?)([A-Za-z]{4,16})(?![A-Za-z_^(]))?")
 
 _PREFIXED = re.compile(r"(?<=\d)(\s?)(kilo|mega|giga|centi|milli|micro|nano|pico)[ -]([a-z]{3,14})(?![A-Za-z])", re.IGNORECASE)
@@ -69,6 +70,7 @@ _METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-
 _EXTREME = re.compile(r"(?<![A-Za-z])([A-Za-z]{1,3})\s(?=(?:max|min)\s?[=≈])")  # Ek max =, one name
 
 _TIMES_TEN = re.compile(r"(?<=\d)\s+times\s+(?:10|ten)\s?(?:\^\s?|to the (?:power (?:of )?)?)(?=(\(?(?:minus |-)?)\d)")
+_TIMES_LOST = re.compile(r"(?<=\d)\s+times\s+(?=10-?\d)")  # 6.63 times 10-34
 _HALF_TO = re.compile(r"(?<![A-Za-z])(?:a |one )?half(?= ?(?:to the|\^))")
 _BECOMES = re.compile(r"(?<==)([^=;]{2,80})\s(becomes)\s(?=[^=;]{1,80}=)")
 
@@ -85,7 +87,16 @@ def reworded(clean: Clean, symbols: Symbols) -> tuple[Clean, tuple[Assumption, .
     if not (_ANY.search(clean.text) or _SPECIES.search(clean.text)):
         return clean, ()
     slips = list(_unit_names(clean.text, symbols))
-    return _changed(clean, sorted([*_changes(clean.text), *slips], key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
+    changes = [*_changes(clean.text), *_squared_words(clean.text, symbols), *slips]
+    return _changed(clean, sorted(changes, key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
+
+
+def _squared_words(text: str, symbols: Symbols) -> Iterator[_Change]:
+    """mass x speed2 / radius: a quantity's name and a lost superscript, where none has that index."""
+    for found in _WORD_2.finditer(text):
+        word = singular(found.group(1).lower())
+        if word in symbols.vocabulary and (word, found.group(2)) not in symbols.indexed and (word, "1") not in symbols.indexed:
+            yield (*found.span(2), ("^", found.span(2)))
 
 
 def _remark(clean: Clean, slip: _Change) -> Assumption:
@@ -147,6 +158,8 @@ def _changes(text: str) -> Iterator[_Change]:
         yield (*found.span(), (found.span(1),))
     for found in _TIMES_TEN.finditer(text):
         yield (*found.span(), ("×10^",))
+    for found in _TIMES_LOST.finditer(text):
+        yield (*found.span(), ("×",))
     for found in _HALF_TO.finditer(text):
         yield (*found.span(), ("(1/2)",))
     for found in _BECOMES.finditer(text):

@@ -15,7 +15,7 @@ from marker.expression import Call, Expr, Negative, Number, PlusMinus, Power, Pr
 from marker.reading.area import Area
 from marker.reading.lattice import Lattice
 from marker.reading.model import Assumption
-from marker.reading.numbers import LOST_STYLE, PLAIN_STYLE, NumberStyle
+from marker.reading.numbers import BARE_STYLE, ENDS_IN_POWER, LOST_STYLE, PLAIN_STYLE, NumberStyle
 from marker.reading.parser import parse
 from marker.reading.search import Path, first_path, paths
 from marker.reading.structure import by_habit, variants
@@ -48,12 +48,19 @@ class Setting(NamedTuple):
 def narrowed(setting: Setting, text: str) -> Setting:
     """The setting with only what can matter to this text, so that equal sides share one reading."""
     used = setting.used and frozenset([x for x in setting.used if x.rstrip("#") in text])
-    style = setting.style if "," in text or "·" in text else LOST_STYLE if setting.style.lost else PLAIN_STYLE
+    style = setting.style if "," in text or "·" in text else _of_text(setting.style, text)
     several = setting.several and any(c.isdigit() for c in text)
     celsius = setting.celsius and "C" in text
     if used == setting.used and style is setting.style and several == setting.several and celsius == setting.celsius:
         return setting
     return Setting(setting.symbols, style, used, several, celsius)
+
+
+def _of_text(style: NumberStyle, text: str) -> NumberStyle:
+    """The style of a side without commas and raised dots: only a lost superscript can matter."""
+    if style.lost:
+        return LOST_STYLE
+    return BARE_STYLE if style.bare and ENDS_IN_POWER.search(text) is not None else PLAIN_STYLE
 
 
 class SideReading(NamedTuple):

@@ -37,6 +37,7 @@ _AGAINST_EACH_OTHER = 1.0
 _TEMPERATURE = re.compile(r"\s*(?:(?:Δ\s?|[dD]elta ?)?T(?:_?\{?\w{1,4}\}?)?\s?[=≈]|[\w ]{0,30}[tT]emp)")
 # a side that is nothing but this is a value in standard form, whose superscript was lost
 _STANDARD_FORM = re.compile(r"-?[1-9]\s?[xX×*]\s?10(?:[3-9]|[12]\d)(?:\s?(?![xX]\s?[\d(])[A-Za-zΩμ°][^=+×*]{0,20})?")
+_NUMBER_ALONE = re.compile(r"[\d.,]+[23]")
 _QUANTITY = re.compile(r"\d\)?\s?[A-Za-zΩμ°%]")
 
 
@@ -142,6 +143,8 @@ def _all(shape: _Shape, span: tuple[int, int]) -> list[SideReading]:
 
 def _setting(shape: _Shape, span: tuple[int, int], text: str) -> Setting:
     setting = narrowed(shape.setting, text)
+    if setting.style.lost and span == shape.spans[0] != shape.spans[-1] and _NUMBER_ALONE.fullmatch(text) is not None:
+        return setting._replace(style=setting.style._replace(first=True))
     if span == shape.spans[-1] and "10" in text and _STANDARD_FORM.fullmatch(text):
         return setting._replace(style=LOST_STYLE)
     return setting

@@ -5,7 +5,8 @@ Rows: what is typed with one space, the first reading of each statement, the par
 
 import pytest
 
-from tests.reading.tables import all_readings, first_readings, read
+from marker.reading import read_lines
+from tests.reading.tables import TABLES, all_readings, first_readings, read, shown
 
 ROWS: tuple[tuple[str, ...], ...] = (
     # one chain: the numbers are put in one for each letter
@@ -55,6 +56,25 @@ def test_places_are_those_of_the_typed_line(typed: str) -> None:
     for statement in read(typed).statements:
         assert statement.text == typed[slice(*statement.at)]
         assert statement.text.strip() == statement.text != ""
+
+
+# a response without superscripts, and a reading its last line must have within the ones listed: common practice, no source
+LOST: tuple[tuple[str, str], ...] = (
+    ("v2 = u2 + 2as\n0.702 = 4.12 + 2 x a x 38", "0.70² = 4.1² + 2a × 38"),
+    ("P = I2R = 172 x 0.35", "P = I²R = 17² × 0.35"),
+    ("W = ½ m v2 = ½ · 130 · 2,42", "W = ½mv² = ½ × 130 × 2.4²"),
+    ("0.5 x 0.00047 x 2452 = 14.1", "0.5 × 0.00047 × 245² = 14.1"),
+    ("E = 0.5*71*3.62+0.5*64*1.52", "E = 0.5 × 71 × 3.6² + 0.5 × 64 × 1.5²"),
+    ("k = (T2/T1)4", "k = (T₂/T₁)⁴"),
+    ("n = 3.1 times 10-19 times 4.0 times 108", "n = (3.1 × 10⁻¹⁹) × (4.0 × 10⁸)"),
+    ("F = mass x speed2 / radius", "F = mv²/radius"),
+)
+
+
+@pytest.mark.parametrize(("typed", "expected"), LOST, ids=lambda x: x[:30])
+def test_lost_superscripts_are_among_the_readings(typed: str, expected: str) -> None:
+    last = read_lines(typed.split("\n"), TABLES["names" if "mass" in typed else ""])[-1]
+    assert expected in [shown(r) for r in last.statements[0].readings]
 
 
 def test_the_other_hands_of_the_class_tests_that_this_mended() -> None:
