@@ -73,7 +73,7 @@ class Spoken:
         if text in ("x", "X") and self._cross_between_words(i):
             self._put("o", start, end, "×", word=True)
             return i + 1
-        if name is not None and (name[1] > i + 1 or not self._tight(i)):
+        if name is not None and (name[1] > i + 1 or not self._tight(i) or self._clearly_named(text)):
             self._put("n", start, self.raw[name[1] - 1][2], (name[0], True))
             return name[1]
         index = (
@@ -235,6 +235,10 @@ class Spoken:
             return False
         capitals = sum(c.isupper() for c in text)
         return not (len(text) <= 5 and capitals and (capitals > 1 or text[0].islower()))
+
+    def _clearly_named(self, text: str) -> bool:
+        """speed^2, force/mass: a word of its own, whatever it is joined to, and no letters of the part."""
+        return len(text) > 3 and not self.symbols.known_letters(text)
 
     def _beside_relation(self, i: int) -> bool:
         return any(0 <= k < len(self.raw) and self.raw[k][3] in RELATIONS for k in (i - 1, i + 1))
