@@ -29,6 +29,8 @@ _KILO = re.compile(r"(\d{1,3}(?:\.\d{1,3})?)k(?:(?<=\dk)(\d))?(?![A-Za-z0-9_^(])
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _DEGREE = re.compile(r"([34])(rd|th)? ?(?:√|(?:root(?: of)?|sqrt|rt)(?![A-Za-z]))", re.IGNORECASE)
 _LOST_ON_BRACKET = re.compile(r"(?:1/[234]|[234½⅓¼]|-[12])(?![\d.,])")
+_HALF_BEFORE = re.compile(r"\((?:1/2|½|0?\.5)\)$")
+_DECIMAL = re.compile(r"\d{1,2}\.\d{1,4}(?![\d.,])")  # of a half taken so many times
 _FRACTIONS = {"1/2": 0.5, "½": 0.5, "1/3": 1 / 3, "⅓": 1 / 3, "1/4": 0.25, "¼": 0.25}
 _RAISED_FRACTIONS = "½⅓¼"
 _ON_BRACKET = frozenset("1234-" + _RAISED_FRACTIONS)
@@ -230,8 +232,10 @@ class Lattice(Letters):
         return [Edge(at, at + 1, "O" if kind == "BOPEN" else "C", (self.tok(kind, "|", at, at + 1),))]
 
     def _bracket_power(self, at: int) -> list[Edge]:
-        """(2.0x10-3)2, (m/k)1/2, (1/9 + 1/15)-1: the superscript of the bracket was lost."""
+        """(2.0x10-3)2, (m/k)1/2, (1/9 + 1/15)-1, (1/2)2.28: the superscript of the bracket was lost."""
         found = _LOST_ON_BRACKET.match(self.limit, at + 1)
+        if found is None and _HALF_BEFORE.search(self.limit, self.area.start, at + 1) is not None:
+            found = _DECIMAL.match(self.limit, at + 1)
         if found is None:
             return []
         end, power = found.end(), found.group()
@@ -242,7 +246,7 @@ class Lattice(Letters):
         toks.append(self.tok("NUMBER", number, end - 1, end))
         note = self.note("lost-power", f"the bracket to the power {power}", at, end)
         last = not self.limit[end : self.area.end].strip()
-        doubt = 0.6 if power in "½⅓¼" else 0.2 if value > 0 or (self.area.style.lost and last) else 1.5
+        doubt = 0.6 if power in "½⅓¼" or "." in power else 0.2 if value > 0 or (self.area.style.lost and last) else 1.5
         return [Edge(at, end, "C", tuple(toks), doubt, note)]
 
     def _small_unit(self, at: int) -> Edge:

@@ -118,6 +118,8 @@ class _Picker(Phrases):
     def _relation(self, item: Item) -> None:
         if item.word:
             self.tentative = True
+            if self._put_in():
+                self.stretch = []
             if item.text.lower().startswith(("equal", "to be")) and self._made():
                 self._split_at_relation()
         else:
@@ -130,6 +132,13 @@ class _Picker(Phrases):
             self._skip(item)
             return
         self.stretch.append(item)
+
+    def _put_in(self) -> bool:
+        """ "315 for V gives 33.7 J": what is put in for a letter gives a value of something else."""
+        if not is_one_symbol(self.stretch) or not self.segments:
+            return False
+        k = next((k for k, x in enumerate(self.items) if x is self.stretch[0]), 0)
+        return k > 1 and self.items[k - 1].text.lower() in ("for", "in for") and self.items[k - 2].is_value
 
     def _made(self) -> bool:
         """ "… and that makes v² equal to 57": what was made begins a new statement."""

@@ -281,6 +281,10 @@ def _exponent(view: View, i: int) -> list[_Option] | None:
     if t[j : j + 3] == ["NUMBER", "SLASH", "NUMBER"] and tokens[j].value.value in (1, 2, 3) and tokens[j + 2].value.value in (2, 3, 4):
         note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
         return [_Option(0.0), _Option(0.6, ((i + 1, j + 3),), note)]
+    level = i > 0 and t[i - 1] == "NUMBER" and tokens[i - 1].value.value == 10 and t[j : j + 3] == ["SYMBOL", "SLASH", "NUMBER"]
+    if level and tokens[j + 2].value.value in (10, 20):  # 10^L/10, a level in decibels
+        note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
+        return [_Option(0.3), _Option(0.0, ((i + 1, j + 3),), note)]
     return None
 
 
