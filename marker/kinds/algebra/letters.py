@@ -6,7 +6,7 @@ import math
 import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import islice, product
+from itertools import combinations, islice, product
 
 from pydantic import Field
 
@@ -57,13 +57,13 @@ def in_letters(spec: LettersSpec, subject: str, further: Sequence[str], conventi
     )
     letters = letters_of(plain, [*spec.using, *further], spec.also)
     table = SymbolTable(tuple(SymbolEntry(name=n) for n in letters))
-    relations = [relation_of(t, table, where, "using") for t in spec.using]
-    relations += [relation_of(t, table, where, "also", True) for t in spec.also]
+    starts = [relation_of(t, table, where, "using") for t in spec.using]
+    relations = [*starts, *(relation_of(t, table, where, "also", True) for t in spec.also)]
     for text in further:
         _only_known(relation_of(text, table, where, "target"), relations, where)
     data = {s: datum_of(s, t, where) for s, t in spec.given.items()}
     angles = angles_inside(relations) | {s for s, t in spec.given.items() if _is_angle(t)}
-    system = _with_values(relations, data, subject, frozenset(angles), where)
+    relations, system = _independent(relations, len(starts), data, subject, frozenset(angles), where)
     dimensions = _one_kind_each(system)
     everything = frozenset(range(len(relations)))
     goal = Goal(
@@ -90,7 +90,7 @@ def in_letters(spec: LettersSpec, subject: str, further: Sequence[str], conventi
         dimensions=dimensions,
         units=dict.fromkeys(system.base),
         angles=frozenset(angles),
-        helpers=frozenset(range(len(spec.using), len(relations))),
+        helpers=frozenset(range(len(starts), len(relations))),
         stem=spec.stem,
     )
 
@@ -122,8 +122,45 @@ def _one_kind_each(system: System) -> dict[str, Dimensions | None]:
 # ---- values ------------------------------------------------------------------------------------------------------------
 
 
-def _with_values(relations: Sequence[Relation], data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str) -> System:
-    """The relationships with values for their letters: all of them positive where that can be, so that roots and signs are plain."""
+def _independent(
+    relations: list[Relation], starts: int, data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str
+) -> tuple[list[Relation], System]:
+    """The relationships and their values, without definitions that say nothing the others do not say: v = ωr beside v = 2πr/T and
+    ω = 2π/T. What they say stays true."""
+    system = _with_values(relations, data, subject, angles, where)
+    if system is not None:
+        return relations, system
+    letters = frozenset[str]().union(*(r.letters for r in relations))
+    spare = range(starts, len(relations))
+    for gone in (g for size in (1, 2) for g in combinations(spare, size)):
+        kept = [r for i, r in enumerate(relations) if i not in gone]
+        if frozenset[str]().union(*(r.letters for r in kept)) != letters:
+            continue
+        system = _with_values(kept, data, subject, angles, where)
+        if system is not None and all(system.support(relations[i].equation) is not None for i in gone):
+            return kept, system
+    raise problem(where, "using", *_at_odds(relations, starts, data, subject, angles, where))
+
+
+def _at_odds(
+    relations: Sequence[Relation], starts: int, data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str
+) -> tuple[str, str, str]:
+    """(seen, expected, mend) where the relationships have no values: one says what the others say, or they contradict each other."""
+    for index in reversed(range(starts)):
+        rest = [r for i, r in enumerate(relations) if i != index]
+        if not any(subject in r.letters for r in rest):
+            continue
+        system = _with_values(rest, data, subject, angles, where)
+        if system is not None and system.support(relations[index].equation) is not None:
+            shown = relations[index].shown
+            seen = f"{shown} follows from the others"
+            return seen, "starting relationships of which none follows from the others", f"Leave {shown} out of using; it counts as true all the same."
+    return "these relationships cannot all hold together", "", "Check the equations, one by one."
+
+
+def _with_values(relations: Sequence[Relation], data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str) -> System | None:
+    """The relationships with values for their letters: all of them positive where that can be, so that roots and signs are plain.
+    None where they have none, or where one follows from the others."""
     letters = frozenset[str]().union(*(r.letters for r in relations))
     if subject not in letters:
         raise problem(where, "using", f"{subject} stands in none of the relationships", mend="Add the one that brings it in.")
@@ -140,8 +177,6 @@ def _with_values(relations: Sequence[Relation], data: Mapping[str, Datum], subje
             if all(v > 0 for n, v in system.base.items() if n not in fixed):
                 return system
             spare = spare or system
-    if spare is None:
-        raise problem(where, "using", "these relationships cannot all hold together", mend="Check the equations, one by one.")
     return spare
 
 

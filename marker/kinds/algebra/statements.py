@@ -16,10 +16,11 @@ from marker.scheme.compiled import CompiledCalculation
 
 LONGEST_SYMBOL = 3
 _DONE = re.compile(
-    r"\b(?:divid(?:e|ed|es|ing)|multipl(?:y|ied|ies|ying)|cancel(?:s|ed|led|ing|ling)?|times(?:ing)?)"
+    r"\b(?:divid(?:e|ed|es|ing)|multipl(?:y|ied|ies|ying)|cancel(?:s|ed|led|ing|ling)?|timesing|times(?= (?:both|each|through|by)\b))"
     r"(?: (?:both sides|each side|through|throughout|out|off|the)){0,2}(?: by)? [^=;,]{1,24}?(?= [^\s=;,]{1,12} ?=)",
     re.IGNORECASE,
 )
+_PROVED = re.compile(r"[∎□■]|\bq\.?e\.?d\b\.?", re.IGNORECASE)
 _A_THIRD = re.compile(r"\^ ?\(? ?0?\.3{2,9}\b ?\)?")
 _NOUGHT = Number(text="0", value=0.0)
 
@@ -106,7 +107,9 @@ def _between(part: CompiledCalculation, a: Said, b: Said) -> Said | None:
 
 
 def _parted(line: str) -> str:
-    """A break after what is done to both sides: "divide by v; Bq = mv/r". A decimal in place of the exponent ⅓ stands for it."""
+    """A break after what is done to both sides: "divide by v; Bq = mv/r". A decimal in place of the exponent ⅓ stands for it; the sign
+    that all is shown says nothing."""
+    line = _PROVED.sub(lambda match: " " * len(match.group()), line)
     return _DONE.sub(r"\g<0>; ", _A_THIRD.sub("^(1/3)", line)) if "=" in line else line
 
 

@@ -17,7 +17,7 @@ class Standing(StrEnum):
     """What an equation is in its place."""
 
     START = "start"  # states a starting relationship
-    TOGETHER = "together"  # puts starting relationships together
+    TOGETHER = "together"  # puts starting relationships together: all of them as they stand, or some of them in any form
     FOLLOWS = "follows"  # follows from what stands before it
     LEAP = "leap"  # true, but rests on relationships not yet stated
     TARGET = "target"  # the target, reached
@@ -80,7 +80,9 @@ def _standing(part: CompiledDerivation, said: Said, known: frozenset[int], wrong
         return Standing.FOLLOWS
     if part.from_target.support(said.equation):
         return Standing.ASSUMED
-    return Standing.START if len(said.relations) == 1 else Standing.LEAP
+    if len(said.relations) == 1:
+        return Standing.START
+    return Standing.TOGETHER if said.relations < part.needed else Standing.LEAP
 
 
 def is_target(part: CompiledDerivation, equation: Equation) -> bool:

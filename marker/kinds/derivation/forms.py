@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from marker.expression import put
+from marker.expression import Expr, put
 from marker.kinds.algebra.shape import Places, same_form
 from marker.physics.algebra import NotSolved, solve_for
 from marker.physics.system import Equation, Relation, letters_of
@@ -39,13 +39,20 @@ def _grown(form: Form, rows: Mapping[int, Equation]) -> list[Form]:
         if index in form.relations:
             continue
         for name in sorted(letters_of(form.equation) & letters_of(equation)):
-            try:
-                tree = solve_for(equation, name)[0]
-            except NotSolved:
+            tree = _solution(equation, name)
+            if tree is None:
                 continue
             put_in = (put(form.equation[0], {name: tree}), put(form.equation[1], {name: tree}))
             out.append(Form(equation=put_in, relations=form.relations | {index}))
     return out
+
+
+def _solution(equation: Equation, name: str) -> Expr | None:
+    """A letter in terms of the others; not the nought that Bqv = mv²/r has for v as well."""
+    try:
+        return next((tree for tree in solve_for(equation, name) if letters_of((tree, tree))), None)
+    except NotSolved:
+        return None
 
 
 def form_like(equation: Equation, forms: Sequence[Form], places: Places) -> Form | None:
