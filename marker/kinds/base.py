@@ -53,6 +53,7 @@ class Kind:
     model     compiled part -> lines of a model answer, which earn full marks
     compile_in_paper  as `compile`, given also what the paper holds before this part (data sheet, earlier parts); None when
               a part of this kind stands alone
+    answer    compiled part -> the answer as a scheme's author should see it, "" where the last line of the model answer says it
     carries   whether `mark` looks at values carried from earlier parts
     beside    spec -> text of what is read from beside the scheme to compile it, "" for nothing
     """
@@ -63,5 +64,6 @@ class Kind:
     mark: Callable[[Any, Sequence[str], Carried], PartResult]
     model: Callable[[Any], tuple[str, ...]]
     compile_in_paper: Callable[[Any, Convention, Any], Any] | None = None
+    answer: Callable[[Any], str] = _nothing
     carries: bool = False
     beside: Callable[[Any], str] = _nothing

@@ -257,4 +257,12 @@ def model_estimate(part: CompiledEstimate) -> tuple[str, ...]:
     return (part.sample,)
 
 
-KIND = Kind(name="estimate", spec=EstimateSpec, compile=compile_estimate, mark=mark_estimate, model=model_estimate)
+def answer_accepted(part: CompiledEstimate) -> str:
+    """The range accepted, "20 J to 400 J"."""
+    ends = [f"{end / part.scale:.4g} {part.unit}".strip() for end in (part.low, part.high)]
+    return " to ".join(ends)
+
+
+KIND = Kind(
+    name="estimate", spec=EstimateSpec, compile=compile_estimate, mark=mark_estimate, model=model_estimate, answer=answer_accepted
+)

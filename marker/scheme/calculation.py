@@ -81,13 +81,18 @@ class StepSpec(BaseModel):
 
 
 class RouteSpec(BaseModel):
-    """Another method: its own relationships, and points if they differ."""
+    """Another method, for the whole part: its own relationships and definitions, and points if they differ.
+
+    given, names   data, and words or other letters, that this method alone needs: R = "8.31 J/(mol K)"
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     name: str = ""
     using: Texts
     also: Texts = Field(default_factory=list)
+    given: dict[str, str] = Field(default_factory=dict)
+    names: dict[str, Texts] = Field(default_factory=dict)
     points: list[PointSpec] = Field(default_factory=list)
 
 

@@ -41,7 +41,7 @@ def refusals(command: Callable[P, None]) -> Callable[P, None]:
 def check(
     scheme: Scheme,
     convention: Rules = None,
-    every: Annotated[bool, typer.Option("--all", help="List every response that was tried, not only those that surprise.")] = False,
+    every: Annotated[bool, typer.Option("--all", help="List the made-up mistakes and every response that was tried, too.")] = False,
 ) -> None:
     """Prove a scheme: units, figures, letters, and made-up responses with every known fault. Exit status 2 if it does not pass."""
     from marker.scheme.checking import check_paper
@@ -86,16 +86,20 @@ def draft(
 @refusals
 def show(
     scheme: Scheme,
-    output: Annotated[Path, typer.Option("-o", "--output", help="File to write: .html for a page to print, .xlsx for a worksheet.")] = Path(
-        "marking_instructions.html"
-    ),
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", help="File to write: .html for a page to print, .xlsx for a workbook; else it is printed here."),
+    ] = None,
     convention: Rules = None,
 ) -> None:
-    """Write the marking instructions: expected working, answers with accepted ranges, marks, rulings, other methods."""
+    """Show the marking instructions: expected working, answers with accepted ranges, marks, other methods. A file only with -o."""
     from marker.errors import Problem, SchemeError
     from marker.scheme.files import load_any
-    from marker.scheme.show import scheme_page, scheme_view, write_instructions
+    from marker.scheme.show import scheme_page, scheme_text, scheme_view, write_instructions
 
+    if output is None:
+        typer.echo(scheme_text(scheme_view(load_any(scheme, convention))))
+        return
     if output.suffix.lower() not in (".html", ".htm", ".xlsx"):
         raise SchemeError(Problem(where=str(output), seen="its name ends in neither .html nor .xlsx", mend="Name it instructions.html."))
     view = scheme_view(load_any(scheme, convention))

@@ -31,9 +31,9 @@ def compile_calculation(spec: CalculationPart, convention: Convention, around: S
     routes = []
     for number, route in enumerate(spec.route, 1):
         label = route.name or f"route {number}"
-        compiled = _compile_route(
-            spec, convention, around, f"{where}, {label}", route.using, [*spec.also, *route.also], route.points or None
-        )
+        own = spec.model_copy(update={"given": {**spec.given, **route.given}, "names": {**spec.names, **route.names}})
+        also, place = [*spec.also, *route.also], f"{where}, {label}"
+        compiled = _compile_route(own, convention, around, place, route.using, also, route.points or None)
         routes.append(replace(compiled, route_name=label))
     free = sign_is_free(spec, main) if spec.either_sign is None else spec.either_sign
     main = replace(main, either_sign=free)

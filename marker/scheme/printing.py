@@ -41,17 +41,16 @@ def _rich_table(heads: Sequence[str], body: Sequence[Sequence[str]], right: Sequ
 
 
 def print_proof(proof: Proof, every: bool) -> None:
-    """A proof: the parts and their answers, the faults tried, what to mend, and the verdict. `every` lists each response too."""
+    """A proof: the parts and their answers, the rulings, what to mend, and the verdict. `every` lists the mistakes and responses tried."""
     typer.echo(f"{proof.title}: {len(proof.parts)} parts, {proof.maximum:g} marks; convention: {proof.convention}")
     typer.echo("")
-    show_table(("Part", "Marks", "Answer worked out", "Model answers", "Faults as ruled", ""), map(_part_row, proof.parts), right=(1, 3, 4))
-    typer.echo("")
-    _print_faults(proof)
+    show_table(("Part", "Marks", "Answer", "Model answers", "Mistakes as ruled", ""), map(_part_row, proof.parts), right=(1, 3, 4))
     if every:
+        typer.echo("")
+        _print_faults(proof)
+        _print_surprises([t for t in proof.trials if not t.fails])
         typer.echo("\nEvery response tried:")
         show_table(_HEADS, map(_trial_row, proof.trials), right=(2, 3))
-    else:
-        _print_surprises([t for t in proof.trials if not t.fails])
     _print_rulings(proof)
     _print_notes(proof)
     _print_remarks("\nTo mend:", [r for r in proof.remarks if r.fails])
@@ -83,18 +82,22 @@ _SURPRISES: tuple[tuple[str, Callable[[Trial], bool]], ...] = (
 def _print_surprises(trials: Sequence[Trial]) -> None:
     """Made-up responses that did not earn what the convention says, by what the teacher can do about them."""
     for heading, meant in _SURPRISES:
-        rows = [_trial_row(t)[:4] for t in trials if meant(t)]
+        rows = [(*_trial_row(t)[:4], " / ".join(t.lines)) for t in trials if meant(t)]
         if rows:
             typer.echo(f"\n{heading}")
-            show_table(_HEADS[:4], rows, right=(2, 3))
+            show_table((*_HEADS[:4], "Typed as"), rows, right=(2, 3))
 
 
 def _print_rulings(proof: Proof) -> None:
     """What the teacher compares with the paper's own instructions."""
-    if proof.rulings:
-        typer.echo("\nThe paper is marked like this. Where your instructions say otherwise, put the ruling under [paper] rulings; `marker")
-        typer.echo("scheme rulings` lists all of them with their options.")
-        show_table(("Ruling", "As it stands"), proof.rulings)
+    if not proof.rulings:
+        return
+    typer.echo("\nThe paper is marked like this. Where your instructions say otherwise, write one of the other options under [paper],")
+    typer.echo('such as rulings = { answer_only = "none" }. `marker scheme rulings` explains these and the rest.')
+    for ruling in proof.rulings:
+        typer.echo(f"  {ruling.says}")
+        others = f"; or {', '.join(ruling.others)}" if ruling.others else ""
+        typer.echo(f"      {ruling.name} = {ruling.value}{others}")
 
 
 def _print_notes(proof: Proof) -> None:
@@ -110,10 +113,9 @@ def _verdict(proof: Proof) -> str:
         return f"The scheme does not pass: mend what stands under “To mend”. {tried} responses tried, {differ} not as ruled."
     if not differ:
         return f"The scheme passes. Nothing need be done. {tried} responses tried, all as ruled."
-    one = "1 with a made-up mistake earns" if differ == 1 else f"{differ} with made-up mistakes earn"
     return (
-        f"The scheme passes. Nothing need be done before marking. {tried} responses tried; {one} more or less than ruled (listed above):\n"
-        "that is how far the program can be trusted with such working, and no fault of the scheme."
+        f"The scheme passes. Nothing need be done before marking. {tried} made-up responses tried, {tried - differ} marked as ruled;"
+        " --all lists them."
     )
 
 
@@ -121,7 +123,7 @@ def _part_row(part: PartProof) -> tuple[str, ...]:
     models = [t for t in part.trials if not t.code]
     faults = [t for t in part.trials if t.code]
     right = sum(t.came is Came.AS_RULED for t in models)
-    ruled = f"{sum(t.came is Came.AS_RULED for t in faults)} of {len(faults)}" if faults else "–"
+    ruled = f"{sum(t.came is Came.AS_RULED for t in faults)} of {len(faults)}" if faults else "none tried"
     return (part.part, f"{part.marks:g}", part.answer, f"{right} of {len(models)}", ruled, "✓" if part.passes else "✗ to mend")
 
 

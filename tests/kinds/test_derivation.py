@@ -38,6 +38,19 @@ PARTS: dict[str, dict[str, Any]] = {
     },
     "Hall": {"marks": 3, "target": "V = B*v*d", "using": ["F = B*q*v", "F = q*E", "E = V/d"]},
     "force on a moving charge": {"marks": 3, "target": "F = B*q*v", "using": ["F = B*I*L", "I = q/t", "v = L/t"]},
+    "starts put together": {"marks": 2, "target": "T = 2*pi*m/(B*q)", "using": ["B*q*v = m*v^2/r", "v = 2*pi*r/T"]},
+    "definitions to spare": {
+        "marks": 2,
+        "target": "v = sqrt(G*M/r)",
+        "using": ["F = G*M*m/r^2", "F = m*v^2/r"],
+        "also": ["v = omega*r", "omega = 2*pi/T", "v = 2*pi*r/T"],
+    },
+    "a consequence to spare": {
+        "marks": 2,
+        "target": "T = 2*pi*m/(B*q)",
+        "using": ["F = B*q*v", "F = m*v^2/r", "v = 2*pi*r/T"],
+        "also": ["r = m*v/(B*q)"],
+    },
     "at right angles": {"marks": 1, "target": "F = B*I*L", "using": ["F = B*I*L*sin(theta)"], "given": {"theta": "90°"}},
 }
 
@@ -106,7 +119,20 @@ OTHERS = {
         ("BQv = mv2/r; v = BQr/m; 2pi r/T = BQr/m; T = 2pi m/BQ", "3"),
         ("F=Bqv=mv²/r; v/r = Bq/m; v = 2πr/T; 2π/T = Bq/m; T=2πm/(Bq)", "3"),
         ("Bqv = mv²/r; v = 2πr/T; T = Bq/2πm", "2"),
+        # some of the starts put together in another form count as stated (common practice, no source)
+        ("v = Bqr/m; v = 2πr/T; T = 2πm/Bq", "3"),
+        ("r = mv/Bq; T = 2πr/v; put one into the other", "2"),
+        # a product in words; the sign that all is shown
+        ("B times q times v = m times v squared over r; r = m v over B q; T = 2 pi r over v = 2 pi m over B q", "3"),
+        ("Bqv = mv²/r; times both sides by r Bqr = mv; v = 2πr/T; T = 2πm/Bq ∎", "3"),
+        ("Bqv = mv²/r; v = 2πr/T; Bq = 2πm/T; T = 2πm/Bq □", "3"),
     ),
+    "definitions to spare": (
+        ("GMm/r² = mω²r; v = ωr; v = √(GM/r)", "2"),
+        ("GMm/r² = mv²/r; v = √(GM/r)", "2"),
+        ("v = √(GM/r)", "0"),
+    ),
+    "a consequence to spare": (("Bqv = mv²/r; r = mv/Bq; T = 2πr/v; T = 2πm/Bq", "2"), ("v = 2πr/T; T = 2πm/Bq", "0")),
     "velocity selector": (
         ("Bqv = Eq; v = E/B", "2"),
         ("electric force = magnetic force; qE = qvB; E=vB; v=E/B", "2"),
@@ -212,6 +238,8 @@ REFUSED = (
     ({"target": "r"}, "no equation"),
     ({"target": "r = k*v"}, "stands in no relationship"),
     ({"marks": 7}, "fit no usual pattern"),
+    ({"using": ["F = B*q*v", "F = m*v^2/r", "r = m*v/(B*q)"]}, "Leave r = mv/(Bq) out of using"),
+    ({"also": ["p = m*v", "p = 3*m*v"]}, "cannot all hold together"),
     ({"points": [{"kind": "target"}]}, "add up to 1"),
     ({"points": [{"kind": "start", "of": "E = m*c^2"}, {"kind": "target", "marks": 2}]}, "not one of the starting"),
 )

@@ -36,12 +36,13 @@ def test_a_scheme_that_passes(scheme: Path) -> None:
     done = RUN.invoke(scheme_app, ["check", str(scheme)])
     assert done.exit_code == 0, done.output
     assert "Winch: 1 parts, 3 marks" in done.output and "I = 7.8 A" in done.output
-    assert "quotient upside down" in done.output and "The scheme passes." in done.output
+    assert "quotient upside down" not in done.output and "The scheme passes." in done.output
+    assert 'two_answers = "zero"; or "lowest", "first", "best", "last"' in done.output
 
 
 def test_every_response_is_listed_when_asked(scheme: Path) -> None:
     short, long = (RUN.invoke(scheme_app, ["check", str(scheme), *more]).output for more in ([], ["--all"]))
-    assert "Every response tried:" in long and "  answer alone" in long and "  answer alone" not in short
+    assert "quotient upside down" in long and "Every response tried:" in long and "  answer alone" in long and "  answer alone" not in short
     rows = [x for x in long.splitlines() if x.startswith("1  ")]
     assert len(rows) > 20
 
@@ -65,6 +66,14 @@ def test_another_convention(scheme: Path, tmp_path: Path) -> None:
     own.write_text('name = "own"\n[rulings]\nunit_fault = "none"\n', encoding="utf-8")
     done = RUN.invoke(scheme_app, ["check", str(scheme), "--convention", str(own)])
     assert done.exit_code == 0 and "convention: own" in done.output
+
+
+def test_marking_instructions_are_printed_and_no_file_is_written(scheme: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    done = RUN.invoke(scheme_app, ["show", str(scheme)])
+    assert done.exit_code == 0 and [p.name for p in tmp_path.iterdir()] == [scheme.name]
+    assert "Winch: marking instructions, 3 marks" in done.output and "I = 7.8 A" in done.output
+    assert [x for x in done.output.splitlines() if x.endswith("[3]")], done.output
 
 
 @pytest.mark.parametrize("name", ["instructions.html", "instructions.xlsx"])

@@ -84,8 +84,8 @@ PART = (
     Row("misspelt key", part(useing='["P = I*V"]'), ("part 2b, useing", "not a key", "Did you mean 'using'?")),
     Row(
         "a key of the part in a route",
-        part(route='[{ using = ["P = I*V"], names = { I = ["current"] } }]'),
-        ("part 2b, route.1.names", "belongs to the whole part", "above the first [[part.route]]"),
+        part(route='[{ using = ["P = I*V"], carry = { I = "2a" } }]'),
+        ("part 2b, route.1.carry", "belongs to the whole part", "above the first [[part.route]]"),
     ),
     Row(
         "misspelt key of a step",

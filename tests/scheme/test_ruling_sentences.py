@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from typing import get_args
 
 import pytest
@@ -19,7 +20,16 @@ def test_every_option_has_a_sentence(name: str) -> None:
 
 
 def test_a_replaced_ruling_says_what_it_now_does() -> None:
-    usual = dict(rulings_in_sentences(Convention()))
-    other = dict(rulings_in_sentences(Convention(transcription_slip="substitution mark, followed")))
+    usual = {r.name: r for r in rulings_in_sentences(Convention())}
+    other = {r.name: r for r in rulings_in_sentences(Convention(transcription_slip="substitution mark, followed"))}
     assert [n for n in usual if usual[n] != other[n]] == ["transcription_slip"]
-    assert "followed" in other["transcription_slip"]
+    assert "followed" in other["transcription_slip"].says
+    assert (usual["transcription_slip"].value, other["transcription_slip"].value) == ('"stop"', '"substitution mark, followed"')
+
+
+def test_every_option_is_named_as_it_is_typed() -> None:
+    """What stands beside a sentence can be put into a scheme: the value in force and the others are all the options, once each."""
+    for said in rulings_in_sentences(Convention())[:-1]:
+        typed = [tomllib.loads(f"x = {o}")["x"] for o in (said.value, *said.others)]
+        assert typed[0] == getattr(Convention(), said.name)
+        assert all(getattr(Convention.model_validate({said.name: o}), said.name) == o for o in typed) and len(set(typed)) == len(typed)

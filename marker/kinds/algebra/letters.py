@@ -153,12 +153,14 @@ def _at_odds(
         system = _with_values(rest, data, subject, angles, where)
         if system is not None and system.support(relations[index].equation) is not None:
             shown = relations[index].shown
-            seen = f"{shown} follows from the others"
-            return seen, "starting relationships of which none follows from the others", f"Leave {shown} out of using; it counts as true all the same."
+            mend = f"Leave {shown} out of using; it counts as true all the same."
+            return f"{shown} follows from the others", "starting relationships of which none follows from the others", mend
     return "these relationships cannot all hold together", "", "Check the equations, one by one."
 
 
-def _with_values(relations: Sequence[Relation], data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str) -> System | None:
+def _with_values(
+    relations: Sequence[Relation], data: Mapping[str, Datum], subject: str, angles: frozenset[str], where: str
+) -> System | None:
     """The relationships with values for their letters: all of them positive where that can be, so that roots and signs are plain.
     None where they have none, or where one follows from the others."""
     letters = frozenset[str]().union(*(r.letters for r in relations))

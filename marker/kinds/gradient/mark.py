@@ -37,6 +37,7 @@ _TIMES_AFTER = re.compile(r"(?:(?<=gradient )|(?<=slope )|(?<=grad ))x(?= )")
 _NAMED = re.compile(r"(?i)\b(?:gradient|slope|grad)\b")
 _SHARES = {"half": "0.5 ×", "twice": "2 ×", "double": "2 ×", "a third": "1/3 ×", "a quarter": "0.25 ×"}
 _SHARE_OF_IT = re.compile(rf"(?i)(?<==)\s?(?P<share>{'|'.join(_SHARES)})(?: of)? (?:it|that|this)\b")
+_EXPONENT = re.compile(r"(?<=\d)e(?P<power>[+-]?\d{1,3})\b")
 _TIMES_BEFORE = re.compile(r"(?<= )x(?= (?:gradient|slope|grad)\b)")
 
 
@@ -154,7 +155,12 @@ def model_gradient(part: GradientPart) -> tuple[str, ...]:
         assert value is not None
         lines.append(_relationship_line(wanted))
         lines.append(f"{wanted.symbol} = {plain(round_to_figures(value.si / wanted.unit.scale, figures))} {wanted.unit.text}".rstrip())
-    return tuple(lines)
+    return tuple(map(in_tens, lines))
+
+
+def in_tens(line: str) -> str:
+    """The line with 6.66e-34 as 6.66 × 10^-34."""
+    return _EXPONENT.sub(lambda found: f" × 10^{int(found['power'])}", line)
 
 
 def _relationship_line(wanted: Wanted) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from marker.errors import Problem
@@ -17,6 +18,7 @@ from marker.scheme.checking.solution import value_line
 from marker.scheme.compiled import CompiledCalculation
 from marker.scheme.paper import CompiledPart, Paper, load_scheme
 
+_SEVERAL = frozenset({"written", "direction", "true or false", "table"})  # kinds whose model answer has no one last line
 MODEL, FEWEST = "model answer", "in as few figures as the data"
 
 
@@ -76,8 +78,8 @@ def _combining(made: UncertaintyPart, where: str) -> list[Remark]:
 def _answer(part: CompiledPart) -> str:
     made = part.compiled
     if not isinstance(made, CompiledCalculation):
-        lines = part.kind.model(made)
-        return lines[-1] if lines else ""
+        model = part.kind.model(made)
+        return part.kind.answer(made) or ("; ".join(model) if part.spec.kind in _SEVERAL else next(reversed(model), ""))
     from marker.reading import write_plain
 
     said = [value_line(made, g.find, g.value, i) for i, g in enumerate(made.goals)]
@@ -95,9 +97,11 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
         )
     for trial in models:
         if trial.came is Came.REFERRED:
-            out.append(_fails(where, f"the {trial.what} would be referred to you", _mend(trial)))
+            seen = f"the {trial.what} would be referred to you: {_first_lost(trial)}"
+            out.append(_fails(where, seen, _mend(trial, models)))
         elif trial.fails and not (trial.lost and set(trial.lost) <= unreached):
-            out.append(_fails(where, f"the {trial.what} earns {trial.mark:g} of {trial.maximum:g}: {_first_lost(trial)}", _mend(trial)))
+            seen = f"the {trial.what} earns {trial.mark:g} of {trial.maximum:g}: {_first_lost(trial)}"
+            out.append(_fails(where, seen, _mend(trial, models)))
     for trial in trials:
         if trial.fails and trial not in models:
             out.append(
@@ -109,7 +113,8 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
             )
         elif trial.code and trial.mark == trial.maximum and trial.expected < trial.maximum and trial.came is Came.DIFFERS:
             seen = f"this mistake is not noticed and would earn full marks: {trial.what}, in lines such as {' / '.join(trial.lines[-2:])!r}"
-            problem = Problem(where=where, seen=seen, mend="The scheme is not at fault; look through full marks with working like this.")
+            mend = "Look through full marks with working like this; the scheme need not be changed."
+            problem = Problem(where=where, seen=seen, mend=mend)
             out.append(Remark(weight=Weight.ADVICE, problem=problem))
     for trial in trials:
         if trial.what.endswith(FEWEST) and trial.mark < trial.maximum:
@@ -136,10 +141,12 @@ def _fails(where: str, seen: str, mend: str) -> Remark:
 
 
 def _first_lost(trial: Trial) -> str:
-    return f"{', '.join(repr(p) for p in trial.lost)} not earned by {' / '.join(trial.lines)!r}"
+    typed = repr(" / ".join(trial.lines))
+    return f"{', '.join(repr(p) for p in trial.lost)} not earned by {typed}" if trial.lost else f"typed as {typed}"
 
 
-def _mend(trial: Trial) -> str:
-    if "," in trial.what:
-        return "Use letters that cannot be taken for units or for each other, or give names that candidates may use."
+def _mend(trial: Trial, models: Sequence[Trial]) -> str:
+    """Only a model answer that is understood as it stands and not in another way of typing has letters to blame."""
+    if trial is not models[0] and models[0].came is Came.AS_RULED:
+        return "See how the lines are read with `marker read`: a letter taken for a unit or for another letter needs another letter."
     return "Correct the relationships, the accepted range or the points."

@@ -82,10 +82,20 @@ class PartProof:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RulingSaid:
+    """A ruling as a sentence; `value` and `others`, the options it does not take here, as they are typed in a scheme."""
+
+    name: str
+    says: str
+    value: str
+    others: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Proof:
     """A whole scheme proved. `passes` when nothing needs mending before a class is marked with it.
 
-    rulings  (name, what it says here) of those a paper most often differs in
+    rulings  those a paper most often differs in
     """
 
     title: str
@@ -93,7 +103,7 @@ class Proof:
     convention: str
     maximum: float
     parts: tuple[PartProof, ...]
-    rulings: tuple[tuple[str, str], ...] = ()
+    rulings: tuple[RulingSaid, ...] = ()
 
     @property
     def passes(self) -> bool:

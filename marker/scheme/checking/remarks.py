@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations
 
 from marker.errors import Problem
 from marker.expression import NO_DIMENSIONS, Dimensions, Power, Symbol, walk
@@ -138,21 +137,7 @@ def _data(made: CompiledCalculation, where: str) -> Iterator[Remark]:
 
 def _letters(made: CompiledCalculation, where: str) -> Iterator[Remark]:
     names = sorted(n for n in made.system.base if n not in made.data or not made.data[n].constant)
-    for a, b in combinations(names, 2):
-        if a.casefold() == b.casefold() and _easily_exchanged(made, a, b):
-            yield _remark(
-                Weight.ADVICE,
-                f"{where}, symbols",
-                f"{a} and {b} differ in case only and are of one kind. They may stay: each is told by its case, and by its value where a"
-                " candidate types the wrong one",
-                mend="Nothing need be done if the paper prints them so.",
-            )
     yield from _lost_powers(made, names, where)
-
-
-def _easily_exchanged(made: CompiledCalculation, a: str, b: str) -> bool:
-    """True for two letters of one kind, R and r of a circuit; M and m of masses. T and t, N and n are told apart by their units."""
-    return same_dimensions(made.dimensions.get(a), made.dimensions.get(b))
 
 
 def _lost_powers(made: CompiledCalculation, names: Sequence[str], where: str) -> Iterator[Remark]:
