@@ -240,6 +240,14 @@ def test_what_a_person_must_settle_is_referred(scheme: str, typed: str, why: str
     assert len({p.mark for p in result.referral.possibilities}) == 2
 
 
+def test_a_gradient_without_its_minus_sign_where_the_scheme_lets_it_stand() -> None:
+    """Common practice, no source."""
+    lenient = compile_gradient(GradientSpec(**tomllib.loads("either_sign = true\n" + SCHEMES["cell"])), Convention())
+    typed = ["gradient = (1.42-0.99)/(1.00-0.20) = 0.54", "gradient = -r", "r = 0.54 Ω"]
+    result = mark_gradient(lenient, typed, {})
+    assert (points(result), result.referred) == ("11011", False)
+
+
 @pytest.mark.parametrize(
     ("rulings", "expected"),
     [

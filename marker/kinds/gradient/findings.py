@@ -94,6 +94,8 @@ def gradient(e: Evidence) -> Finding:
     sizes = [c for c in claims if _size_only(e, c)] if not any(c.named for c in claims) else []
     if sizes and _used_with_sign(e):
         return Finding(earned=True, reason="Its size is given, and its sign used in what follows.", lines=(sizes[0].line,))
+    if claims and _size_only(e, claims[-1]) and e.part.spec.either_sign:
+        return Finding(earned=True, reason="Its size is in the accepted range; the sign need not be given.", lines=(claims[-1].line,))
     if claims and _size_only(e, claims[-1]):
         doubt = "the gradient is negative and its size alone is given; some let that stand"
         return lost(fault("gradient-sign", claims[-1].line), doubt=doubt)

@@ -59,6 +59,7 @@ class GradientSpec(PartSpec):
     tolerance       half-width of a default range as a fraction: of the gradient, of the answer; of the span of y for an intercept
     leave_out       readings, counted from 1, that the line passes by; default: those that clearly lie off the line of the others
     line_tolerance  how far from the line, as a fraction of the span of y, a point may lie and still be on it
+    either_sign     true: the gradient of a line that falls may be given without its minus sign; left out, such a one is referred
     apart           least distance of the two points along x, as a fraction of the span, for the method point; default: only remarked on
     given           further data, letter -> quantity; may stand here or in `then`
     figures         significant figures of the least precise datum; default: counted from the table and the further data
@@ -73,6 +74,7 @@ class GradientSpec(PartSpec):
     tolerance: float = Field(default=0.03, gt=0, lt=0.5)
     leave_out: list[int] | None = None
     line_tolerance: float = Field(default=0.02, gt=0, lt=0.5)
+    either_sign: bool = False
     apart: float | None = Field(default=None, gt=0, le=1)
     figures: int | None = Field(default=None, ge=1, le=9)
     given: dict[str, str] = Field(default_factory=dict)
