@@ -25,6 +25,10 @@ ION, ELECTRON = moving("positive", "force on the positive ion"), moving("negativ
 PARTS = {
     "ion and electron": part(ION, ELECTRON),
     "one mark each": part(ION, ELECTRON, marks=2),
+    "both turned": part(
+        {"of": "force on the wire", "rule": "force on a current", "current": "left", "field": "into the page"},
+        {"of": "force when both are turned round", "rule": "force on a current", "current": "right", "field": "out of the page"},
+    ),
     "electron": part(ELECTRON),
     "wire": part({"of": "force on the wire", "rule": "force on a current", "current": "left", "field": "into the page"}),
     "wire along the field": part({"of": "force on the wire", "rule": "force on a current", "current": "left", "field": "left"}),

@@ -54,6 +54,28 @@ def test_crossed_out(ruling: str, text: str, expected: float) -> None:
     assert KIND.mark(compiled, [text], {}).mark == expected
 
 
+# A condition is no direction, "both times" is said of both, a change of mind takes no turn. Common practice, no source; the force on a
+# current to the left in a field into the page is down the page by F = IL × B.
+CLAUSES = (
+    ("↓ both times", 1.0),
+    ("down in both cases", 1.0),
+    ("up both times", 0.0),
+    ("down the page, and the same again when both are reversed", 1.0),
+    ("down, when both are reversed still down", 1.0),
+    ("up no sorry: down, and down again for the second", 1.0),
+    ("up, up, sorry: down, down", 1.0),
+    ("down, down, sorry: up, down", 0.0),
+    ("down, reversed", 0.0),
+    ("down, up", 0.0),
+)
+
+
+@pytest.mark.parametrize(("text", "expected"), CLAUSES)
+def test_clauses_about_two_directions(text: str, expected: float) -> None:
+    result = mark("both turned", text)
+    assert (result.mark, result.referred) == (expected, False), result.awards
+
+
 def test_one_mark_wants_both_and_two_marks_want_each() -> None:
     assert mark("ion and electron", "positive right, electron right").mark == 0.0
     assert mark("one mark each", "positive right, electron right").mark == 1.0

@@ -69,6 +69,11 @@ TYPED = {
         ("√(2E/m) = v", "2"),
         ("v = ±√(2E/m)", "2"),
         ("velocity = square root of (2E/m)", "2"),
+        # quantities in words, a root of the line before, a unit after a formula (common practice, no source)
+        ("speed = square root of (2 times energy divided by mass)", "2"),
+        ("v squared = 2 times energy over mass; v = square root of that", "2"),
+        ("v² = 2E/m; v = √(2E/m) in m/s", "2"),
+        ("v = square root of that", "0"),
         ("v = 1.414√(E/m)", "2"),
         ("2E=mv^2, so 2E/m=v^2, root both sides v=root(2E/m)", "2"),
         ("v = √(2KE/m)", "2"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, islice, product
 
@@ -21,11 +21,14 @@ from marker.reading.model import SymbolEntry, SymbolTable
 from marker.scheme.calculation import CalculationPart
 from marker.scheme.compiled import CompiledCalculation, Datum, Goal
 from marker.scheme.convention import Convention
+from marker.scheme.lexicon import quantity_kinds
 from marker.scheme.part_data import datum_of
 from marker.scheme.part_relations import angles_inside, letters_of, relation_of
 from marker.scheme.part_table import table_of
 from marker.scheme.surroundings import problem
 
+LONGEST_LETTER = 3
+_OF_GRAPHS = frozenset({"gradient", "slope", "intercept"})  # what m and c are on a graph and in no formula
 MOST_CHOICES = 24
 DRAWS = 6
 
@@ -64,6 +67,7 @@ def in_letters(spec: LettersSpec, subject: str, further: Sequence[str], conventi
     data = {s: datum_of(s, t, where) for s, t in spec.given.items()}
     angles = angles_inside(relations) | {s for s, t in spec.given.items() if _is_angle(t)}
     relations, system = _independent(relations, len(starts), data, subject, frozenset(angles), where)
+    plain = plain.model_copy(update={"names": _with_words(spec.names, system.base)})
     dimensions = _one_kind_each(system)
     everything = frozenset(range(len(relations)))
     goal = Goal(
@@ -93,6 +97,23 @@ def in_letters(spec: LettersSpec, subject: str, further: Sequence[str], conventi
         helpers=frozenset(range(len(starts), len(relations))),
         stem=spec.stem,
     )
+
+
+def _with_words(names: Mapping[str, list[str]], letters: Iterable[str]) -> dict[str, list[str]]:
+    """The scheme's names with the words physics has for each letter, those that only one letter of the part could mean:
+    "current = √(power/resistance)". What the letters stand for is not known here, so every use of a letter counts."""
+    taken = {word.casefold() for given in names.values() for word in given}
+    owners: dict[str, set[str]] = {}
+    for name in letters:
+        for kind in quantity_kinds():
+            if name in kind.letters:
+                for word in (w for w in kind.words if not _OF_GRAPHS & set(w.split())):
+                    owners.setdefault(word, set()).add(name)
+    found = {name: list(given) for name, given in names.items()}
+    for word, by in owners.items():
+        if len(by) == 1 and len(word) > LONGEST_LETTER and word.casefold() not in taken:
+            found.setdefault(next(iter(by)), []).append(word)
+    return found
 
 
 def _is_angle(text: str) -> bool:

@@ -11,6 +11,7 @@ from marker.judging.model import Evidence, JudgedScript, Kind
 from marker.judging.script import judge_script
 from marker.kinds.algebra.shape import numerical
 from marker.physics.system import Equation
+from marker.physics.units import parse_unit
 from marker.reading.structure import SUMS_IN_BRACKETS
 from marker.scheme.compiled import CompiledCalculation
 
@@ -21,6 +22,12 @@ _DONE = re.compile(
     re.IGNORECASE,
 )
 _PROVED = re.compile(r"[∎□■]|\bq\.?e\.?d\b\.?", re.IGNORECASE)
+_IN_UNIT = re.compile(r" (?:measured )?in (?P<unit>\S{1,12}|metres per second|newtons? per metre)\s*[.!]?\s*$")
+_ROOT_OF_IT = re.compile(
+    r"(?P<subject>[^=]{1,40}=)\s*(?:the )?(?:(?:square )?root|√|sqrt) ?(?:of |\()?(?:that|it|this|the above|the right side|rhs)\b[ ).]*$",
+    re.IGNORECASE,
+)
+_SQUARED = re.compile(r"(?:\^ ?2|²|squared|(?<=[A-Za-z])2)\s*=(?P<whole>[^=]{1,200})$", re.IGNORECASE)
 _A_THIRD = re.compile(r"\^ ?\(? ?0?\.3{2,9}\b ?\)?")
 _NOUGHT = Number(text="0", value=0.0)
 
@@ -66,7 +73,7 @@ class Working:
 
 def read_working(part: CompiledCalculation, lines: Sequence[str]) -> Working:
     """Every equation of a response. Crossed-out work counts when nothing replaces it, unless the convention never counts it."""
-    script = judge_script(part, [_parted(line) for line in lines], {})
+    script = judge_script(part, [_parted(line) for line in rooted(lines)], {})
     evidence = script.evidence
     if not evidence and part.convention.crossed_out != "never":
         evidence = script.crossed
@@ -106,10 +113,26 @@ def _between(part: CompiledCalculation, a: Said, b: Said) -> Said | None:
     return replace(b, equation=equation, relations=shown - part.helpers) if shown else None
 
 
+def rooted(lines: Sequence[str]) -> tuple[str, ...]:
+    """The lines with "r = square root of that" written out, where the line before it ends with what a square is equal to."""
+    out: list[str] = []
+    for line in lines:
+        asked = _ROOT_OF_IT.fullmatch(line.strip())
+        before = _SQUARED.search(out[-1].rstrip(" .;,")) if asked and out else None
+        out.append(f"{asked['subject']} √({before['whole'].strip()})" if asked and before else line)
+    return tuple(out)
+
+
+def _without_unit(line: str) -> str:
+    """A formula without the "in m" after it."""
+    found = _IN_UNIT.search(line) if "=" in line else None
+    return line[: found.start()] if found and parse_unit(found["unit"]) else line
+
+
 def _parted(line: str) -> str:
     """A break after what is done to both sides: "divide by v; Bq = mv/r". A decimal in place of the exponent ⅓ stands for it; the sign
     that all is shown says nothing."""
-    line = _PROVED.sub(lambda match: " " * len(match.group()), line)
+    line = _PROVED.sub(lambda match: " " * len(match.group()), _without_unit(line))
     return _DONE.sub(r"\g<0>; ", _A_THIRD.sub("^(1/3)", line)) if "=" in line else line
 
 

@@ -7,6 +7,7 @@ bare lists ("right, left") are tried in turn, and the way that leaves each ask w
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from marker.kinds.direction.clauses import arranged, without_replaced
 from marker.kinds.direction.combine import Setting
 from marker.kinds.direction.events import Event
 from marker.kinds.direction.mentions import Mention, mentions_in
@@ -49,9 +50,10 @@ class Response:
 def understood(row: tuple[Event, ...], asks: int, setting: Setting, lines: Sequence[str], filler: frozenset[str] = frozenset()) -> Response:
     """The reading of a response that leaves each ask with one direction, or the nearest to it. `lines` are quoted."""
     ways = []
+    row = arranged(row, asks)
     for order in (row, names_linked(row, asks), names_last(row)):
         if order is not None:
-            found = mentions_in(order, asks, setting)
+            found = without_replaced(order, mentions_in(order, asks, setting), asks)
             ways.append((order, *shared_out([m for m in found if not m.aside], asks), tuple(m for m in found if m.aside)))
     row, mentions, leftover, asides = max(ways, key=lambda way: score(way[1], way[2], asks))
     second = [i for i, e in enumerate(row) if e.kind == "second_thoughts"]
