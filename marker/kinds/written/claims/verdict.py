@@ -115,8 +115,9 @@ def _unsaid(wants: Wants, said: Claims, passed: Collection[int], listed: tuple[M
     rest = _without(said, passed)
     best_left = best(wants.says, rest)
     share = best_left.share if best_left else 0.0
-    if near.hits or (best_left is not None and share >= UNSURE and not _spent(best_left, spent)):
-        tokens = telling(best_left) if best_left is not None and share >= UNSURE else near.tokens
+    supposed = _supposed([*(against.by if against else ()), *((opposite,) if opposite else ())])
+    if near.hits or supposed or (best_left is not None and share >= UNSURE and not _spent(best_left, spent)):
+        tokens = telling(best_left) if best_left is not None and share >= UNSURE else near.tokens or supposed
         likely = _AGAINST if against or opposite else max(share, near.share)
         return Heard(code="unsure", share=likely, tokens=tokens, near=near)
     if against is not None and _named(against):
@@ -128,6 +129,11 @@ def _unsaid(wants: Wants, said: Claims, passed: Collection[int], listed: tuple[M
     if touched := _touched(wants, rest, passed):
         return Heard(code="touched", share=min(share, 0.4), tokens=touched, near=near)
     return Heard(code="not said", share=share, near=near)
+
+
+def _supposed(by: Sequence[Claim]) -> tuple[Token, ...]:
+    """The tokens of what is told as it would otherwise be: "a thin wire would have too much resistance" speaks for a thick one."""
+    return next((_core(c) for c in by if any(t.typed.lower() in ("would", "otherwise") for t in c.tokens)), ())
 
 
 def _spent(found: Met, spent: Iterable[Token]) -> bool:
