@@ -10,8 +10,10 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from marker.kinds.written.claims.claims import claims
+from marker.kinds.written.claims.leftover import MOST_LEFT, left_over, spent
 from marker.kinds.written.claims.model import Claims
 from marker.kinds.written.claims.segments import NAMING, Segment
+from marker.kinds.written.claims.tokens import Token
 from marker.kinds.written.claims.verdict import Heard, hear, quote
 from marker.kinds.written.decisions import Decision
 from marker.kinds.written.finding import Finding, ask, earned, line_numbers, not_earned, place
@@ -37,7 +39,33 @@ def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
         used = frozenset(s for k, segments in enumerate(taken) if k != n for s in segments)
         again = bool(used) and (finding.outcome is Outcome.REFERRED or finding.code == "contradicted")
         made.append(judge(part.ideas[n], prose, part, used) if again else finding)
-    return tuple(_said_once(f, part.ideas[n], [o for k, o in enumerate(made) if k != n]) for n, f in enumerate(made))
+    made = [_said_once(f, part.ideas[n], [o for k, o in enumerate(made) if k != n]) for n, f in enumerate(made)]
+    return _with_nothing_left_over(made, prose, part)
+
+
+def _with_nothing_left_over(found: Sequence[Finding], prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
+    """An idea is missing only where little is said that the scheme does not account for; less where the candidate knows another idea."""
+    wants = [i.wants for i in part.ideas]
+    if part.light or part.wants is not None or prose.blank or prose.overlong or all(f.outcome is not Outcome.NOT_EARNED for f in found):
+        return tuple(found)
+    said = claims(prose.lines, part.speech)
+    listed = spent([w for w in wants if w is not None], said)
+    made = []
+    for n, (finding, idea) in enumerate(zip(found, part.ideas, strict=True)):
+        others = [o for k, o in enumerate(found) if k != n and o.earned]
+        used = listed.union(*(o.told for o in others))
+        plain = finding.code != "contradicted" or bool(others)
+        apt = finding.outcome is Outcome.NOT_EARNED and plain and idea.wants is not None and idea.relation is None and idea.learned is None
+        left = left_over(said, idea.wants.given, used) if apt and idea.wants is not None else ()
+        made.append(_open(finding, idea, prose, left) if len(left) + bool(others) > MOST_LEFT else finding)
+    return tuple(made)
+
+
+def _open(finding: Finding, idea: Idea, prose: Prose, left: Sequence[Token]) -> Finding:
+    reason = f"Not plainly stated: {idea.states}. “{quote(left, prose.lines)}” is left for a person to judge."
+    lines = sorted({t.line for t in left})
+    found = ask(False, "unsure", reason, lines, quote(left, prose.lines), finding.likelihood)
+    return replace(found, contradiction=finding.contradiction, segments=finding.segments)
 
 
 def _said_once(finding: Finding, idea: Idea, others: Sequence[Finding]) -> Finding:

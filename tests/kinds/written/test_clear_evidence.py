@@ -131,6 +131,23 @@ def test_settled_only_on_clear_evidence(row: Row) -> None:
     assert not [f.reason for f, letter in zip(found, row.expect, strict=True) if f.outcome not in ALLOWED[letter]]
 
 
+LEFT_OVER = (
+    # words that the scheme does not account for: a person looks; little or nothing besides: not earned
+    Row("drum", "the particles have lost some of their vigour and strike with a softer blow", "NN"),
+    Row("drum", "the gas leaks out", "nn"),
+    Row("load", "the pull of the earth on it is stronger now that more stuff lies on the deck", "EN"),
+    Row("load", "it gets wet", "nn"),
+)
+
+
+@pytest.mark.parametrize("row", LEFT_OVER, ids=str)
+def test_what_is_left_over_goes_to_a_person(row: Row) -> None:
+    found = findings(PARTS[row.part], row.typed)
+    asked = [f.outcome is Outcome.REFERRED for f in found]
+    assert all(asked) if row.expect.isupper() else not any(asked)
+    assert all("“" in f.reason for f in found if f.outcome is Outcome.REFERRED)
+
+
 def test_a_fuller_wording_is_not_undone_by_what_is_not_enough() -> None:
     for part in PARTS.values():
         for n, idea in enumerate(part.ideas):

@@ -9,8 +9,8 @@ from marker.results import Outcome
 from tests.kinds.written.table import findings, load
 
 FLOORS = {
-    "answers_fourth.toml": (0.88, 0.985), "answers_fifth.toml": (0.8, 0.96), "answers_sixth.toml": (0.74, 0.97),
-    "answers_seventh.toml": (0.67, 0.95),
+    "answers_fourth.toml": (0.7, 0.985), "answers_fifth.toml": (0.68, 0.975), "answers_sixth.toml": (0.67, 0.975),
+    "answers_seventh.toml": (0.57, 0.955), "answers_eighth.toml": (0.34, 0.955),
 }  # fmt: skip
 """table -> share of ideas decided, share right of those. Less is decided than was: being wrong is worse than asking."""
 

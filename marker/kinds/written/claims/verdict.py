@@ -136,6 +136,12 @@ def _supposed(by: Sequence[Claim]) -> tuple[Token, ...]:
     return next((_core(c) for c in by if any(t.typed.lower() in ("would", "otherwise") for t in c.tokens)), ())
 
 
+def listed_words(wants: Wants, said: Claims) -> list[Token]:
+    """The tokens that say a wording listed as not enough or as cancelling."""
+    found = (met(s, said) for s in (*wants.not_enough, *wants.contradicts) if s.wanted)
+    return [t for m in found if m.share >= _LISTED for t in telling(m)]
+
+
 def _spent(found: Met, spent: Iterable[Token]) -> bool:
     """Whether all that says a wording by half is what a listed wording says."""
     used = {place(t) for t in spent}
