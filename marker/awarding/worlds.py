@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
 from marker.awarding.limits import easier, outside, replaces_shown, to_be_shown
+from marker.expression import Unit
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
 from marker.physics.evaluate import DEGREE, same_dimensions
 from marker.physics.system import Point, near_root
@@ -15,6 +17,10 @@ from marker.scheme.convention import Convention
 
 MOST_WORLDS = 200
 LAST_FEW = 3
+_KEPT = tuple(
+    (re.compile(rf"^[A-Za-zμ]?{typed}$"), re.compile(rf"^[A-Za-zμ]?{asked}$"))
+    for typed, asked in (("J", "N m"), ("Hz", "Bq"), ("Bq", "Hz"), ("Sv", "Gy"), ("Gy", "Sv"))
+)
 ELECTRONVOLT = 1.602176634e-19
 OwnValues = dict[str, list[float]]
 # families of fault in which a number of the paper stands in the wrong place: digits exchanged, another datum, two in each other's place
@@ -264,7 +270,7 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
     dims = part.dimensions.get(goal.find)
     angle = goal.find in part.angles
     if typed.unit is not None:
-        fits = dims is not None and same_dimensions(typed.unit.dimensions, dims)
+        fits = dims is not None and same_dimensions(typed.unit.dimensions, dims) and not _kept_for_another_kind(goal, typed.unit)
         if fits and not (angle and typed.unit.dimensions[7] == 0):
             yield "ok", typed.si
             if typed.unit.offset:
@@ -281,6 +287,15 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
         return
     nameless = without and (goal.unit is None or not goal.unit.name)  # a level in dB has a unit to be written
     yield from (("ok" if nameless else "missing", v) for v in _bare(goal, typed.raw, angle))
+
+
+def _kept_for_another_kind(goal: Goal, typed: Unit) -> bool:
+    """The joule for a moment, the hertz for an activity, the sievert for an absorbed dose: units of one size for unlike quantities.
+
+    Source: The International System of Units (SI Brochure, 9th edition), 2.3.4: names kept for certain kinds of quantity.
+    """
+    asked = goal.unit
+    return asked is not None and any(a.search(typed.name) and b.search(asked.name) for a, b in _KEPT)
 
 
 def _bare(goal: Goal, raw: float, angle: bool) -> Iterator[float]:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from marker.expression import Expr, Quotient, Symbol, symbols
+from marker.expression import Expr, Power, Quotient, Symbol, put, symbols
 from marker.judging.bench import (
     NOT_RECOGNISED,
     UNKNOWN_COST,
@@ -267,23 +267,35 @@ class Chain(Relating):
         return head
 
     def _of_its_kind(self, head: Expr, side: Expr) -> Expr:
-        """`f = 850 × 340/358` where f is the frequency given and f_o is sought: the one of a kind whose numbers they are."""
+        """`f = 850 × 340/358` where f is the frequency given and f_o is sought: the one of a kind whose numbers they are.
+
+        So too `v² = 3.4² + 7.5²` of a part that calls the resultant w and one component v.
+        """
         part = self.desk.part
-        if not isinstance(head, Symbol) or head.name not in part.system.base:
+        name = next(iter(symbols(head)), "")
+        if len(symbols(head)) != 1 or name not in part.system.base or (template(head).leaves and not isinstance(head, Power)):
             return head
         if self._lift((head, side), plain_only=True, printed=True) is not None:
             return head
-        dims = part.dimensions.get(head.name)
-        kin = [n for n in sought(part) if n != head.name and same_dimensions(part.dimensions.get(n), dims)]
-        for plain in (True, False) if head.name in part.data and not part.data[head.name].constant else (True,):
-            for name in kin if plain or self._has_data(side) else ():
-                meant = Symbol(name=name, known=True)
+        dims = part.dimensions.get(name)
+        kin = [n for n in sought(part) if n != name and same_dimensions(part.dimensions.get(n), dims)]
+        given = name in part.data and not part.data[name].constant and isinstance(head, Symbol)
+        for plain in (True, False) if given else (True,):
+            for other in kin if plain or self._has_data(side) else ():
+                meant = put(head, {name: Symbol(name=other, known=True)})
                 lifted = self._lift((meant, side), plain_only=plain, printed=plain)
                 if lifted is None or lifted.traced == 1 or (lifted.traced == 0 and is_numeric(side)) or lifted.cost >= MISREAD:
                     continue
                 if all(s.family in ("copying", "conversion") for s in lifted.slips):
+                    self._means_from_now_on(name, other)
                     return meant
         return head
+
+    def _means_from_now_on(self, name: str, other: str) -> None:
+        """A letter with a value already, used again for another quantity, stays with that."""
+        if name not in self.desk.part.data and any(own.symbol == name for own in self.desk.own):
+            letters = self.desk.letters
+            self.desk.letters = replace(letters, quantities={**letters.quantities, name: other})
 
     def _by_its_letter(self, head: Expr, i: int) -> Expr:
         """`E₂/E₁` or `mgh` where the part calls this k or E_p: the quantity's own letter, so that its value is recognised in any form."""

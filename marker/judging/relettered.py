@@ -78,7 +78,7 @@ def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tu
     for name in part.system.base:
         alike = name != subject and name not in symbols(right) and part.dimensions.get(name) == dims
         if alike and again:
-            yield subject, name, RIGHT
+            yield from ((subject, name, side) for side in (RIGHT, LEFT))
         elif alike and dims is not None and name not in part.data:
             yield subject, name, LEFT
 

@@ -12,6 +12,7 @@ from marker.expression import Expr, Negative, Number, Power, Product, Quotient, 
 from marker.judging.dimensions import dimensions_of
 from marker.judging.families import stem
 from marker.judging.leaves import is_numeric, template, value_parts
+from marker.judging.lost_squares import squares_a_datum, squares_lost_together
 from marker.judging.percentages import as_percentage
 from marker.judging.two_values import with_either_sign
 from marker.physics.evaluate import Unknown, evaluate, same_dimensions
@@ -30,12 +31,15 @@ def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: froz
     numbered  letters that the response has with several indices (v₁ beside v₂)
     """
     for index, reading in enumerate(_without_indices_for_powers(part, statement, numbered)):
+        if index and squares_a_datum(part, reading):
+            continue
         yield from with_either_sign(reading)
         if index == 0:
             yield from _counted_the_other_way(part, reading)
             yield from _brackets_put_back(part, reading)
             yield from _power_written_once(reading)
             yield from _halved_so_often(reading)
+            yield from squares_lost_together(part, reading)
             yield from as_percentage(part, reading)
 
 

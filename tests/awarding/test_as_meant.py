@@ -171,6 +171,8 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
         "using": ["E = I*(R + r)"],
         "also": ["R_T = R + r", "E = I*R_T", "V = I*R", "V = E - I*r"],
     },
+    "crank": {"given": {"F": "210 N", "d": "0.45 m"}, "find": "M", "unit": "N m", "using": ["M = F*d"]},
+    "lifted": {"given": {"F": "210 N", "d": "0.45 m"}, "find": "W", "unit": "J", "using": ["W = F*d"]},
     "level": {
         "given": {"I": "3.0e-5 W/m^2", "I_0": "1.0e-12 W/m^2"},
         "find": "L",
@@ -312,6 +314,13 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     # A total put in that was added up in the head.
     ("battery", "18.6/1.52 = 12.2 A", {}, "111"),
     ("battery", "I = 18.6/1.30 = 14.3 A", {}, "000"),
+    # The joule is kept for energy (SI Brochure, 2.3.4), and a newton metre of work is a joule.
+    ("crank", "M = Fd = 210 × 0.45 = 94.5 J", {}, "110"),
+    ("crank", "M = Fd = 210 × 0.45 = 94.5 Nm", {}, "111"),
+    ("lifted", "W = Fd = 210 × 0.45 = 94.5 N m", {}, "111"),
+    # A letter used for a component, then for the whole; squares that have lost their superscripts.
+    ("thrown", "v = √(2 × 9.81 × 1.90) = 6.11 m/s\nv² = 4.2² + 6.11²\nv = 7.41 m/s", {}, "111"),
+    ("thrown", "v = √(2 × 9.81 × 1.90) = 6.11 m/s\nv2 = 4.22 + 6.112 = 55.0\nv = 7.41 m/s", {}, "111"),
 ]
 
 
