@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from itertools import pairwise
 
 from marker.reading.phrasebook import never_prose
@@ -24,6 +25,13 @@ _RELATIONS = frozenset("=≈<>≤≥∝")
 
 def all_mathematics(text: str, symbols: Symbols) -> Segment | None:
     """The line as one segment when nothing in it can be a word or part it; most lines of working are such. None when in doubt."""
+    found = _found(text, symbols)
+    return None if found is None else Segment(start=found[0], end=found[1], relations=found[2])
+
+
+@lru_cache(maxsize=256)
+def _found(text: str, symbols: Symbols) -> tuple[int, int, tuple[tuple[int, int, str], ...]] | None:
+    """Start, end and relations of that segment."""
     if _PARTS.search(text) is not None:
         return None
     for run in _RUN.findall(text):
@@ -41,4 +49,4 @@ def all_mathematics(text: str, symbols: Symbols) -> Segment | None:
         return None
     if end > start and not any(c.isdigit() for c in text) and "½" not in text and not relations and " " in text.strip():
         return None
-    return Segment(start=start, end=end, relations=tuple(relations))
+    return start, end, tuple(relations)
