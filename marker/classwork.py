@@ -10,6 +10,7 @@ from datetime import datetime
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
+from marker.collecting import collected_seldom
 from marker.errors import Problem, ResponsesError
 from marker.intake import Responses, read_responses
 from marker.marking import mark_candidate
@@ -63,10 +64,11 @@ def _mark_all(
     names = [p.name for p in paper.parts]
     work = [(c, {n: typed.of(c, n) for n in names}) for c in typed.candidates]
     out: dict[tuple[str, str], PartResult] = {}
-    for done, (candidate, results) in enumerate(_each(paper, scheme, convention, work, jobs), 1):
-        out.update(((candidate, r.part), r) for r in results)
-        if progress is not None:
-            progress(done, len(work))
+    with collected_seldom():
+        for done, (candidate, results) in enumerate(_each(paper, scheme, convention, work, jobs), 1):
+            out.update(((candidate, r.part), r) for r in results)
+            if progress is not None:
+                progress(done, len(work))
     return out
 
 

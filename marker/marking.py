@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from marker.awarding.recurring import settle_recurring
+from marker.collecting import collected_seldom
 from marker.results import LineReport, OwnValue, PartResult, Possibility, Referral
 from marker.scheme.paper import CompiledPart, Paper
 
@@ -111,7 +112,8 @@ def mark_class(paper: Paper, candidates: Iterable[str], responses: Responses) ->
     """Every candidate's results under (candidate, part)."""
     names = [p.name for p in paper.parts]
     out: dict[tuple[str, str], PartResult] = {}
-    for candidate in candidates:
-        typed = {n: responses.get((candidate, n), ()) for n in names}
-        out.update(((candidate, r.part), r) for r in mark_candidate(paper, typed))
+    with collected_seldom():
+        for candidate in candidates:
+            typed = {n: responses.get((candidate, n), ()) for n in names}
+            out.update(((candidate, r.part), r) for r in mark_candidate(paper, typed))
     return out
