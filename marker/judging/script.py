@@ -9,7 +9,8 @@ from html import escape
 
 from marker.expression import Dimensions, has_unit
 from marker.judging.desk import Desk, first_desk
-from marker.judging.letters import Letters, Pair, match_letters
+from marker.judging.letters import Letters, Pair
+from marker.judging.matching import match_letters
 from marker.judging.model import JudgedLine, JudgedScript
 from marker.judging.origins import OwnNumber, letter
 from marker.judging.sources import Sources
