@@ -130,8 +130,13 @@ def _judged(part: CompiledCalculation, goal: Goal, e: Evidence, worlds: Sequence
     assert e.value is not None
     found = _in_one_of(part, goal, e, worlds)
     if found is not None and not found[0].limit:
+        blocked = _blocked(part, goal, e, found[0])
+        if blocked is not None:  # right by chance in one world, it may follow from own values in another
+            followed = [w for w in worlds if w.followed and not w.limit and _blocked(part, goal, e, w) is None]
+            other = _in_one_of(part, goal, e, followed)
+            found, blocked = (other, None) if other is not None else (found, blocked)
         world, unit = found
-        right = Answer(evidence=e, number=True, followed=world.followed, unit=unit, blocked=_blocked(part, goal, e, world))
+        right = Answer(evidence=e, number=True, followed=world.followed, unit=unit, blocked=blocked)
         return _with_form(part, goal, right, world, evidence)
     wrong = Answer(evidence=e, slip=_reason(part, goal, e), unit=_unit_state(part, goal, e))
     cut = next((w for w in worlds if not w.limit and cut_off(part, goal, e, w, evidence)), None)

@@ -292,8 +292,8 @@ class Chain(Relating):
         return head
 
     def _means_from_now_on(self, name: str, other: str) -> None:
-        """A letter with a value already, used again for another quantity, stays with that."""
-        if name not in self.desk.part.data and any(own.symbol == name for own in self.desk.own):
+        """A letter with a value already, given or found, that is used again for another quantity stays with that."""
+        if name in self.desk.part.data or any(own.symbol == name for own in self.desk.own):
             letters = self.desk.letters
             self.desk.letters = replace(letters, quantities={**letters.quantities, name: other})
 

@@ -175,9 +175,14 @@ class Relating(Substituting):
         return (is_value(after) and _is_function_of_one(side)) or self._lift((side, after), plain_only=True) is not None
 
     def _states_something_else(self, side: Expr, after: Expr) -> bool:
-        """`T = 2π√(L/g) = 1.84 = L/g = (1.84/2π)²`: with the numbers after it the side states a relationship of its own."""
+        """`T = 2π√(L/g) = 1.84 = L/g = (1.84/2π)²`: with the numbers after it the side states a relationship of its own.
+
+        `I = 24.6/2.08 = 11.8 = I²R = 11.8² × 1.9`: or it is another quantity.
+        """
         lifted = self._lift((side, after), plain_only=True) if is_numeric(after) and not is_value(after) else None
-        return lifted is not None and bool(self.desk.part.system.support((lifted.trees[0], lifted.trees[1])))
+        if lifted is None:
+            return False
+        return self._same_as(side) is not None or bool(self.desk.part.system.support((lifted.trees[0], lifted.trees[1])))
 
     def _proportion(self, sides: Sequence[Expr]) -> None:
         """`I ∝ 1/d²`: a relationship between two states of the same quantities."""

@@ -84,10 +84,18 @@ def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tu
 
 
 def _other_datum(part: CompiledCalculation, used: frozenset[str]) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
-    """`P = I²R` for the power in r, where R is given too: the relationship is the right one, whatever is then put in for R."""
+    """`P = I²R` for the power in r, where R is given too: the relationship is the right one, whatever is then put in for R.
+
+    So too `a = F/m` for the resultant force, where F is the friction given.
+    """
+    goals = {g.find for g in part.goals}
+    doubles = [r.letters - {"π"} for r in part.system.relations if len(r.letters - {"π"}) == 2]  # d = 2r: the one is not the other
     for name in sorted(used & part.data.keys()):
-        for other in sorted(part.data.keys() - used):
-            if not part.data[other].constant and any(part.dimensions.get(name) or ()) and _of_a_kind(part, name, other):
+        if not any(part.dimensions.get(name) or ()):
+            continue
+        for other in sorted(part.system.base.keys() - used - goals, key=lambda n: (n not in part.data, n)):
+            constant = other in part.data and part.data[other].constant
+            if not constant and _of_a_kind(part, name, other) and {name, other} not in doubles:
                 yield name, other, BOTH
 
 

@@ -21,6 +21,7 @@ from marker.reading.structure import SUMS_IN_BRACKETS
 from marker.scheme.compiled import CompiledCalculation
 
 LEAST_POWER = 2
+MOST_HALVINGS = 40.0
 _FIRST = re.compile(r"([^\W\d_])_?[1₁](?![\d.,/])")
 _TAKEN = 1.0  # what a reading costs that is not taken as it stands
 
@@ -123,6 +124,8 @@ def _half_raised(side: Expr) -> Expr:
         return side
     for i, (base, exponent) in enumerate(pairwise(side.factors)):
         match base, exponent:
+            case Quotient(over=Number(value=1.0), under=Number(value=2.0)), Number(value=often) if often > MOST_HALVINGS:
+                continue
             case Quotient(over=Number(value=1.0), under=Number(value=2.0)), Number() | Symbol() | Quotient():
                 factors = (*side.factors[:i], Power(base=base, exponent=exponent), *side.factors[i + 2 :])
                 return Product(factors=factors, at=side.at) if len(factors) > 1 else factors[0]
