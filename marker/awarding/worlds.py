@@ -272,9 +272,12 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
     if typed.unit is not None:
         fits = dims is not None and same_dimensions(typed.unit.dimensions, dims) and not _kept_for_another_kind(goal, typed.unit)
         if fits and not (angle and typed.unit.dimensions[7] == 0):
-            yield "ok", typed.si
-            if typed.unit.offset:
-                yield "ok", typed.raw * typed.unit.scale
+            if typed.unit.offset:  # a difference of 23 °C is 23 K; a temperature of 279 K is no 279 °C
+                change = goal.unit is None or bool(goal.unit.offset) or goal.find[0] in "Δδ" or _difference(part, goal.find)
+                yield "ok", typed.raw * typed.unit.scale + typed.unit.offset
+                yield ("ok" if change else "wrong"), typed.raw * typed.unit.scale
+            else:
+                yield "ok", typed.si
             if typed.unit.scale != 1.0 or (goal.unit is not None and goal.unit.scale != typed.unit.scale):
                 yield from (("prefix", v) for v in _bare(goal, typed.raw, angle))
             return
@@ -287,6 +290,15 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
         return
     nameless = without and (goal.unit is None or not goal.unit.name)  # a level in dB has a unit to be written
     yield from (("ok" if nameless else "missing", v) for v in _bare(goal, typed.raw, angle))
+
+
+def _difference(part: CompiledCalculation, name: str) -> bool:
+    """The quantity is the difference of two others of its kind: adding the same to both does not change it."""
+    for relation in part.system.relations:
+        others = sorted(relation.letters - {name})
+        if name in relation.letters and len(others) == 2 and all(part.dimensions.get(n) == part.dimensions.get(name) for n in others):
+            return True
+    return False
 
 
 def _kept_for_another_kind(goal: Goal, typed: Unit) -> bool:

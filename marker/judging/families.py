@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from itertools import combinations
 
-from marker.expression import symbols
+from marker.expression import Expr, Symbol, put, symbols
 from marker.physics.evaluate import value_at
 from marker.physics.system import Equation, Point
 from marker.scheme.compiled import CompiledCalculation
@@ -31,6 +31,7 @@ def family_relations(part: CompiledCalculation, equation: Equation) -> frozenset
 
     The statement is right when its constant has the same value in both states, at every probe.
     """
+    equation = _without_index(part, equation)
     names = (symbols(equation[0]) | symbols(equation[1])) - {"π"}
     indexed = {n: states(part, n) for n in names if n not in part.system.base}
     loose = [n for n, found in indexed.items() if not found]
@@ -44,6 +45,14 @@ def family_relations(part: CompiledCalculation, equation: Equation) -> frozenset
             if points is not None and all(_same_constant(equation, loose[0], indexed, p) for p in points):
                 return frozenset(chosen)
     return frozenset()
+
+
+def _without_index(part: CompiledCalculation, equation: Equation) -> Equation:
+    """`pV/T = constant` where V is a name of V₂: the letter for any state, beside others without an index."""
+    names = (symbols(equation[0]) | symbols(equation[1])) - {"π"}
+    loose = {n for n in names if n not in part.system.base and states(part, n)}
+    turn: dict[str, Expr] = {n: Symbol(name=stem(n)) for n in names if loose and stem(n) != n and states(part, stem(n))}
+    return (put(equation[0], turn), put(equation[1], turn)) if turn else equation
 
 
 def _same_constant(equation: Equation, constant: str, indexed: Mapping[str, tuple[str, ...]], point: Point) -> bool:

@@ -47,14 +47,14 @@ def _data(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
 def _as_printed(leaf: Leaf, symbol: str, datum: Datum) -> Iterator[Source]:
     """The printed number with its conversion still to come: 6.5 of "6.5 min" is t/60."""
     unit = datum.unit
-    if unit is None or not leaf.raw_close(datum.raw):
+    turned = datum.raw < 0 and leaf.raw_close(-datum.raw)  # the 8 of −8 °C, its sign beside it
+    if unit is None or not (turned or leaf.raw_close(datum.raw)):
         return
+    trees: list[Expr] = [Quotient(over=letter(symbol), under=constant(unit.scale))]
     if unit.offset:
-        for offset in (unit.offset, float(round(unit.offset))):
-            tree = Sum(terms=(letter(symbol), constant(-offset)))
-            yield Source(cost=0.2, stands_for=tree, symbol=symbol)
-    else:
-        yield Source(cost=0.2, stands_for=Quotient(over=letter(symbol), under=constant(unit.scale)), symbol=symbol)
+        trees = [Sum(terms=(letter(symbol), constant(-offset))) for offset in (unit.offset, float(round(unit.offset)))]
+    for tree in trees:
+        yield Source(cost=0.2, stands_for=Product(factors=(constant(-1.0), tree)) if turned else tree, symbol=symbol)
 
 
 @lru_cache(maxsize=20_000)

@@ -99,9 +99,12 @@ def _of_another_kind(part: CompiledCalculation, pairs: Sequence[Pair]) -> frozen
 
 
 def _one_angle(part: CompiledCalculation) -> str:
-    """The angle of a part that has just one; "" otherwise."""
-    names = sorted(part.angles & part.system.base.keys())
-    return names[0] if len(names) == 1 else ""
+    """The angle of a part that has just one, or gives just one and asks for none; "" otherwise."""
+    names = part.angles & part.system.base.keys()
+    given = names & part.data.keys()
+    if len(given) == 1 and not names & {g.find for g in part.goals}:
+        names = given
+    return next(iter(names)) if len(names) == 1 else ""
 
 
 def _sought_without_index(part: CompiledCalculation, known: frozenset[str]) -> dict[str, str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from marker.expression import Expr, Quotient, Unit, symbols
+from marker.expression import Expr, Quotient, Sum, Unit, symbols
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.given import OTHER_G, is_usual_g, printed_scales
 from marker.judging.leaves import Leaf
@@ -53,6 +53,10 @@ def _miscopied(part: CompiledCalculation, leaf: Leaf, symbol: str, datum: Datum,
         yield source(1.6, "wrong-prefix", "conversion" if datum.needs_conversion else "copying")
     if math.isclose(leaf.si, -datum.si, rel_tol=1e-9) and datum.si:
         yield source(1.8, "sign", "copying")
+        return
+    if unit is None and datum.unit is not None and datum.unit.offset and datum.raw < 0 and leaf.raw_close(-datum.raw):
+        celsius = Sum(terms=(letter(symbol), constant(-datum.unit.offset)))
+        yield replace(source(1.8, "sign", "copying"), stands_for=celsius, value=leaf.raw * datum.unit.scale + datum.unit.offset)
         return
     for against in dict.fromkeys((datum.si, datum.raw)):
         if against and power_of_ten(leaf.si / against) is not None:

@@ -127,13 +127,13 @@ class Relating(Substituting):
 
     def _rebound(self, equation: Equation, i: int, after: Expr | None) -> Equation | None:
         """The statement with a letter taken for another quantity, if that is true; its numbers put back to letters where it has some."""
-        found = relettered(self.desk.part, equation)
+        numbers = self.ahead if after is None and i == len(self.reading.sides) - 1 else after
+        found = relettered(self.desk.part, equation, after=numbers)
         if found is None and any(template(side).leaves for side in equation):
             explained = self._lifter_now().explain([template(equation[0]), template(equation[1], 20)])
             found = relettered(self.desk.part, (explained.trees[0], explained.trees[1])) if explained.traced else None
         if found is not None:
             return found
-        numbers = self.ahead if after is None and i == len(self.reading.sides) - 1 else after
         return as_its_numbers(self.desk.part, equation) if self._right_numbers(equation[0], numbers) is not None else None
 
     def _right_numbers(self, head: Expr, after: Expr | None) -> Lifted | None:

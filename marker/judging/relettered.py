@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from marker.expression import Expr, Symbol, put, symbols
+from marker.expression import Expr, Number, Symbol, put, symbols, walk
 from marker.judging.families import stem
 from marker.physics.evaluate import same_dimensions
 from marker.physics.system import Equation
@@ -15,14 +15,14 @@ LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α",
 BOTH, LEFT, RIGHT = (True, True), (True, False), (False, True)
 
 
-def relettered(part: CompiledCalculation, equation: Equation, plain: bool = False) -> Equation | None:
+def relettered(part: CompiledCalculation, equation: Equation, plain: bool = False, after: Expr | None = None) -> Equation | None:
     """The first way to take one letter for another quantity with which the equation follows from the relationships.
 
-    plain   the equation as it stands is a way too
+    plain   the equation as it stands is a way too;  after  the numbers that are put in for its letters
     """
     if plain and part.system.support(equation):
         return equation
-    for name, other, sides in _turns(part, equation):
+    for name, other, sides in _turns(part, equation, after):
         changed = turned(equation, name, other, sides)
         if part.system.support(changed):
             return changed
@@ -52,7 +52,7 @@ def as_its_numbers(part: CompiledCalculation, equation: Equation) -> Equation | 
     return None
 
 
-def _turns(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
+def _turns(part: CompiledCalculation, equation: Equation, after: Expr | None) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
     """(letter, quantity it may be, sides it is changed on), likeliest first."""
     used = symbols(equation[0]) | symbols(equation[1])
     for name in sorted(used - {"π"}):
@@ -65,7 +65,7 @@ def _turns(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str,
     changes = [n for n in part.system.base if n[0] in "Δδ"]
     yield from ((name, other, BOTH) for name in sorted(used & part.system.base.keys()) for other in changes if _almost(name, other))
     yield from _other_subject(part, equation)
-    yield from _other_datum(part, used)
+    yield from _other_datum(part, used, after)
 
 
 def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
@@ -83,17 +83,20 @@ def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tu
             yield subject, name, LEFT
 
 
-def _other_datum(part: CompiledCalculation, used: frozenset[str]) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
+def _other_datum(part: CompiledCalculation, used: frozenset[str], after: Expr | None) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
     """`P = I²R` for the power in r, where R is given too: the relationship is the right one, whatever is then put in for R.
 
-    So too `a = F/m` for the resultant force, where F is the friction given.
+    So too `a = F/m = 159/64` for the resultant force, where F is the friction given and another number is put in.
     """
+    put_in = [n.value for n in walk(after) if isinstance(n, Number)] if after is not None else []
     goals = {g.find for g in part.goals}
     doubles = [r.letters - {"π"} for r in part.system.relations if len(r.letters - {"π"}) == 2]  # d = 2r: the one is not the other
     for name in sorted(used & part.data.keys()):
         if not any(part.dimensions.get(name) or ()):
             continue
         for other in sorted(part.system.base.keys() - used - goals, key=lambda n: (n not in part.data, n)):
+            if other not in part.data and (not put_in or any(v in (part.data[name].raw, part.data[name].si) for v in put_in)):
+                continue
             constant = other in part.data and part.data[other].constant
             if not constant and _of_a_kind(part, name, other) and {name, other} not in doubles:
                 yield name, other, BOTH

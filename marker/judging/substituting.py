@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from marker.expression import Expr, Negative, Number, Product, Quotient, Sum, Symbol, put, symbols
+from marker.expression import Expr, Negative, Number, Power, Product, Quotient, Root, Sum, Symbol, put, symbols
 from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
@@ -55,9 +55,31 @@ class Substituting(Valuing):
         if lifted is None and not self._exchanged(equation, about):
             lifted = self._only_if_stated(self._lift(equation, plain_only=False, factors=factors))
         if lifted is None:
+            powers = self._root_left_out(equation)
+            if powers is not None:
+                equation, lifted = powers
+                implied = implied_by(self.desk.part, equation, about)
+        if lifted is None:
             self._not_traced(equation, i, about, implied)
             return
         self._note_substitution(equation, lifted, i, about, implied)
+
+    def _root_left_out(self, equation: Equation) -> tuple[Equation, Lifted] | None:
+        """`v² = u² + 2as`, then `v = 2 × 2.1 × 4.5`: rightly put in, and the root not taken, or the square root of a fourth power.
+
+        Only where the relationship stands before. What the numbers come to is then an arithmetic slip.
+        """
+        head, side = equation
+        if not isinstance(head, Symbol) or not self.desk.stated or self.desk.taint(head.name) or not is_numeric(side):
+            return None
+        power = Number(text="2", value=2.0, figures=(0, 0))
+        for raised in (Power(base=head, exponent=power), Power(base=Power(base=head, exponent=power), exponent=power)):
+            inner = side.inner if isinstance(side, Root) and raised.base != head else side
+            lifted = self._lift((raised, inner), plain_only=True, printed=True)
+            shown = self.desk.part.system.support((lifted.trees[0], lifted.trees[1])) if lifted is not None and lifted.traced else None
+            if lifted is not None and shown and shown <= self.desk.stated:
+                return (raised, inner), lifted
+        return None
 
     def _only_if_stated(self, lifted: Lifted | None) -> Lifted | None:
         """Another quantity's value is a wrong substitution only under a relationship stated before."""

@@ -173,6 +173,40 @@ PARTS: Mapping[str, Mapping[str, Any]] = {
     },
     "crank": {"given": {"F": "210 N", "d": "0.45 m"}, "find": "M", "unit": "N m", "using": ["M = F*d"]},
     "lifted": {"given": {"F": "210 N", "d": "0.45 m"}, "find": "W", "unit": "J", "using": ["W = F*d"]},
+    "frost": {
+        "marks": 4,
+        "given": {"m": "3.0 kg", "c": "900 J kg^-1 K^-1", "T_1": "-6.0 °C", "T_2": "12.0 °C", "P": "450 W"},
+        "find": "t",
+        "unit": "s",
+        "using": ["E = m*c*ΔT", "E = P*t"],
+        "also": ["ΔT = T_2 - T_1"],
+        "points": [{"kind": "relationship", "of": "E = m*c*ΔT"}, {"kind": "relationship", "of": "E = P*t"}, *SPLIT[1:]],
+    },
+    "plate": {"given": {"A": "0.040 m^2", "P": "14.2 W"}, "find": "T", "unit": "K", "using": ["P = σ*A*T^4"], "points": SPLIT},
+    "stay": {
+        "given": {"F": "510 N", "θ": "34°"},
+        "find": "T",
+        "unit": "N",
+        "using": ["F = T*sin(θ)"],
+        "also": ["F = T*cos(φ)", "φ = 90° - θ"],
+    },
+    "sledder": {
+        "marks": 4,
+        "given": {"T": "290 N", "θ": "22°", "F": "110 N", "m": "64 kg"},
+        "find": "a",
+        "unit": "m/s^2",
+        "using": ["T_x = T*cos(θ)", "T_x - F = m*a"],
+        "also": ["F_R = T_x - F", "F_R = m*a"],
+        "points": [{"kind": "relationship", "of": "T_x = T*cos(θ)"}, {"kind": "relationship", "of": "T_x - F = m*a"}, *SPLIT[1:]],
+    },
+    "horn": {"given": {"f_s": "520 Hz", "v": "340 m/s", "v_s": "7.5 m/s"}, "find": "f_o", "unit": "Hz", "using": ["f_o = f_s*v/(v - v_s)"]},
+    "balloon": {
+        "given": {"p_1": "1.01e5 Pa", "V_1": "2.4 m^3", "T_1": "290 K", "p_2": "0.62e5 Pa", "T_2": "262 K"},
+        "find": "V_2",
+        "unit": "m^3",
+        "using": ["p_1*V_1/T_1 = p_2*V_2/T_2"],
+        "names": {"V_2": ["V"]},
+    },
     "level": {
         "given": {"I": "3.0e-5 W/m^2", "I_0": "1.0e-12 W/m^2"},
         "find": "L",
@@ -321,6 +355,26 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     # A letter used for a component, then for the whole; squares that have lost their superscripts.
     ("thrown", "v = √(2 × 9.81 × 1.90) = 6.11 m/s\nv² = 4.2² + 6.11²\nv = 7.41 m/s", {}, "111"),
     ("thrown", "v = √(2 × 9.81 × 1.90) = 6.11 m/s\nv2 = 4.22 + 6.112 = 55.0\nv = 7.41 m/s", {}, "111"),
+    # A temperature below freezing: its sign beside it, written once, or lost.
+    ("frost", "ΔT = 12.0 − (−6.0) = 18.0 °C\nE = mcΔT = 3.0 × 900 × 18.0 = 48600 J\nt = E/P = 48600/450 = 108 s", {}, "1111"),
+    ("frost", "E = 3.0 × 900 × (12.0 + 6.0) = 48600\nt = 48600/450 = 108 s", {}, "1111"),
+    ("frost", "ΔT = 12.0 − 6.0 = 6.0 K\nE = mcΔT = 3.0 × 900 × 6.0 = 16200 J\nt = E/P = 16200/450 = 36 s", FOLLOWED, "1101"),
+    # The right number of kelvins is the wrong number of degrees Celsius.
+    ("plate", "T⁴ = 14.2/(5.67e-8 × 0.040) = 6.26e9\nT = 281 K", {}, "111"),
+    ("plate", "T⁴ = 14.2/(5.67e-8 × 0.040) = 6.26e9\nT = 281 °C", {}, "110"),
+    # The root left out, or the square root of a fourth power, after the relationship.
+    ("plate", "P = σAT⁴\nT = √(14.2/(5.67e-8 × 0.040)) = 79000 K", {}, "110"),
+    ("plate", "T = √(14.2/(5.67e-8 × 0.040)) = 79000 K", {}, "000"),
+    # An own letter for the angle given is not its complement.
+    ("stay", "F = T sin x\n510 = T × sin 34\nT = 912 N", {}, "111"),
+    ("stay", "F = T cos x\n510 = T × cos 34\nT = 615 N", FOLLOWED, "000"),
+    # The letter of the friction given, for the resultant force; a mass miscopied under it.
+    ("sledder", "290 cos 22 = 269 N\nF = 269 − 110 = 159 N\na = F/m = 159/64 = 2.48 m/s²", {}, "1111"),
+    ("sledder", "290 cos 22 = 269 N\nFun = 269 − 110 = 159 N\na = F/m = 159/46 = 3.46 m/s²", FOLLOWED, "1101"),
+    # The source's letter for the frequency heard; a number that is right by chance and follows from a misread one.
+    ("horn", "f = 520 × 340/(340 − 5.7)\nf = 529 Hz", FOLLOWED, "101"),
+    # Any state, where the letter by itself is a name of the second.
+    ("balloon", "pV/T = constant", {}, "100"),
 ]
 
 
