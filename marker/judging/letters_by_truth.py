@@ -32,8 +32,7 @@ def by_truth(
     most: int,
 ) -> None:
     """`W = mgh`: the one assignment of the unknown letters that makes a statement follow from the relationships."""
-    letters = Letters(quantities=quantities, expressions={})
-    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    left, right = _resolved(pair, quantities, {})
     unknown = sorted((symbols(left) | symbols(right)) - known)
     if not unknown or len(unknown) > most or is_numeric(left) or is_numeric(right):
         return
@@ -50,6 +49,12 @@ def by_truth(
     if found:
         likeliest: dict[str, str] = min(found, key=lambda m: _unlikeness(m) + contradicted(part, m, given))
         quantities.update(likeliest)
+
+
+def _resolved(pair: Pair, quantities: Mapping[str, str], expressions: Mapping[str, Expr]) -> Pair:
+    """An equality with the own letters told so far put by what they stand for."""
+    letters = Letters(quantities=quantities, expressions=expressions)
+    return letters.resolve(pair[0]), letters.resolve(pair[1])
 
 
 def _exchanges(assignment: Mapping[str, str]) -> bool:
@@ -117,8 +122,7 @@ def by_expression(
     part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
 ) -> dict[str, Expr]:
     """`Pt = mcΔT` where T₁ and T₂ are given, `V/R₁ + V/R₂ = (E − V)/r` with V for IR: one letter for two quantities together."""
-    letters = Letters(quantities=quantities, expressions=expressions)
-    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    left, right = _resolved(pair, quantities, expressions)
     unknown = (symbols(left) | symbols(right)) - known
     if len(unknown) != 1 or is_numeric(left) or is_numeric(right):
         return {}
@@ -135,8 +139,7 @@ def cancelled(
     part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
 ) -> dict[str, Expr]:
     """`½mv² = ½mu² + mgh` in a part that gives no mass: a letter whose size does not matter, taken for one of its unit."""
-    letters = Letters(quantities=quantities, expressions=expressions)
-    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    left, right = _resolved(pair, quantities, expressions)
     unknown = (symbols(left) | symbols(right)) - known
     name = next(iter(unknown), "")
     if len(unknown) != 1 or name not in symbols(left) & symbols(right) or isinstance(left, Symbol) or isinstance(right, Symbol):
@@ -150,8 +153,7 @@ def at_rest(
     part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
 ) -> dict[str, Expr]:
     """`m₁u₁ + m₂u₂ = (m₁ + m₂)v` where the second is at rest, v² = u² + 2as from rest: a letter of the part's kind that is nought."""
-    letters = Letters(quantities=quantities, expressions=expressions)
-    left, right = letters.resolve(pair[0]), letters.resolve(pair[1])
+    left, right = _resolved(pair, quantities, expressions)
     unknown = (symbols(left) | symbols(right)) - known
     name = next(iter(unknown), "")
     if len(unknown) != 1 or not (stem(name) in {stem(n) for n in known} or name == "u"):

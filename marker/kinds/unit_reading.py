@@ -3,7 +3,7 @@
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
 from typing import Any
@@ -106,16 +106,7 @@ def _line(text: str, number: int) -> list[Named]:
 
 
 def _given_up(named: Named) -> Named:
-    return Named(
-        text=named.text,
-        line=named.line,
-        units=named.units,
-        none=named.none,
-        case=named.case,
-        another=named.another,
-        by_name=named.by_name,
-        given_up=True,
-    )
+    return replace(named, given_up=True)
 
 
 def _says_none(text: str) -> bool:

@@ -9,6 +9,7 @@ from marker.kinds.direction.events import events
 from marker.kinds.direction.lexicon import Lexicon, Meaning, base_lexicon, extended
 from marker.kinds.direction.names import asked_quantities, name_phrases
 from marker.kinds.direction.places import mutual_phrases, place_phrases, place_vectors
+from marker.kinds.direction.plain import plain_phrase
 from marker.kinds.direction.rules import GIVEN, RULES, SIGNS, Geometry, turn_seen_from
 from marker.kinds.direction.spec import WAY_EXAMPLES, AskSpec, DirectionSpec, Way
 from marker.kinds.direction.vectors import INWARD, ORIGIN, Direction, Vector, angle, named, pointing, reversed_direction, scaled, unit
@@ -248,7 +249,7 @@ def _also(spec: DirectionSpec, expected: list[Direction], lexicon: Lexicon) -> l
     found: dict[tuple[str, ...], Direction] = {}
     for index, (ask, direction) in enumerate(zip(spec.ask, expected, strict=True)):
         for phrase in ask.also:
-            words = lexicon.plain(phrase)
+            words = plain_phrase(phrase, lexicon)
             if not words or found.get(words, direction) != direction:
                 raise SchemeError(
                     Problem(

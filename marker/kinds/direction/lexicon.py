@@ -50,12 +50,6 @@ class Lexicon:
     steer: Mapping[str, tuple[tuple[str, ...], ...]]
     minus_names: bool = False
 
-    def plain(self, phrase: str) -> tuple[str, ...]:
-        """A phrase of a scheme in the plain words that responses are read in."""
-        from marker.kinds.direction.events import plain_words
-
-        return tuple(w.text for w in plain_words((phrase,), self) if w.text not in ("newline", "dash"))
-
     def match(self, words: tuple[str, ...], start: int) -> tuple[int, Meaning] | None:
         """The longest phrase that begins at `start`: how many words it takes, and its meaning."""
         for phrase, meaning in self.phrases.get(words[start], ()):

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from marker.kinds.direction.events import events
 from marker.kinds.direction.lexicon import Lexicon, Meaning
+from marker.kinds.direction.plain import plain_phrase
 from marker.kinds.direction.spec import AskSpec
 
 _EMPTY = frozenset(
@@ -73,13 +74,13 @@ def _plain(name: str, lexicon: Lexicon) -> Phrase:
     stripped = name.strip()
     if stripped in ("-", "−", "–"):
         return ("-",)
-    return lexicon.plain(stripped)
+    return plain_phrase(stripped, lexicon)
 
 
 def _telling(ask: AskSpec, asks: Sequence[AskSpec], lexicon: Lexicon) -> Iterable[Phrase]:
     """Words of `of` that no other ask has, alone and together; words that are directions themselves only together."""
-    words = [w for w in lexicon.plain(ask.of) if w not in _EMPTY]
-    elsewhere = {w for other in asks if other is not ask for w in lexicon.plain(other.of)}
+    words = [w for w in plain_phrase(ask.of, lexicon) if w not in _EMPTY]
+    elsewhere = {w for other in asks if other is not ask for w in plain_phrase(other.of, lexicon)}
     quantities = len(asks) > 1
     kept = [w for w in words if w not in elsewhere]
     for word in kept:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from marker.errors import Problem
 from marker.kinds.direction.lexicon import Lexicon, Meaning
+from marker.kinds.direction.plain import plain_phrase
 from marker.kinds.direction.spec import WAY_EXAMPLES, DirectionSpec, Way
 from marker.kinds.direction.vectors import ORIGIN, Vector, pointing, scaled
 
@@ -24,10 +25,10 @@ def place_vectors(
                 Problem(where=where, seen=f'"{way}" is not one direction', expected=WAY_EXAMPLES, mend="Say on which side it lies.")
             )
             continue
-        found[lexicon.plain(phrase)] = vector
+        found[plain_phrase(phrase, lexicon)] = vector
         owner, owned, thing = phrase.partition("'s ")
         if owned:  # "magnet's north pole" is also the "north pole of the magnet"
-            found[lexicon.plain(f"{thing} of {owner}")] = vector
+            found[plain_phrase(f"{thing} of {owner}", lexicon)] = vector
     return {**_plates(spec, lexicon, read), **found}
 
 
