@@ -305,6 +305,9 @@ ROWS: list[tuple[str, str, Rulings, str]] = [
     # Half-lives counted: the superscript of the half lost, or put in words.
     ("halves", "20.0/8.24 = 2.43 half-lives\nA = 52 x (1/2)2.43 = 9.7 kBq", {}, "111"),
     ("halves", "20 over 8.24 = 2.43\n52 times a half to the power 2.43 = 9.7 kBq", {}, "111"),
+    ("halves", "A = A0(1/2)n\nn = 20.0/8.24 = 2.43\nA = 52 × (1/2)2.43 = 9.7 kBq", {}, "111"),
+    ("halves", "A = A0(1/2)(t/T) = 9.7 kBq", {}, "111"),
+    ("halves", "A = 52 × (1/2)2.43 = 63.2 kBq", {}, "000"),
     # One side worked out, the other left as it is.
     ("slope", "mg sinθ − F = ma\n15×9.8×sin 12° − 9.0 = 15a\n21.6 = 15a\na = 1.44 m/s²", {}, "111"),
     # One letter for two things: the rise of temperature t where the time is t; the relationship is right, the datum put in for R is not.
