@@ -64,7 +64,10 @@ class Unit(Hashed):
 class Kept(Hashed):
     """Room for what is worked out of a tree but once (see `kept_on_tree`). These are no fields either."""
 
-    __slots__ = ("_choice", "_comes_to", "_function", "_letters", "_number", "_plain", "_templates", "_united")
+    __slots__ = (
+        "_choice", "_comes_to", "_converted", "_function", "_letters", "_number",
+        "_percent", "_plain", "_templates", "_typed", "_united",
+    )  # fmt: skip
 
 
 def kept_on_tree(slot: str) -> Callable[[Callable[[Expr], T]], Callable[[Expr], T]]:

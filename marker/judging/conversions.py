@@ -6,16 +6,15 @@ Such a factor is 1, whatever numbers stand in it; they are no data and are left 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
 
-from marker.expression import NO_DIMENSIONS, Expr, Number, Power, Product, Quotient, UnitFactor, children, has_unit, rebuild
+from marker.expression import NO_DIMENSIONS, Expr, Number, Power, Product, Quotient, UnitFactor, children, has_unit, kept_on_tree, rebuild
 from marker.physics.evaluate import Unknown, Value, evaluate, same_dimensions
 
 NEAR_ONE = 0.01
 _ONE = Number(text="1", value=1.0, figures=(1, 15))
 
 
-@lru_cache(maxsize=4_000)
+@kept_on_tree("_converted")
 def without_conversions(tree: Expr) -> Expr:
     """The tree without the conversion factors in it; the tree itself when there are none."""
     if not has_unit(tree):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
 from marker.expression import (
     Expr,
@@ -15,6 +14,7 @@ from marker.expression import (
     Quotient,
     UnitFactor,
     children,
+    kept_on_tree,
     symbols,
     walk,
 )
@@ -32,7 +32,7 @@ def value_of(expr: Expr) -> Value | None:
         return None
 
 
-@lru_cache(maxsize=8192)
+@kept_on_tree("_typed")
 def is_typed_number(expr: Expr) -> bool:
     """True for one typed number: 0.37, -4, 3.7 × 10⁻⁴, with or without a unit; False for arithmetic."""
     if isinstance(expr, Number):
@@ -60,7 +60,7 @@ def _power_of_ten(expr: Expr) -> bool:
     return isinstance(expr, Power) and isinstance(expr.base, Number) and expr.base.value == 10.0 and not letters(expr)
 
 
-@lru_cache(maxsize=8192)
+@kept_on_tree("_percent")
 def carries_percent(expr: Expr) -> bool:
     if isinstance(expr, UnitFactor):
         return expr.unit.name == "%"
