@@ -20,6 +20,14 @@ LEADS = re.compile(
 )
 # the last result, as a calculator's key has it: ans² = 12.25, Ans × 0.42
 ANSWER = re.compile(r"\s*(ans)(?=\s?[\^²³×*·/÷+−xX-]|\s?\(?\d)(?!\s?-?\s?$)", re.IGNORECASE)
+# a share of the value just found: 15 % of this = 4.2 J, half of it is 9 N. A pronoun followed by no value may be anything
+_PART = r"(?:%|\bper\s?cent|(?<![\d./])\d[\d./]*|\bhalf|\bquarters?|\bthirds?|\bfifths?|\btenths?)"
+SHARE_OF = re.compile(
+    rf"{_PART}\s{{0,3}}(of\s{{1,3}}(?:this|that|it))\s{{0,3}}(?:[=≈]|\b(?:is|gives|equals|makes|comes to)\b)\s{{0,3}}(?:about\s|roughly\s)?[-−]?[.\d]",
+    re.IGNORECASE,
+)
+_TEN = r"(?:\s?[×xX*]\s?10\s?(?:\^\s?\(?[-−]?\d+\)?|[⁻⁰¹²³⁴-⁹]+|[-−]\d+))?"
+_FOUND = re.compile(rf"(?:[=≈]|\b(?:is|gives|comes to)\b)\s?(\d+(?:\.\d+)?{_TEN}(?:\s?[A-Za-zΩ°%µ][\w⁻¹²³°/^·-]*)?)(?=\s|[,;.]|$)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +64,26 @@ def from_line_before(text: str, at: int) -> Value:
 
 def with_answer(body: Clean, value: str) -> Clean:
     """The line with the value of the line before in the place of "ans" at its start, in brackets."""
-    found = ANSWER.match(body.text)
-    if found is None:
+    found = ANSWER.match(body.text) if value else None
+    return body if found is None else _put(body, found.span(1), f"({value})")
+
+
+def with_share(body: Clean, value: str) -> Clean:
+    """The line with the value just found, on it or on the line before, in the place of "this" in "15 % of this = 4.2 J"."""
+    share = SHARE_OF.search(body.text)
+    if share is None:
         return body
-    start, end = found.span(1)
-    text, (a, b) = f"({value})", body.place(start, end)
+    found = _FOUND.finditer(body.text, 0, share.start())
+    here = [f.group(1).strip() for f in found if body.text[f.end() : share.start()].strip()]  # else it is the percentage itself
+    last = here[-1] if here else value
+    joined = "×" if body.text[: share.start(1)].rstrip()[-1:].isdigit() else "of"
+    return _put(body, share.span(1), f"{joined} ({last})") if last else body
+
+
+def _put(body: Clean, span: tuple[int, int], text: str) -> Clean:
+    """The line with a piece of it replaced; the new text stands where the piece was typed."""
+    start, end = span
+    a, b = body.place(start, end)
     return Clean(
         body.text[:start] + text + body.text[end:],
         (*body.starts[:start], *[a] * len(text), *body.starts[end:]),

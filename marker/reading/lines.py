@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from marker.reading.blanks import without_blank
-from marker.reading.carrying import ANSWER, LEADS, from_line_before, go_on, is_value, last_value, with_answer
+from marker.reading.carrying import ANSWER, LEADS, SHARE_OF, from_line_before, go_on, is_value, last_value, with_answer, with_share
 from marker.reading.clean import Clean, clean
 from marker.reading.labels import DASHED, Label, blanked, head_label, label_of, labels_inside
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
@@ -148,7 +148,7 @@ def _after(found: list[Line], context: Context, text: str) -> Context:
     if not found:
         return context
     start = clean(text[:40]).text
-    if not (LEADS.match(start) or ANSWER.match(start)):
+    if not (LEADS.match(start) or ANSWER.match(start) or SHARE_OF.search(text[:LONGEST_LINE])):
         return context
     for line in reversed(found):
         kept = [s for s in line.statements if not s.withdrawn]
@@ -186,7 +186,7 @@ def read_line(text: str, table: SymbolTable, context: Context) -> _Read:
     typed = clean(text)
     if UNEVEN.search(typed.text) is not None and all_mathematics(typed.text, symbols) is None:
         typed = evenly(typed)
-    cleaned, slips = reworded(with_answer(typed, context.before) if context.before else typed, symbols)
+    cleaned, slips = reworded(with_share(with_answer(typed, context.before), context.before), symbols)
     label, start = head_label(cleaned.text, context.dashed, context.roman)
     labels = labels_inside(cleaned.text, label, start) if label else []
     body = cleaned if not start else Clean(blanked(cleaned.text, start, labels), cleaned.starts, cleaned.ends)

@@ -21,6 +21,7 @@ _NUMBER = re.compile(
 )
 _FUNCTION = re.compile(r"sin|cos|tan|ln|log|sqrt|root")
 _FOLLOWING = re.compile(r"[^=≈<>≤≥;]*")
+_SPOKEN = re.compile(r"\b(?:over|divided by|pi)\b")
 _LETTER = re.compile(r"[^\W\d_](?:_\{?\w+\}?|\d+)?")
 
 
@@ -53,7 +54,7 @@ def begins_at(stretch: list[Item], relation: Item, text: str, letter_x: bool) ->
     if is_one_symbol(chunk):
         parts = (
             is_plain_value(value, text)
-            or _subject_again(subject, value, chunk, len(relations))
+            or (_subject_again(subject, value, chunk, len(relations)) and not _cancels(value, chunk, text[relation.end :]))
             or _letter_apart(value, chunk, text[relation.end :])
         )
     return relations[-1] + 1 + cut if parts else 0
@@ -90,7 +91,7 @@ def _letter_apart(value: list[Item], chunk: list[Item], after: str) -> bool:
         return False
     factors = _factors(value)
     if typed_text(chunk) in factors:
-        return True
+        return not _cancels(value, chunk, after)
     following = _FOLLOWING.match(after)
     numbers = _NUMBER.findall(following.group()) if following is not None else []
     if len(numbers) > 1 and len(numbers) - 1 in (len(factors), len([x for x in value if x.kind in "mn"])):
@@ -100,8 +101,21 @@ def _letter_apart(value: list[Item], chunk: list[Item], after: str) -> bool:
     return not spaced and any(x.kind == "m" and len(x.text) > 1 and x.text.isalpha() and x.text not in GREEK for x in last)
 
 
+def _cancels(value: list[Item], chunk: list[Item], after: str) -> bool:
+    """2πmv/Bq v = 2πm/Bq: a letter over the solidus and again at the end, under it, and gone from what follows, which has all the others."""
+    letter = typed_text(chunk)
+    under = max((k for k, x in enumerate(value) if x.payload == "/" or x.text in "/÷"), default=0)
+    if not under or letter not in _factors(value[:under]) or letter in _factors(value[under + 1 :]):
+        return False
+    following = _FOLLOWING.match(after)
+    plain = _SPOKEN.sub(lambda word: "π" if word.group() == "pi" else "/", following.group()) if following is not None else ""
+    letters, others = set(_LETTER.findall(plain)), {f for f in _factors(value) if f[:1].isalpha()} - {letter}
+    return letter not in letters and bool(others) and others <= letters
+
+
 def _factors(value: list[Item]) -> list[str]:
     """The letters and numbers of a product, one by one."""
+    value = [x for x in value if not (x.kind == "o" and x.word)]
     text = re.sub(r"\^\s?\(?-?\d+\)?", "", _FUNCTION.sub(" ", _typed_apart(value)))
     return [*_NUMBER.findall(text), *_LETTER.findall(text)]
 

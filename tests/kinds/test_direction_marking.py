@@ -66,6 +66,9 @@ CLAUSES = (
     ("up, up, sorry: down, down", 1.0),
     ("down, down, sorry: up, down", 0.0),
     ("down, reversed", 0.0),
+    ("up - wait, current is left, so down\n(i) down (ii) down", 1.0),
+    ("up - wait, current is left, so down\n(i) down (ii) up", 0.0),
+    ("up - hang on, no\n(i) up (ii) down", 0.0),
     ("down, up", 0.0),
 )
 

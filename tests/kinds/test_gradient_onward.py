@@ -118,3 +118,19 @@ def test_what_follows(scheme: str, typed: str, expected: str) -> None:
     result = mark_gradient(part(scheme), typed.split("\n"), {})
     got = "".join(f"{a.mark:g}" for a in result.awards)
     assert (got, result.referred) == (expected, False), [a.reason for a in result.awards]
+
+
+@pytest.mark.parametrize(
+    ("ruling", "typed", "expected"),
+    [
+        ("substitution mark, followed", ["gradient = (18.3 - 4.2)/(4.0 - 1.0) = 4.7", "a = 4.7/2 = 2.35 m/s^2"], "1011"),
+        ("substitution mark, followed", ["gradient = (12.8 - 4.2)/(4.0 - 1.0) = 2.87", "a = 2.87/2 = 1.43 m/s^2"], "1011"),
+        ("substitution mark, followed", ["gradient = (17.0 - 4.2)/(4.0 - 1.0) = 4.27", "a = 4.27/2 = 2.13 m/s^2"], "0011"),
+        ("stop", ["gradient = (18.3 - 4.2)/(4.0 - 1.0) = 4.7", "a = 4.7/2 = 2.35 m/s^2"], "0011"),
+    ],
+)
+def test_a_reading_copied_wrongly(ruling: str, typed: list[str], expected: str) -> None:
+    """13.8 as 18.3 or 12.8 costs the gradient alone where the paper follows misread data; values of two readings are no slip of the pen."""
+    spec = GradientSpec.model_validate({**tomllib.loads(SCHEMES["slope"]), "kind": "gradient"})
+    made = compile_gradient(spec, Convention.model_validate({"transcription_slip": ruling}))
+    assert "".join(str(int(a.mark)) for a in mark_gradient(made, typed, {}).awards) == expected

@@ -2,6 +2,7 @@
 
     "down, and the same when both are reversed"    what stands in the condition is no direction
     "down both times"                              the direction is said of all that is asked
+    "up - no, down" and then a line with both named   the line with the names is the answer
     "up no sorry: down, and down for the second"   what a change of mind takes back needs no turn of its own
 """
 
@@ -20,7 +21,20 @@ _CHANGED = ("reverse", "swap", "change", "turn", "flip")
 
 def arranged(row: tuple[Event, ...], asks: int) -> tuple[Event, ...]:
     """The row with conditions as plain words, and with "both" before the direction it follows. One asked direction has neither."""
-    return _both_first(_without_conditions(row)) if asks > 1 else row
+    return _both_first(_without_conditions(_settled_last(row, asks))) if asks > 1 else row
+
+
+def _settled_last(row: tuple[Event, ...], asks: int) -> tuple[Event, ...]:
+    """The last line alone, where it names all that is asked with a direction each, and what stands before names nothing and changes its
+    mind: that was thinking aloud."""
+    start = max((i for i, e in enumerate(row) if e.kind == "newline" and any(x.kind == "ask" for x in row[i:])), default=None)
+    if start is None:
+        return row
+    before, last = row[:start], row[start + 1 :]
+    named = [e.asks for e in last if e.kind == "ask"]
+    whole = sorted(a for asked in named for a in asked) == list(range(asks)) and sum(e.kind == "direction" for e in last) == asks
+    aloud = any(e.kind == "second_thoughts" for e in before) and not any(e.kind == "ask" for e in before)
+    return last if whole and aloud else row
 
 
 def _without_conditions(row: tuple[Event, ...]) -> tuple[Event, ...]:

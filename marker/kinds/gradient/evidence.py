@@ -14,7 +14,7 @@ from marker.kinds.typed_numbers import close, power_of_ten_between
 from marker.reading.model import Line
 from marker.results import PartResult
 
-_NO_CREDIT = frozenset((Way.INVERTED, Way.ONE_POINT, Way.ONE_POINT_INVERTED, Way.MISMATCHED))
+_NO_CREDIT = frozenset((Way.INVERTED, Way.ONE_POINT, Way.ONE_POINT_INVERTED, Way.MISMATCHED, Way.MISREAD))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -37,6 +37,7 @@ _SLOPE_FAULTS: Mapping[Way, str] = MappingProxyType(
         Way.ONE_POINT_INVERTED: "gradient-one-point",
         Way.OFF_LINE: "point-off-line",
         Way.MISMATCHED: "points-mismatched",
+        Way.MISREAD: "reading-miscopied",
         Way.SIGN: "gradient-sign",
     }
 )
@@ -79,6 +80,8 @@ def _wrong_method(e: Evidence, slope: Slope) -> Finding:
         return Finding(earned=True, reason="Two points on the line.", lines=(slope.line,), faults=(found,), doubt=_TURNED)
     if slope.way is Way.INVERTED and slope.of_points_shown and e.exchange_followed:
         return Finding(earned=True, reason="Two points on the line; their quotient is upside down.", lines=(slope.line,), faults=(found,))
+    if slope.way is Way.MISREAD and e.exchange_followed:
+        return Finding(earned=True, reason="Two points; one number of them is misread.", lines=(slope.line,), faults=(found,))
     return lost(found)
 
 

@@ -13,6 +13,7 @@ from enum import StrEnum
 from itertools import product
 
 from marker.expression import Expr, Negative, Quotient, Sum, has_unit
+from marker.judging.digits import exchanged, one_figure_off
 from marker.kinds.gradient.axes import Axis
 from marker.kinds.gradient.compiled import GradientPart
 from marker.kinds.sides import Shown, Side
@@ -31,6 +32,7 @@ class Way(StrEnum):
     ONE_POINT_INVERTED = "one point only, upside down"
     OFF_LINE = "a reading that lies off the line"
     MISMATCHED = "values of different readings"
+    MISREAD = "one reading with its figures exchanged, or one figure of it wrong"
     SIGN = "one of the differences the other way round"
     OTHER = "not a gradient of this line"
 
@@ -176,8 +178,18 @@ def _two_points(part: GradientPart, over: tuple[Expr, ...], under: tuple[Expr, .
                 return Way.SIGN, value, apart
             if right is Way.RIGHT and worst is None and any(straight):
                 off = straight.index(False)
-                worst = (Way.OFF_LINE if _is_reading(part, xs[off], ys[off]) else Way.MISMATCHED), value, apart
+                worst = _off(part, xs[off], ys[off]), value, apart
     return worst or _by_value(part, over, under)
+
+
+def _off(part: GradientPart, x: float, y: float) -> Way:
+    """What a point off the line is: a reading as it stands, one with a number typed wrongly, or numbers that do not belong together."""
+    if _is_reading(part, x, y):
+        return Way.OFF_LINE
+    here = [(a, b) for a, b in zip(part.x.values, part.y.values, strict=True)]
+    tabled = any(close(y, b, slack=1e-6) for _, b in here) and any(close(x, a, slack=1e-6) for a, _ in here)
+    like = (exchanged(f"{y:.10g}", f"{b:.10g}") or one_figure_off(f"{y:.10g}", f"{b:.10g}") for a, b in here if close(x, a, slack=1e-6))
+    return Way.MISREAD if not tabled and any(like) else Way.MISMATCHED
 
 
 def _is_reading(part: GradientPart, x: float, y: float) -> bool:

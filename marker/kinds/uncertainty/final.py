@@ -93,6 +93,11 @@ def own_results(e: Evidence) -> tuple[float, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def is_share_of_result(e: Evidence, value: Shown, share: float) -> bool:
+    """True for the number that is this share of the result, or of an own value of it."""
+    return any(_is(e, value, _about(share * r)) for r in (abs(e.part.result.si), *own_results(e)))
+
+
 def _half(e: Evidence, value: Shown, si: float) -> float:
     """Half the last place shown; for a number that ends in noughts, of the last place it must claim: 1100 may be 1.1 × 10³."""
     number = the_number(value.expr)

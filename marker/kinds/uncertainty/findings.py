@@ -21,7 +21,7 @@ from marker.kinds.uncertainty.evidence import (
     is_its_quotient,
     is_share,
 )
-from marker.kinds.uncertainty.final import Final, Standing, final, own_results
+from marker.kinds.uncertainty.final import Final, Standing, final, is_share_of_result, own_results
 
 _FOLLOWING = (Standing.FOLLOWS, Standing.POWERLESS)
 _EXTREMES = re.compile(r"\b(?:max(?:imum)?|min(?:imum)?|greatest|smallest|half the range|extremes?)\b")
@@ -234,14 +234,15 @@ def _on_own_percentages(e: Evidence) -> Finding:
     typed = [c for c in e.combinations if c.typed and c.powerless]
     if not typed:
         return Finding(earned=False, reason="The combined uncertainty is not worked out.")
-    if not _follows_own(e):
-        return Finding(earned=False, reason="Outside the accepted range.", lines=(typed[-1].line,))
+    always = e.part.spec.combined_follows
+    if not _follows_own(e) or (always is None and e.part.rule == "sum"):
+        return Finding(earned=False, reason="It leaves out the power.", lines=(typed[-1].line,))
     return Finding(earned=True, reason="Right on the own percentages.", lines=(typed[-1].line,), followed=True)
 
 
 def _follows_own(e: Evidence) -> bool:
     """True where a combined percentage that is right on own percentages earns its point."""
-    return e.part.convention.follow_within_part and e.part.spec.combined_follows
+    return e.part.convention.follow_within_part and e.part.spec.combined_follows is not False
 
 
 def _reaches(e: Evidence, last: Combination) -> bool:
@@ -275,6 +276,8 @@ def absolute(e: Evidence) -> Finding:
     """Looks for the absolute uncertainty with its unit and figures; an own combined percentage is followed."""
     wrong, given = wrong_rule(e), final(e)
     if wrong is not None:
+        if given is not None and _follows_other_rule(e, given):
+            return _written(e, given, followed=True)
         return _resting_on(e, wrong, "combination", "combined")
     left_out = _costs(e, "absolute")
     if left_out is not None:
@@ -289,14 +292,25 @@ def absolute(e: Evidence) -> Finding:
     return _written(e, given)
 
 
+def _follows_other_rule(e: Evidence, given: Final) -> bool:
+    """True for the uncertainty that the root of the sum of squares gives where a straight sum is wanted: sound, though not the way asked
+    for, and the point for the combined percentage has paid for it. Adding up where the root is wanted is wrong, and not followed."""
+    kinds, last = [k for k, _ in e.part.points], last_combination(e)
+    if "combined" not in kinds or "combination" in kinds or last is None or not e.part.convention.follow_within_part:
+        return False
+    if e.part.rule != "sum" or last.rule != "root sum of squares" or not last.typed or last.absolute or last.powerless or last.root_missing:
+        return False
+    return is_share_of_result(e, given.shown, last.value)
+
+
 def _by_extremes(e: Evidence) -> str:
     """A doubt where the uncertainty was found from the greatest and the smallest value of the result, which no ruling names."""
     found = any(_EXTREMES.search((line.words or "").lower()) for line in e.lines if not line.withdrawn)
     return "found from the greatest and smallest possible values, a way the ruling does not name" if found else ""
 
 
-def _written(e: Evidence, given: Final) -> Finding:
-    """Unit and figures of a right number."""
+def _written(e: Evidence, given: Final, followed: bool = False) -> Finding:
+    """Unit and figures of a right number, or of one that is followed."""
     needs_unit = any(e.part.result.dimensions or ()) and e.part.convention.unit_fault == "answer mark"
     if needs_unit and given.unit is not True:
         code = "unit-missing" if given.unit is None else "percentage-for-absolute" if given.shown.percent else "unit-wrong"
@@ -304,7 +318,7 @@ def _written(e: Evidence, given: Final) -> Finding:
     figures = figures_fault(given.shown, e.part.figures, e.part.convention)
     if figures is not None:
         return lost(figures)
-    followed = given.standing in _FOLLOWING
+    followed = followed or given.standing in _FOLLOWING
     reason = "Right on the own combined uncertainty." if followed else "Absolute uncertainty in the accepted range, with its unit."
     return Finding(earned=True, reason=reason, lines=(given.line,), followed=followed)
 

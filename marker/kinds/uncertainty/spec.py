@@ -58,7 +58,9 @@ class UncertaintySpec(PartSpec):
     given            letter -> exact values the relationship needs besides;  unit  of the result;  names  words for the result
     ask              "absolute" or "percentage" uncertainty of the result
     combined_within  accepted range of the combined percentage;  within  of the absolute uncertainty
-    combined_follows false: the point "combined" is for a percentage in its range only; true: also for one right on own percentages
+    combined_follows whether the point "combined" is also for a percentage right on own ones: false, for one in its range only; true, always;
+                     by default after a slip in a percentage, and after a power that was left out (where the powers have a point) unless
+                     percentages are simply added: adding alone earns nothing then, the root of the sum of squares is work of its own
     tolerance        half-width of a default range as a fraction
     figures          significant figures of the least precise datum, for the final uncertainty; default: of the uncertainties given
     drop_below_third a component under a third of the largest may be left out of a root sum of squares
@@ -78,7 +80,7 @@ class UncertaintySpec(PartSpec):
     names: list[str] = Field(default_factory=list)
     ask: Literal["absolute", "percentage"] = "absolute"
     combined_within: list[str] | None = Field(default=None, min_length=2, max_length=2)
-    combined_follows: bool = True
+    combined_follows: bool | None = None
     within: list[str] | None = Field(default=None, min_length=2, max_length=2)
     tolerance: float = Field(default=0.03, gt=0, lt=0.5)
     figures: int | None = Field(default=None, ge=1, le=9)
