@@ -23,7 +23,8 @@ ANSWER = re.compile(r"\s*(ans)(?=\s?[\^²³×*·/÷+−xX-]|\s?\(?\d)(?!\s?-?\s?
 # a share of the value just found: 15 % of this = 4.2 J, half of it is 9 N. A pronoun followed by no value may be anything
 _PART = r"(?:%|\bper\s?cent|(?<![\d./])\d[\d./]*|\bhalf|\bquarters?|\bthirds?|\bfifths?|\btenths?)"
 SHARE_OF = re.compile(
-    rf"{_PART}\s{{0,3}}(of\s{{1,3}}(?:this|that|it))\s{{0,3}}(?:[=≈]|\b(?:is|gives|equals|makes|comes to)\b)\s{{0,3}}(?:about\s|roughly\s)?[-−]?[.\d]",
+    rf"{_PART}\s{{0,3}}(of\s{{1,3}}(?:this|that|it))\s{{0,3}}"
+    r"(?:[=≈]|\b(?:is|gives|equals|makes|comes to)\b)\s{0,3}(?:about\s|roughly\s)?[-−]?[.\d]",
     re.IGNORECASE,
 )
 _TEN = r"(?:\s?[×xX*]\s?10\s?(?:\^\s?\(?[-−]?\d+\)?|[⁻⁰¹²³⁴-⁹]+|[-−]\d+))?"

@@ -102,7 +102,7 @@ def _letter_apart(value: list[Item], chunk: list[Item], after: str) -> bool:
 
 
 def _cancels(value: list[Item], chunk: list[Item], after: str) -> bool:
-    """2πmv/Bq v = 2πm/Bq: a letter over the solidus and again at the end, under it, and gone from what follows, which has all the others."""
+    """2πmv/Bq v = 2πm/Bq: a letter over the solidus and again at the end, under it, and gone from what follows, which has the others."""
     letter = typed_text(chunk)
     under = max((k for k, x in enumerate(value) if x.payload == "/" or x.text in "/÷"), default=0)
     if not under or letter not in _factors(value[:under]) or letter in _factors(value[under + 1 :]):

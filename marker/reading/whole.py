@@ -25,8 +25,12 @@ _RELATIONS = frozenset("=≈<>≤≥∝")
 
 def all_mathematics(text: str, symbols: Symbols) -> Segment | None:
     """The line as one segment when nothing in it can be a word or part it; most lines of working are such. None when in doubt."""
-    found = _found(text, symbols)
-    return None if found is None else Segment(start=found[0], end=found[1], relations=found[2])
+    typed = text.rstrip()
+    ends = typed.endswith("=")  # A = A_0 e^(-λt) = with nothing after it: as it would be with a value there
+    found = _found(typed + " 1" if ends else text, symbols)
+    if found is None:
+        return None
+    return Segment(start=found[0], end=len(typed) if ends else found[1], relations=found[2], unfinished=ends)
 
 
 @lru_cache(maxsize=256)

@@ -16,6 +16,7 @@ OWN = TABLES | {
     "gas": SymbolTable((entry("p", unit="Pa"), entry("V", unit="m^3"), entry("T", unit="K"))),
     "charge and temperature": SymbolTable((entry("Q", unit="C"), entry("T", unit="K"))),
     "resistors": SymbolTable((entry("V_1", unit="V"), entry("V_2", unit="V"), entry("V", unit="V"))),
+    "decay half": SymbolTable((entry("N"), entry("N_0"), entry("λ"), entry("t", unit="s"), entry("T", "T½", "t½", names=("T_1/2",)))),
     "decay": SymbolTable((entry("N"), entry("t", unit="s"), entry("T_half", unit="s"), entry("λ", unit="s^-1"))),
 }
 
@@ -45,6 +46,11 @@ FIRST: tuple[tuple[str, ...], ...] = (
     ("V across R1 + V across R2 = 9.6", "V across R1 + V across R2 = 9.6", "circuit"),
     ("current in coil = 0.7A", "I = 0.7 A", "names"),
     ("F = kx at x = 0.2", "F = kx ; x = 0.2", "spring"),
+    # a letter that cancels begins no statement; a line that ends in a sign of equality
+    ("T = 2 pi R v over G m v = 2 pi R over G m", "T = 2πRv/(Gmv) = 2πR/(Gm)"),
+    ("y = 5pq/7r q = 5p/7r", "y = 5pq/(7rq) = 5p/(7r)"),
+    ("N = N_0e^{-\\lambda t} =", "N = N₀ exp(−λt) …", "decay half"),
+    ("$N = N_0e^{-\\lambda t} = $", "N = N₀ exp(−λt) …", "decay half"),
     # a value in standard form that lost its superscript
     ("c = 3x108", "c = 3 × 10⁸"),
     ("v = 2 x 107 m/s", "v = 2 × 10⁷ m s⁻¹", "motion"),

@@ -238,6 +238,12 @@ AMONG = (
 
 # whole responses: typed lines, first readings of each line
 WHOLE = (
+    # a share of "this" is a share of the value just found, on the line or on the line before it
+    (["P = 250 W", "18% of this = 45 W"], ["P = 250 W", "18 % × 250 W = 45 W"]),
+    (["E = 1.5x10^3 J", "useful energy = 40 percent of it = 600 J"], ["E = 1.5 × 10³ J", "useful energy = 40 % × 1.5 × 10³ J = 600 J"]),
+    (["m = 8 x 0.5 = 4 kg, and 3/4 of that is 3 kg"], ["m = 8 × 0.5 = 4 kg ; (3/4) × 4 kg = 3 kg"]),
+    (["F = 90 N", "half of it = 45 N"], ["F = 90 N", "½ × 90 N = 45 N"]),
+    (["F = 90 N", "half of it is lost"], ["F = 90 N", ""]),
     # a sign at the beginning goes on from the value before
     (["6.60 ÷ 9.81 = 0.673, × 2 = 1.35"], ["6.60/9.81 = 0.673 ; 0.673 × 2 = 1.35"]),
     (["t = 0.67 s, times 2 = 1.34 s"], ["t = 0.67 s ; 0.67 s × 2 = 1.34 s"]),

@@ -58,7 +58,7 @@ class UncertaintySpec(PartSpec):
     given            letter -> exact values the relationship needs besides;  unit  of the result;  names  words for the result
     ask              "absolute" or "percentage" uncertainty of the result
     combined_within  accepted range of the combined percentage;  within  of the absolute uncertainty
-    combined_follows whether the point "combined" is also for a percentage right on own ones: false, for one in its range only; true, always;
+    combined_follows whether the point "combined" is also for a percentage right on own ones: false, in its range only; true, always;
                      by default after a slip in a percentage, and after a power that was left out (where the powers have a point) unless
                      percentages are simply added: adding alone earns nothing then, the root of the sum of squares is work of its own
     tolerance        half-width of a default range as a fraction
