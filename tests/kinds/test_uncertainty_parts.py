@@ -236,7 +236,7 @@ TABLE = (
     Row("energy", "%m = 2%, %v = 3.1%\n√(2²+3.1²) = 3.7%\n3.7% of 1.28 = 0.047 J", "1000", ROW42, ROOT, "power-not-multiplied"),
     Row("energy", "2 + 3.1 = 5.1 %\n5.1% of 1.28 = 0.065 J", "1000", ROW42, SUM, "power-not-multiplied"),
     Row("energy in steps", "m 2%, v 3.1%\n√(2²+3.1²) = 3.7%\n3.7% of 1.28 = 0.047 J", "1011", ROW42, ROOT, "power-not-multiplied"),
-    Row("energy in steps", "2%, 3.1%\n2 + 3.1 = 5.1%\n5.1% of 1.28 = 0.065 J", "1001", "adding alone, " + COMMON, SUM, "power-not-multiplied"),
+    Row("energy in steps", "2%, 3.1%\n2 + 3.1 = 5.1%\n5.1% of 1.28 = 0.065 J", "1001", "sums, " + COMMON, SUM, "power-not-multiplied"),
     Row("energy followed", "2%, 3.1%\n2 + 3.1 = 5.1%\n5.1% of 1.28 = 0.065 J", "1011", "as the scheme says", SUM, "power-not-multiplied"),
     Row("energy in steps", "m 2%, v 3.8%\n0.1/3.2 = 3.8%\n2 + 7.6 = 9.6%\n9.6% of 1.28 = 0.12 J", "0111", "own slip, " + COMMON, SUM),
     Row("energy in steps", "m 2% v 3.1%\nv2 is 2 x 3.1 = 6.2%\ntotal 2 + 6.2 = 8.2%\n0.105 J", "1100", COMMON, ROOT, "uncertainties-added"),
