@@ -22,6 +22,7 @@ from marker.judging.bench import (
 )
 from marker.judging.conversions import without_conversions
 from marker.judging.desk import Desk, goal_symbols, unknown_letters
+from marker.judging.dimensions import dimensions_of
 from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
@@ -328,7 +329,21 @@ class Chain(Relating):
         if target:
             self._named(target, expressions, values, lifted)
             return
+        asked = self._asked_under_the_label(lifted) if values else None
+        if asked is not None:
+            self._named(asked, expressions, values, lifted)
+            return
         self._anonymous(side, i, lifted, values)
+
+    def _asked_under_the_label(self, lifted: Lifted) -> Expr | None:
+        """`(i) 12 + 18 + 4.5 = 34.5`: numbers of the kind that step (i) asks for, and not what it is: its wrong answer."""
+        label = self.statement.label.strip("(). ").casefold()
+        dims = self.desk.part.dimensions
+        kind = dimensions_of(lifted.trees[0], dims) if label and not lifted.unexplained and lifted.traced > 1 else None
+        for goal in self.desk.part.goals if kind is not None else ():
+            if goal.label.strip("(). ").casefold() == label and same_dimensions(kind, dims.get(goal.find)):
+                return Symbol(name=goal.find, known=True)
+        return None
 
     def _worked_out_next(self, side: Expr) -> Expr | None:
         """The value on the line after these numbers, when it is what they come to."""
