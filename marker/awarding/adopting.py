@@ -87,9 +87,10 @@ def _answer_before_working(part: CompiledCalculation, goal: Goal, out: list[Evid
     if end is None or end.unit is not None or any(out[i].alternative or out[i].final for i in values):
         return
     for i, e in enumerate(out[:ends]):
-        stated = e.value if e.kind is Kind.VALUE and e.bare and e.about in ("", goal.find) else None
-        worked = any(b.kind in (Kind.SUBSTITUTION, Kind.ARITHMETIC) and b.about in ("", goal.find) for b in out[:i])
-        if worked or stated is None or stated.unit is None or not _fits(part, goal, e):
+        alone = not any(b.line == e.line for b in out[:i])
+        stated = e.value if e.kind is Kind.VALUE and alone and e.about in ("", goal.find) else None
+        worked = [b.kind in (Kind.SUBSTITUTION, Kind.ARITHMETIC) and b.about in ("", goal.find) for b in out[: ends + 1]]
+        if (any(worked[:i]) and not any(worked[i + 1 :])) or stated is None or stated.unit is None or not _fits(part, goal, e):
             continue
         if nearly(stated.raw, end.raw, max(_half_raw(stated), _half_raw(end))):
             first = e if e.about else _as_value(part, goal, e, ())

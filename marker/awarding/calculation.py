@@ -13,12 +13,13 @@ from marker.awarding.refer import referral_of
 from marker.awarding.report import faults_of, line_reports, own_values_of
 from marker.awarding.standing import standing_evidence
 from marker.awarding.worlds import Own, OwnValues
-from marker.judging.model import Evidence
+from marker.judging.model import Evidence, Kind
 from marker.judging.script import Change, as_read, judge_script
 from marker.results import Award, OwnValue, PartResult
 from marker.scheme.compiled import CompiledCalculation
 
 OwnByPart = Mapping[str, OwnValue]
+Result = tuple[PartResult, tuple[Evidence, ...]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,13 +42,37 @@ def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: O
     carried  own values of earlier parts under "part.symbol";  change  see `judge_script`
     Returns the best of the part's routes, awarded whole.
     """
-    first, _ = _mark_route(part, lines, carried, change)
-    others = [(route, *_mark_route(route, lines, carried, change)) for route in part.routes] if first.mark < part.marks else []
-    taken = [result for route, result, evidence in others if _is_taken(route, part, evidence)]
+    first, shown = _mark_route(part, lines, carried, change)
+    taken = []
+    for route in part.routes if first.mark < part.marks else ():
+        result, evidence = _mark_route(route, lines, carried, change)
+        if _is_taken(route, part, evidence):
+            taken.append(_beside(route, lines, carried, change, (result, evidence), (first, shown)))
     best = max([first, *taken], key=lambda r: (r.mark, not r.referred))
     if best is not first:
         best = replace(best, notes=(*best.notes, "another method than the first of the scheme was followed"))
     return best
+
+
+def _beside(
+    route: CompiledCalculation, lines: Sequence[str], carried: OwnByPart, change: Change, found: Result, main: Result
+) -> PartResult:
+    """The route's result, lines of the first method that stand beside it left to that method: right there, they spoil nothing here."""
+    result, evidence = found
+    foreign = _rightly_shown(main[1]) & {e.line for e in evidence if not e.right or e.slips or e.kind is Kind.UNKNOWN}
+    if not foreign:
+        return result
+    alone, _ = _mark_route(route, ["" if n in foreign else text for n, text in enumerate(lines, 1)], carried, change)
+    if alone.mark < result.mark:
+        return result
+    said = {line.number: line for line in main[0].lines}
+    return replace(alone, lines=tuple(said[x.number] if x.number in foreign else x for x in alone.lines))
+
+
+def _rightly_shown(evidence: Sequence[Evidence]) -> frozenset[int]:
+    """Lines that show a relationship and hold nothing that is wrong."""
+    shown = {e.line for e in evidence if e.relations and e.right}
+    return frozenset(shown - {e.line for e in evidence if not e.right or e.slips or e.inherited or e.tainted or e.kind is Kind.UNKNOWN})
 
 
 def _is_taken(route: CompiledCalculation, main: CompiledCalculation, evidence: Sequence[Evidence]) -> bool:
@@ -59,9 +84,7 @@ def _is_taken(route: CompiledCalculation, main: CompiledCalculation, evidence: S
     return any(e.right and not e.tainted and len(e.relations - route.helpers) == 1 and e.relations & special for e in evidence)
 
 
-def _mark_route(
-    part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart, change: Change
-) -> tuple[PartResult, tuple[Evidence, ...]]:
+def _mark_route(part: CompiledCalculation, lines: Sequence[str], carried: OwnByPart, change: Change) -> Result:
     script = judge_script(part, lines, carried, change)
     values = _carried_values(part, carried)
     marked = max((_marked(part, one, Own(carried=values, mended=mended)) for one, mended in standing_evidence(part, script)), key=_by_mark)
@@ -119,5 +142,3 @@ def _carried_values(part: CompiledCalculation, carried: OwnByPart) -> OwnValues:
             if key.split("#")[0] == f"{source}.{name}":
                 out.setdefault(symbol, []).extend((own.value, -own.value) if symbol in part.signed else (own.value,))
     return out
-
-

@@ -10,6 +10,7 @@ from marker.judging.bench import (
     UNKNOWN_COST,
     WRONG_ARITHMETIC,
 )
+from marker.judging.conversions import without_conversions
 from marker.judging.desk import unknown_letters
 from marker.judging.families import family_relations
 from marker.judging.given import STRUCTURAL
@@ -62,7 +63,7 @@ class Relating(Substituting):
         if i + 1 < len(self.reading.sides) and self._says_it_generally(side, after):
             self._add(Kind.UNKNOWN, i, about=self._about(equation), stated=equation)
             return True
-        rebound = self._rebound(equation, i, after)
+        rebound = self._as_typed(equation, i) or self._rebound(equation, i, after)
         if rebound is not None:
             self._note_true(rebound, self._lifter_now().explain([template(rebound[0]), template(rebound[1], 20)]), i)
             self.subject, self.former = rebound[0], head
@@ -83,6 +84,15 @@ class Relating(Substituting):
         else:
             self._wrong_relationship(equation, i)
         return True
+
+    def _as_typed(self, equation: Equation, i: int) -> Equation | None:
+        """The equation in the very letters typed, where those are the part's and it is right so: v in two meanings, W beside W_f."""
+        letters, sides = self.desk.letters, self.reading.sides
+        head = next((s for s in sides[:i] if without_conversions(letters.resolve(s)) == equation[0]), equation[0])
+        typed = (head, sides[i])
+        if typed == equation or not (symbols(head) | symbols(sides[i])) <= self.desk.part.system.base.keys() | {"π"}:
+            return None
+        return typed if self.desk.part.system.support(typed) else None
 
     def _unit_alone(self, head: Expr, i: int) -> bool:
         """`v = √(2E/m) = m/s`: the unit of the value that was not worked out, and no statement."""

@@ -47,6 +47,8 @@ class Substituting(Valuing):
         equation = _apart(equation)
         factors = self._factors(i, about)
         lifted = self._lift(equation, plain_only=True, factors=factors, printed=True)
+        if lifted is not None and about in symbols(lifted.trees[1]) - symbols(equation[1]):
+            lifted = self._lift_from_others(equation, about, factors) or lifted
         implied = implied_by(self.desk.part, equation, about)
         alone = is_numeric(equation[1]) or symbols(equation[0]) | symbols(equation[1]) == {about}
         if lifted is None and implied is not None and alone and self._same_again(about, implied):

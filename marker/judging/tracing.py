@@ -9,9 +9,10 @@ from marker.expression import Expr, Number, Quotient, Sum, Symbol, Unit, put, sy
 from marker.judging.bench import Bench
 from marker.judging.given import is_other_g
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
-from marker.judging.lifting import Lifted, near
+from marker.judging.lifting import Lifted, Lifter, near
 from marker.judging.origins import constant
 from marker.judging.sought import data_offsets, data_scales, targets
+from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 
@@ -52,6 +53,17 @@ class Tracing(Bench):
         if dearer is not None:
             return lifter.lift(sides, accept, line, faults=False) or dearer
         return lifter.lift(sides, accept, line, faults=not plain_only)
+
+    def _lift_from_others(self, equation: Equation, about: str, factors: Sequence[float]) -> Lifted | None:
+        """The same without own values of the quantity worked out: a product under `E =` is h c, and not the E found before times λ."""
+        others = [o for o in self.desk.own if about not in {o.symbol, *symbols(o.stands_for)}]
+        part, kept = self.desk.part, self.lifter
+        sources = Sources(part, others, self.desk.foreign, self.desk.pieces)
+        self.lifter = Lifter(sources, part.system.points(part.system.everything) or ())
+        try:
+            return self._lift_anew(equation, plain_only=True, factors=factors, printed=True)
+        finally:
+            self.lifter = kept
 
     def _in_printed_units(self, equation: Equation) -> list[Equation]:
         """The equation with its open letters in the unit the data are printed in: 1/12.5 = 1/18.0 + 1/v with v in cm too."""

@@ -117,3 +117,29 @@ def test_points(part: str, typed: str, rulings: dict[str, Any], points: str) -> 
 def test_a_temperature_in_celsius_is_no_fault() -> None:
     result = mark(one_part(**PARTS["kettle"]), "T2 = 18 + 35 × 600/(0.50 × 4200) = 28 °C")
     assert [line.verdict for line in result.lines] == ["right"]
+
+
+BLOCKS = {"given": {"m": "0.45 kg", "M": "0.85 kg", "u": "3.2 m/s"}, "find": "v", "unit": "m/s", "using": ["m*u = (m+M)*v"]}
+SLIDE = {"given": {"m": "26 kg", "v": "3.1 m/s", "s": "18.0 m"}, "find": "F", "unit": "N", "using": ["E = 1/2*m*v^2", "E = F*s"]}
+BY_ACCELERATION = {**SLIDE, "route": [{"using": ["v^2 = 2*a*s", "F = m*a"]}]}
+PHOTON = {"data": {"h": "6.63e-34 J s", "c": "3.00e8 m/s"}, "given": {"λ": "520 nm"}, "find": "E", "unit": "J", "using": ["E = h*c/λ"]}
+PEAK = {"given": {"V": "15 V"}, "find": "V_0", "unit": "V", "using": ["V_0 = √2*V"]}
+BESIDE = [
+    # the part's own letter beside a general v: each means what makes its line right
+    (BLOCKS, "p = mv", "mu = (m + M)v\nv = 0.45 × 3.2/1.30 = 1.11 m/s"),
+    # a line of the first method beside another method changes nothing of that
+    (BY_ACCELERATION, "124.93 = F × 18.0", "v² = 2as; a = 3.1²/(2 × 18.0) = 0.267 m/s²; F = ma = 26 × 0.267 = 6.94 N"),
+    (BY_ACCELERATION, "E = ½mv²", "v² = 2as; a = 3.1²/(2 × 18.0) = 0.267 m/s²; F = ma = 26 × 0.267 = 6.94 N"),
+    # the product worked out before is h c, also where the value sought stands above it
+    (PHOTON, "E = 3.825 × 10⁻¹⁹ J", "E = hc/λ = 1.99 × 10⁻²⁵/5.20 × 10⁻⁷ = 3.8 × 10⁻¹⁹ J"),
+    # an answer written first, its working under it, and the working begun above it as well
+    (PEAK, "V₀ = √2 × 15", "21 V peak because 15 × 1.414 = 21"),
+]
+
+
+@pytest.mark.parametrize(("part", "line", "typed"), BESIDE, ids=[f"{r[1]} | {r[2][:40]}" for r in BESIDE])
+def test_a_right_line_before_takes_nothing_away(part: dict[str, Any], line: str, typed: str) -> None:
+    """Common practice, no source."""
+    made = one_part(**part)
+    before, after = mark(made, typed.replace("; ", "\n")), mark(made, "\n".join((line, *typed.split("; "))))
+    assert after.mark >= before.mark == 3, [a.reason for a in (*before.awards, *after.awards)]
