@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from functools import lru_cache
 
-from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, symbols
+from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, symbols, walk
 from marker.judging.digits import power_of_ten
 from marker.judging.leaves import Leaf
 from marker.judging.origins import OwnNumber, Source, constant, letter
@@ -103,11 +103,11 @@ def _derived(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
 
 
 def datum_twice(part: CompiledCalculation, side: Expr) -> bool:
-    """A datum both as its letter and as its number, `250eV` where V is 250 V: a unit read as letters."""
+    """A datum both as its letter and as its number, `250eV` where V is 250 V, `θ cos 25`: a unit or a sign read as letters."""
     if not isinstance(side, Product):
         return False
     held = [d for s, d in part.data.items() if s in symbols(side)]
-    return any(isinstance(x, Number) and any(x.value in (d.raw, d.si) for d in held) for x in side.factors)
+    return any(isinstance(x, Number) and any(x.value in (d.raw, d.si) for d in held) for x in walk(side))
 
 
 def _shown(symbol: str, value: float, leaf: Leaf) -> OwnNumber:

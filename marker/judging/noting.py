@@ -15,6 +15,7 @@ from marker.judging.bench import (
 )
 from marker.judging.confirm import confirmed
 from marker.judging.desk import Implied
+from marker.judging.given import datum_twice
 from marker.judging.inplace import shown_but_for_a_piece
 from marker.judging.leaves import Template, is_numeric, template
 from marker.judging.lifting import Lifted
@@ -155,7 +156,7 @@ class Noting(Tracing):
         if not mixed or not numbers or not open_to or not open_to <= part.system.base.keys():
             return False
         shown = part.system.support_in_data(equation)
-        if not shown:
+        if not shown or any(datum_twice(part, side) for side in equation):
             return False
         about = self._about(equation)
         implied = implied_by(part, equation, about) if about in part.system.base else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from marker.awarding.calculation import mark_calculation
@@ -15,6 +16,7 @@ from marker.scheme.convention import Convention
 from marker.scheme.model_answer import model_lines
 from marker.scheme.paper import Around
 from marker.scheme.surroundings import Carryable, Surroundings
+from marker.scheme.worked_anew import with_ways_to_carried
 
 
 def _compile_alone(spec: CalculationPart, convention: Convention) -> CompiledCalculation:
@@ -23,10 +25,16 @@ def _compile_alone(spec: CalculationPart, convention: Convention) -> CompiledCal
 
 def _compile(spec: CalculationPart, convention: Convention, around: Around) -> CompiledCalculation:
     carried: dict[str, Carryable] = {}
+    earlier: dict[str, tuple[CalculationPart, CompiledCalculation]] = {}
     for part in around.earlier:
         if isinstance(part.compiled, CompiledCalculation):
             carried.update(_carryable(part.compiled))
-    return compile_calculation(spec, convention, Surroundings(data=around.sheet, carried=carried))
+            if isinstance(part.spec, CalculationPart):
+                earlier[part.name] = (part.spec, part.compiled)
+    surroundings = Surroundings(data=around.sheet, carried=carried)
+    made = compile_calculation(spec, convention, surroundings)
+    anew = with_ways_to_carried(spec, made, earlier, lambda other: compile_calculation(other, convention, surroundings))
+    return made if anew is None else replace(made, anew=anew)
 
 
 def _carryable(part: CompiledCalculation) -> dict[str, Carryable]:
@@ -53,7 +61,8 @@ def _mark(part: CompiledCalculation, lines: Sequence[str], carried: Carried) -> 
     """The result, remembered: thirty candidates type the same three lines."""
     if not part.carry:
         return _remembered(part, tuple(lines), ())
-    sources = {source for source, _ in part.carry.values()}
+    ways = (part, part.anew) if part.anew is not None else (part,)
+    sources = {source for way in ways for source, _ in way.carry.values()}
     relevant = tuple((key, own) for key, own in carried.items() if key.split("#")[0].rpartition(".")[0] in sources)
     return _remembered(part, tuple(lines), relevant)
 

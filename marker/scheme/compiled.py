@@ -76,7 +76,6 @@ class Special:
     because: str
 
 
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Goal:
     """One thing to find.
@@ -124,6 +123,7 @@ class CompiledCalculation:
     helpers     relationships that carry no mark;  routes  the same part compiled for other methods
     sensible    (low, high) in SI of carried quantities, as their own parts name them;  shown  in SI, of those to be shown there
     carried_within  (low, high) in SI that the answer of its own part may have and be right
+    anew        the same part with the ways to the values it carries, for when the parts before give none
     """
 
     name: str
@@ -148,3 +148,4 @@ class CompiledCalculation:
     sensible: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     shown: Mapping[str, float] = field(default_factory=dict)
     carried_within: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    anew: CompiledCalculation | None = None

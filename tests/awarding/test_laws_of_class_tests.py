@@ -29,6 +29,7 @@ from tests.awarding.class_responses import (
     scheme_of,
     with_part,
 )
+from tests.awarding.parts import mark, one_part
 
 SIZE = 150
 LOST_POWER = re.compile(r"to the power|lost|bracket to")
@@ -141,6 +142,15 @@ def test_a_wrong_final_number_never_raises_a_mark(factor: float) -> None:
         tried += 1
         assert result.mark <= marked(t).mark, (t, lines)
     assert tried > 60
+
+
+RAMP = {"given": {"m": "85 kg", "θ": "7.4°"}, "find": "F", "unit": "N", "using": ["F = m*g*sin(θ)"]}
+
+
+@pytest.mark.parametrize("last", ["827N", "256N", "513N", "107N"])
+def test_a_wrong_function_earns_nothing_whatever_its_number(last: str) -> None:
+    """The x between a number and cos is a sign, and not the angle, where that comes out right by chance."""
+    assert mark(one_part(**RAMP), f"F = mgcosx = 85x9.81xcos7.4 = {last}").mark == 0
 
 
 PREFIXES = {"m": -3, "k": 3}
