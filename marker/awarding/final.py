@@ -104,7 +104,9 @@ def _wrong_number(point: Point, case: Case) -> Finding:
         return Finding(met=False, because=because, lines=line, wrong=True)
     slip = answer.slip or _slip_before(case)
     if slip is None:
-        return Finding(met=False, because=f"{quoted(typed)} is not the right value, and no working shows why ({say(line)}).", lines=line)
+        alone = all(e is answer.evidence or e.kind is Kind.DATUM for e in case.evidence)
+        why = ", and no working shows why" if alone else ""
+        return Finding(met=False, because=f"{quoted(typed)} is not the right value{why} ({say(line)}).", lines=line)
     alone = answer.converted and (answer.unit, answer.figures, answer.form) == ("ok", "ok", "ok")
     because = f"{quoted(typed)} is not the right value: {came_from(slip, case.part.data, typed)}."
     return Finding(met=False, because=because, lines=line, wrong=True, fault=slip.code if alone else "")

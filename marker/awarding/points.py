@@ -58,21 +58,21 @@ def relationship_shown(point: Point, case: Case) -> Finding:
             return Finding(met=True, because=sentence(f"the numbers show {name} ({say(put_in)})"), lines=put_in)
     if lines:
         stated = next((e for e in shown if e.line == lines[0] and e.symbolic), None)
-        because = f"{name} is stated ({say(lines)})." if stated else sentence(f"the numbers show {name} ({say(lines)})")
+        because = f"{name} {_is(name)} stated ({say(lines)})." if stated else sentence(f"the numbers show {name} ({say(lines)})")
         if stated and stated.bare:  # within a line that is wrong in another piece
-            because = sentence(f"{name} is shown ({say(lines)})")
+            because = sentence(f"{name} {_is(name)} shown ({say(lines)})")
         return Finding(met=True, because=because, lines=lines)
     found = None if implied else value_implies(point, case)
     if found is not None:
         value = f"value {quoted(found.text)}" if found.kind is Kind.VALUE else "value put in"
-        because = sentence(f"{name} is implied by the right {value} ({say((found.line,))})")
+        because = sentence(f"{name} {_is(name)} implied by the right {value} ({say((found.line,))})")
         return Finding(met=True, because=because, lines=(found.line,), implied=True)
     wrong = wrong_relationship(point, case)
     if wrong is not None and not (implied and case.convention.right_from_wrong == "full"):
         return Finding(met=False, because=_in_its_place(name, wrong, point, case), lines=(wrong.line,), wrong=True)
     if implied:
-        return _implied(f"{name} is implied", case)
-    return Finding(met=False, because=f"{name} is not shown.")
+        return _implied(f"{name} {_is(name)} implied", case)
+    return Finding(met=False, because=sentence(f"{name} {_is(name)} not shown"))
 
 
 def _another_quantity(point: Point, case: Case) -> Slip | None:
@@ -119,9 +119,14 @@ def _in_its_place(name: str, wrong: Evidence, point: Point, case: Case) -> str:
     given = {letter for step in case.part.system.steps if set(step.relations) & point.relations for letter in step.letters}
     typed, where = quoted(wrong.text), f"({say((wrong.line,))})"
     if wrong.about not in given and len(of_goal(case)) > 1:
-        return f"{name} is not shown; {typed} is wrong {where}."
+        return f"{name} {_is(name)} not shown; {typed} is wrong {where}."
     what = f"does not come from {name}" if only_value(wrong.text) else f"is not {name}"
     return f"{typed} {what} {where}."
+
+
+def _is(name: str) -> str:
+    """The verb after one relationship, or after several."""
+    return "are" if " and " in name else "is"
 
 
 def _seen_of(point: Point, shown: Sequence[Evidence], case: Case) -> frozenset[int]:

@@ -87,7 +87,7 @@ def _without_latex(text: str) -> str:
 def sentence(text: str) -> str:
     """A clause as a sentence: a capital on its first word (not on a symbol or a quotation), a full stop at its end."""
     first = text.split(" ", 1)[0]
-    if len(first) > 1 and first.isalpha() and first.islower():
+    if len(first) > 1 and first.isalpha() and first.islower() and first not in _SIGNS:
         text = text[:1].upper() + text[1:]
     elif text.startswith("a "):
         text = "A" + text[1:]
@@ -152,8 +152,8 @@ _WORDS: Mapping[str, str] = {
     "digits-exchanged": "{expected} is copied as {typed}",
     "copied-wrongly": "{expected} is copied as {typed}",
     "own-value-miscarried": "the candidate's own {expected} is carried on as {typed}",
-    "another-datum": "{typed} is put in the place of {symbol}",
-    "other-quantity": "{typed} is another quantity, put in the place of {symbol}",
+    "another-datum": "{typed} is used for {symbol}, whose value it is not",
+    "other-quantity": "{typed}, the value of another quantity, is used for {symbol}",
     "factor-left-out": "{other} is left out of {typed}",
     "values-exchanged": "the values of {symbol} and {other} are exchanged",
     "kelvin-added-to-difference": "273 is added to one temperature of a difference, {typed}",
@@ -164,6 +164,7 @@ _WORDS: Mapping[str, str] = {
     "calculator-mode": "{typed} comes from a calculator in the wrong angle mode",
     "arithmetic": "{typed} is an arithmetic slip",
     "root-forgotten": "the square root is not taken in {typed}",
+    "last-reciprocal": "the last reciprocal is not taken in {typed}",
     "root-taken": "a square root is taken that is not there, in {typed}",
     "rounded-early": "{typed} comes from rounding too early",
     "sign": "the sign of {typed} is lost",
@@ -175,6 +176,7 @@ _SHORT: Mapping[str, str] = {
     "calculator-mode": "the calculator is in the wrong angle mode",
     "arithmetic": "an arithmetic slip",
     "root-forgotten": "the square root is not taken",
+    "last-reciprocal": "the last reciprocal is not taken",
     "root-taken": "a square root is taken that is not there",
     "rounded-early": "rounded too early",
     "sign": "its sign is lost",
@@ -196,6 +198,8 @@ def slip_clause(slip: Slip, data: Mapping[str, Datum], said: str = "") -> str:
         return f"{quoted(slip.typed)} is not the relationship with the values put in"
     if slip.code == "wrong-conversion" and not slip.typed:
         return f"{expected} is converted wrongly"
+    if slip.code in ("copied-wrongly", "digits-exchanged") and slip.symbol and not (slip.expected or datum):
+        return f"{quoted(slip.typed)} is used for {symbol}, whose value it is not"
     pattern = _WORDS.get(slip.code) or f"{_fault_name(slip.code)}, {{typed}}"
     typed = quoted(slip.typed) if slip.typed else "a value"
     other = letter(slip.expected) if slip.expected.isidentifier() else expected

@@ -13,7 +13,9 @@ Earlier = Mapping[str, tuple[CalculationPart, CompiledCalculation]]
 Compile = Callable[[CalculationPart], CompiledCalculation]
 
 
-def with_ways_to_carried(spec: CalculationPart, main: CompiledCalculation, earlier: Earlier, compiled: Compile) -> CompiledCalculation | None:
+def with_ways_to_carried(
+    spec: CalculationPart, main: CompiledCalculation, earlier: Earlier, compiled: Compile
+) -> CompiledCalculation | None:
     """The part with data and relationships of the parts it carries from, which carry no marks here; None where letters would clash.
 
     compiled  makes a part of the changed table

@@ -1,7 +1,7 @@
 """The laws of marking, held to the responses of the invented class tests: a fixed sample of each. Common practice, no source.
 
 Where a law does not hold of a response by its own terms, the response is passed over before the sample is drawn, and the reason is
-written beside the condition. What the engine still breaks is in BROKEN.
+written beside the condition.
 """
 
 from __future__ import annotations

@@ -59,9 +59,12 @@ LOOP = {
 PARTS = {
     **ALL,
     "side by side": {**LOOP, "points": [{"kind": "relationship", "of": "V = I*R"}, {"kind": "value", "of": "R"}, {"kind": "answer"}]},
+    "both": {**LOOP, "marks": 2, "points": [{"kind": "relationship", "of": LOOP["using"]}, {"kind": "answer"}]},
     "either": {**LOOP, "marks": 2, "points": [{"kind": "relationship", "of": LOOP["using"], "any": True}, {"kind": "answer"}]},
 }
+PARTS["edge"] = {"given": {"n": "1.50"}, "find": "C", "unit": "°", "using": ["sin(C) = 1/n"]}
 EARLY = "I = E/R = 2.00/3.00 = 0.67; P = I²r = 0.67² x 50 = 22.4 W"
+OTHER = "V = IR; I = 4.0/3.0 = 1.3 A"
 SAID = (
     # earned
     Said("R = V/I = 7.5/1.5 = 5.0 Ω", 0, "V = IR is stated (line 1)."),
@@ -112,6 +115,13 @@ SAID = (
     Said("I = 2.0/4.0 = 50 %", 0, "“2.0/4.0” is not V = IR (line 1).", "side by side"),
     Said("I = 50 %", 0, "V = IR is not shown.", "side by side"),
     Said("V = IR; 4.0 = 2.0 I", 0, "V = IR is stated (line 1).", "either"),
+    # several relationships; a value used for what it is not; a wrong value at the end of working in which nothing wrong was seen
+    Said("I = 2.0 A", 0, "1/R = 1/R₁ + 1/R₂ and V = IR are implied by the right answer (line 1).", "both"),
+    Said("I = 9.0 A", 0, "1/R = 1/R₁ + 1/R₂ and V = IR are not shown.", "both"),
+    Said(OTHER, 2, "“1.3 A” is not the right value: “3.0” is used for R, whose value it is not (line 2).", "side by side"),
+    Said("V = IR; I = 3.7 A", 2, "“3.7 A” is not the right value (line 2).", "side by side"),
+    # a function keeps its small letter
+    Said("C = 42°", 0, "sin C = 1/n is implied by the right answer (line 1).", "edge"),
     # "show that"
     Said("R = V/I = 7.5/1.5 = 5.00", 1, "“5.00” has no unit (line 1).", "show", {"show_unit": True}),
     Said("R = V/I = 7.5/1.5", 1, "The values are substituted, but the result is not stated.", "show"),
