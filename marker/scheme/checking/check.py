@@ -19,6 +19,7 @@ from marker.scheme.compiled import CompiledCalculation
 from marker.scheme.paper import CompiledPart, Paper, load_scheme
 
 _SEVERAL = frozenset({"written", "direction", "true or false", "table"})  # kinds whose model answer has no one last line
+ROUNDINGS = frozenset({"rounded-early", "rounded-to-one-figure"})  # what is rounded may well come out right all the same
 MODEL, FEWEST = "model answer", "in as few figures as the data"
 
 
@@ -121,7 +122,7 @@ def _from_trials(part: CompiledPart, trials: tuple[Trial, ...], where: str) -> l
             seen = f"{trial.what}, earns {trial.mark:g} of {trial.maximum:g}: it lies outside the accepted range"
             problem = Problem(where=f"{where}, accept", seen=seen, mend="Widen the range if that answer should earn the mark.")
             out.append(Remark(weight=Weight.ADVICE, problem=problem))
-    hidden = [t.what for t in trials if t.came is Came.HIDDEN]
+    hidden = [t.what for t in trials if t.came is Came.HIDDEN and t.code not in ROUNDINGS]
     if hidden:
         out.append(
             Remark(

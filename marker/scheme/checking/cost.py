@@ -11,6 +11,7 @@ from marker.scheme.checking.solution import Stage
 from marker.scheme.compiled import CompiledCalculation, Goal, Point
 from marker.scheme.convention import Convention
 
+_MISREAD = frozenset({"other-quantity", "values-exchanged"})  # a number of the paper in the wrong place, as a datum copied wrongly is
 STOP, SUBSTITUTION_ONLY, RESULT, NOTHING, OWN_POINT = "stop", "substitution", "result", "nothing", "own point"
 
 
@@ -37,6 +38,8 @@ def reach(convention: Convention, happened: Happened) -> str:
         return _copied(convention)
     if family == "rearrangement":
         return STOP if convention.rearranged_symbols == "stop" else RESULT
+    if happened.code in _MISREAD:
+        return _copied(convention)
     if family in ("relationship", "substitution"):
         return STOP
     if family == "unit":

@@ -198,8 +198,8 @@ def _alias(made: CompiledCalculation, symbol: str, text: str, where: str) -> Ite
             Weight.ADVICE,
             f"{where}, names.{symbol}",
             f"{text!r} as a letter for {symbol} is also a unit in this part",
-            mend=f"“5.0 {text}” will be read as a value in {text}, “{text} = 5.0” as {symbol}. Leave {text!r} out of names unless "
-            "candidates really use it.",
+            mend=f"“{text} = 5.0” is read as {symbol}, and “5.0 {text}” as a value in {text}. Nothing need be done if candidates write "
+            f"{symbol} so; if not, leave {text!r} out of names.",
         )
 
 
