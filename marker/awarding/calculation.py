@@ -51,21 +51,11 @@ def mark_calculation(part: CompiledCalculation, lines: Sequence[str], carried: O
     best = max([first, *taken], key=lambda r: (r.mark, not r.referred))
     if best is not first:
         best = replace(best, notes=(*best.notes, "another method than the first of the scheme was followed"))
-    anew = _found_here(part.anew, lines, carried, change) if part.anew is not None and best.mark < part.marks else None
-    if anew is not None and (anew[0].mark > best.mark or (anew[1] and not _has_carried(part, carried))):
-        return replace(anew[0], notes=(*anew[0].notes, "a value that an earlier part asks for is found here"))
+    if part.anew is not None and best.mark < part.marks:
+        found, _ = _mark_route(part.anew, lines, carried, change)
+        if found.mark > best.mark:
+            return replace(found, notes=(*found.notes, "a value that an earlier part asks for is found here"))
     return best
-
-
-def _found_here(anew: CompiledCalculation, lines: Sequence[str], carried: OwnByPart, change: Change) -> tuple[PartResult, bool]:
-    """The part with the way to the values it carries, and whether a step of that way is rightly shown."""
-    result, evidence = _mark_route(anew, lines, carried, change)
-    return result, any(e.right and not e.tainted and not e.slips and e.relations & anew.helpers for e in evidence)
-
-
-def _has_carried(part: CompiledCalculation, carried: OwnByPart) -> bool:
-    """Every value the part carries was given in its own part."""
-    return all(any(key.split("#")[0] == f"{source}.{name}" for key in carried) for source, name in part.carry.values())
 
 
 def _beside(

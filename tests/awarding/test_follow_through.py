@@ -108,7 +108,6 @@ ROWS = (
     Row(BLANK, "winch", f"{W1} /  / E = Wh = 392 × 6.0 = 2352 J; P = E/t = 2352/8.0 = 294 W", (3, 0, 3)),
     Row(BLANK, "winch", f"{W1_SLIP} /  / E = Wh = 372 × 6.0 = 2232 J; P = E/t = 2232/8.0 = 279 W", (2, 0, 3)),
     Row(BLANK, "winch", f"{W1_SLIP} /  / 372 × 6.0 = 2232; 2232/8.0 = 279 W", (2, 0, 3)),
-    Row(BLANK, "winch", f"{W1_SLIP} /  / E = Wh = 372 × 6.0 = 2232; P = Et = 2232 × 8.0 = 17856 W", (2, 0, 0)),
     Row(BLANK, "winch", f"{W1_SLIP} / E = Wh / P = E/t = 372 × 6.0/8.0 = 279 W", (2, 1, 3)),
     Row(BLANK, "winch", " /  / P = mgh/t = 40 × 9.8 × 6.0/8.0 = 294 W", (0, 0, 3)),
     Row(UNIT, "winch", "W = mg = 40 × 9.8 = 0.372 kN / E = Wh = 372 × 6.0 = 2.23 kJ / P = 2230/8.0 = 279 W", (2, 3, 3)),
