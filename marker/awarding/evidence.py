@@ -83,10 +83,10 @@ def _own_part(e: Evidence, case: Case) -> tuple[Slip, ...]:
     here = [s for x in case.evidence for s in x.slips]
 
     def followed(slip: Slip) -> bool:
-        before = slip.family in MISREAD and slip not in here
+        before = family(slip, case.convention) in MISREAD and slip not in here
         return (earlier or before) and slip.symbol != case.goal.find and not _datum_of_this_goal(slip, case)
 
-    return tuple(s for s in e.inherited if s.family in OWN_SPOILING and not followed(s))
+    return tuple(s for s in e.inherited if family(s, case.convention) in OWN_SPOILING and not followed(s))
 
 
 def _datum_of_this_goal(slip: Slip, case: Case) -> bool:

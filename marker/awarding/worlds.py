@@ -147,13 +147,17 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
     if convention.follow_assumed:
         for symbol in part.carry.keys() - own.carried.keys():
             found.setdefault(symbol, []).extend(e.value.si for e in evidence if e.value is not None and e.about == symbol)
+    # a value that has its mark and is then carried on wrongly is paid for by nothing
+    substituted = any(p.kind == "substitution" for p in goal.points)
+    unpaid = frozenset() if substituted else frozenset(p.quantity for p in goal.points if p.kind == "value")
     if convention.follow_within_part:
         for name in _charged_before(part, goal):
-            typed = (e for e in (*own.mended, *evidence) if e.value is not None and e.about == name and _is_followed(e, convention))
-            values = [e.value.si for e in typed if e.value is not None]
+            typed = [e for e in (*own.mended, *evidence) if e.value is not None and e.about == name and _is_followed(e, convention)]
+            right = [e for e in typed if e.right and not e.slips] if name in unpaid else []
+            values = [e.value.si for e in right or typed if e.value is not None]
             found.setdefault(name, []).extend(values[-LAST_FEW:])
     for symbol, value in _put_in(part, evidence, _paid_for(convention, goal)):
-        if _may_be_misread(part, symbol, evidence):
+        if symbol not in unpaid and _may_be_misread(part, symbol, evidence):
             found.setdefault(symbol, []).append(value)
             for datum, meant in _by_definition(part, symbol, value):
                 found.setdefault(datum, []).append(meant)

@@ -237,8 +237,9 @@ class Spoken:
         return not (len(text) <= 5 and capitals and (capitals > 1 or text[0].islower()))
 
     def _clearly_named(self, text: str) -> bool:
-        """speed^2, force/mass: a word of its own, whatever it is joined to, and no letters of the part."""
-        return len(text) > 3 and not self.symbols.known_letters(text)
+        """speed^2, force/mass: a word of its own, whatever it is joined to; `mass` is no m × a × s × s, but `mgsin` may be letters."""
+        name = text in self.symbols.vocabulary and text not in GREEK
+        return len(text) > 3 and (name or not self.symbols.known_letters(text))
 
     def _beside_relation(self, i: int) -> bool:
         return any(0 <= k < len(self.raw) and self.raw[k][3] in RELATIONS for k in (i - 1, i + 1))

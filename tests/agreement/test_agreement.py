@@ -33,23 +33,29 @@ class Floor(NamedTuple):
 FLOORS = (  # development data; measured: agree, decided, agree of decided
     Floor(CLASSTESTS / "river_ferry", "marks_first.csv", 158, 155, 155),  # 160, 157, 157 of 160
     Floor(CLASSTESTS / "river_ferry", "marks_second.csv", 158, 155, 155),  # 160, 157, 157 of 160
-    Floor(CLASSTESTS / "observatory", "marks_first.csv", 242, 242, 239),  # 244, 244, 241 of 252
-    Floor(CLASSTESTS / "observatory", "marks_second.csv", 242, 242, 239),  # 244, 244, 241 of 252
+    Floor(CLASSTESTS / "observatory", "marks_first.csv", 242, 241, 238),  # 244, 243, 240 of 252
+    Floor(CLASSTESTS / "observatory", "marks_second.csv", 242, 241, 238),  # 244, 243, 240 of 252
     Floor(CLASSTESTS / "quarry_railway", "marks_first.csv", 159, 165, 159),  # 161, 167, 161 of 168
-    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 164, 163, 161),  # 166, 165, 163 of 168
+    Floor(CLASSTESTS / "radio_workshop", "marks_first.csv", 163, 162, 160),  # 165, 164, 162 of 168
     Floor(CLASSTESTS / "ice_rink", "marks_first.csv", 242, 240, 235),  # 244, 242, 237 of 252
     Floor(CLASSTESTS / "ice_rink", "marks_second.csv", 243, 240, 236),  # 245, 242, 238 of 252
     Floor(CLASSTESTS / "lighthouse", "marks_first.csv", 241, 244, 236),  # 243, 246, 238 of 252
     Floor(CLASSTESTS / "lighthouse", "marks_second.csv", 239, 244, 234),  # 241, 246, 236 of 252
     Floor(CLASSTESTS / "bakery", "marks_first.csv", 179, 185, 175),  # 181, 187, 177 of 192
     Floor(CLASSTESTS / "harbour", "marks_first.csv", 208, 204, 202),  # 210, 206, 204 of 216
-    Floor(CLASSTESTS / "planetarium", "marks_first.csv", 205, 206, 204),  # 207, 208, 206 of 216
-    Floor(CLASSTESTS / "glasshouse", "marks_first.csv", 200, 206, 196),  # 202, 208, 198 of 216
-    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 205, 201, 198),  # 207, 203, 200 of 216
-    Floor(CLASSTESTS / "windmill", "marks_first.csv", 199, 201, 194),  # 201, 203, 196 of 216
-    Floor(CLASSTESTS / "fort_workshop", "marks_first.csv", 201, 200, 193),  # 203, 202, 195 of 216
+    Floor(CLASSTESTS / "planetarium", "marks_first.csv", 210, 204, 203),  # 212, 206, 205 of 216
+    Floor(CLASSTESTS / "glasshouse", "marks_first.csv", 206, 206, 199),  # 208, 208, 201 of 216
+    Floor(CLASSTESTS / "skatepark", "marks_first.csv", 206, 201, 199),  # 208, 203, 201 of 216
+    Floor(CLASSTESTS / "windmill", "marks_first.csv", 202, 202, 197),  # 204, 204, 199 of 216
+    Floor(CLASSTESTS / "fort_workshop", "marks_first.csv", 204, 200, 196),  # 206, 202, 198 of 216
+    Floor(CLASSTESTS / "aqueduct", "marks_first.csv", 209, 210, 208),  # 211, 212, 210 of 216
+    Floor(CLASSTESTS / "cinema", "marks_first.csv", 208, 202, 198),  # 210, 204, 200 of 216
+    Floor(CLASSTESTS / "bell_tower", "marks_first.csv", 205, 203, 201),  # 207, 205, 203 of 216
+    Floor(CLASSTESTS / "boatyard", "marks_first.csv", 210, 208, 206),  # 212, 210, 208 of 216
+    Floor(CLASSTESTS / "tram_depot", "marks_first.csv", 203, 196, 191),  # 205, 198, 193 of 216
+    Floor(CLASSTESTS / "weather_station", "marks_first.csv", 207, 206, 201),  # 209, 208, 203 of 216
     Floor(ROOT / "rubrics" / "demo", "expected.csv", 281, 280, 275),  # 283, 282, 277 of 288
-    Floor(SHARED, "marks.csv", 214, 214, 214, HERE / "schemes" / "cable_car.toml"),  # 216, 216, 216 of 216
+    Floor(SHARED, "marks.csv", 214, 213, 213, HERE / "schemes" / "cable_car.toml"),  # 216, 215, 215 of 216
 )
 TWO_READINGS = ("river_ferry", "observatory", "ice_rink", "lighthouse")
 

@@ -258,9 +258,9 @@ AMISS = (
     ),
     Amiss(
         "a range that hides a fault",
-        'marks = 3\nfind = "E_k"\ngiven = { m = "4.0 kg", v = "1.02 m/s" }\nusing = ["E_k = m*v^2/2"]',
+        'marks = 3\nfind = "E_k"\ngiven = { m = "4.0 kg", v = "1.02 m/s" }\nusing = ["E_k = m*v^2/2"]\naccept = ["1.6 J", "2.6 J"]',
         False,
-        ("accepted all the same after", "power left out"),
+        ("accepted all the same after", "arithmetic slip"),
     ),
     Amiss("a wide range", PUSH + 'unit = "N"\naccept = ["5.0 N", "7.0 N"]', False, ("accept", "33 % wide")),
 )
