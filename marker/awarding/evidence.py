@@ -16,6 +16,7 @@ from marker.judging.origins import letter
 from marker.physics.evaluate import value_at
 from marker.scheme.compiled import CompiledCalculation, Goal, Point
 from marker.scheme.convention import Convention
+from marker.scheme.definitions import with_restatements
 
 CREDITED = frozenset({"conversion", "copying", "arithmetic", "rounding", "swapped", "other quantity", "digit place", "accepted"})
 SPOILING = frozenset({"copying", "swapped", "other quantity", "relationship", "rearrangement"})
@@ -146,7 +147,7 @@ def lines_showing(relations: frozenset[int], evidence: Sequence[Evidence], case:
 def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> bool:
     """They follow from what is shown and the part's definitions, and are about quantities that what is shown is about."""
     system, helpers = case.part.system, case.part.helpers - _written_wrongly(case)
-    about = _with_doubles(case, {n for r in shown for n in system.relations[r].letters})
+    about = with_restatements(case.part, {n for r in shown for n in system.relations[r].letters})
     if not all(system.relations[r].letters <= about for r in relations):
         return False
     if not (shown - helpers) and not (relations <= helpers):
@@ -155,12 +156,6 @@ def _entailed(relations: frozenset[int], shown: frozenset[int], case: Case) -> b
             return False
     follows = all(system.holds(system.relations[r].equation, shown | helpers) for r in relations)
     return follows and not _replaced(relations, case) and not _by_definition(relations, shown, case)
-
-
-def _with_doubles(case: Case, letters: set[str]) -> set[str]:
-    """The letters, and those that a definition makes of one of them alone: with r also d = 2r, with T also f = 1/T."""
-    pairs = [case.part.system.relations[r].letters - {"π"} for r in case.part.helpers]
-    return letters | {n for pair in pairs if len(pair) == 2 and pair & letters for n in pair}
 
 
 def _with_twins(case: Case, e: Evidence) -> Evidence:

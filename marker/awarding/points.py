@@ -29,6 +29,7 @@ from marker.awarding.wording import letter, only_value, quoted, say, sentence, s
 from marker.expression import symbols
 from marker.judging.model import Evidence, Kind, Slip
 from marker.scheme.compiled import CompiledCalculation, Point
+from marker.scheme.definitions import changes
 
 _OTHERS = frozenset({"another-datum", "other-quantity", "wrong-relationship"})
 _NUMBER = re.compile(r"(?<![A-Za-z_\d.])\d")  # put in, and no index of a letter
@@ -84,10 +85,9 @@ def _another_quantity(point: Point, case: Case) -> Slip | None:
         return None
     relations, data = case.part.system.relations, case.part.data
     own = frozenset[str]().union(*(relations[r].letters for r in point.relations)) - {case.goal.find}
-    for letters in (relations[r].letters for r in sorted(case.part.helpers)):
+    for r, letters in changes(case.part):
         change = letters - data.keys()
-        ends = [case.part.dimensions.get(n) for n in sorted(letters)]
-        if len(letters) != 3 or len(change) != 1 or not change <= own or ends[0] is None or any(d != ends[0] for d in ends):
+        if r not in case.part.helpers or len(change) != 1 or not change <= own:
             continue
         for slip in (s for e in case.evidence for s in e.slips):
             if (slip.symbol in change and slip.code in _OTHERS) or (slip.symbol in letters and slip.code == "kelvin-added-to-difference"):

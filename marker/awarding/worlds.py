@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
@@ -12,15 +11,13 @@ from marker.expression import Unit
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
 from marker.physics.evaluate import DEGREE, same_dimensions
 from marker.physics.system import Point, near_root
+from marker.physics.unit_table import kept_apart
 from marker.scheme.compiled import CompiledCalculation, Goal
 from marker.scheme.convention import Convention
+from marker.scheme.definitions import changes, other_of
 
 MOST_WORLDS = 200
 LAST_FEW = 3
-_KEPT = tuple(
-    (re.compile(rf"^[A-Za-zμ]?{typed}$"), re.compile(rf"^[A-Za-zμ]?{asked}$"))
-    for typed, asked in (("J", "N m"), ("Hz", "Bq"), ("Bq", "Hz"), ("Sv", "Gy"), ("Gy", "Sv"))
-)
 ELECTRONVOLT = 1.602176634e-19
 OwnValues = dict[str, list[float]]
 # families of fault in which a number of the paper stands in the wrong place: digits exchanged, another datum, two in each other's place
@@ -166,12 +163,9 @@ def own_values(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidenc
 
 def _by_definition(part: CompiledCalculation, symbol: str, value: float) -> Iterator[tuple[str, float]]:
     """The datum that a definition makes of a value put in for its double or its reciprocal: d = 2r where the diameter went in for r."""
-    for r in sorted(part.helpers) if symbol not in part.data else ():
-        relation = part.system.relations[r]
-        other = relation.letters - {symbol, "π"}
-        if symbol in relation.letters and len(other) == 1 and other <= part.data.keys():
-            name = next(iter(other))
-            root = near_root(relation.equation, name, {**part.system.base, symbol: value}, part.data[name].si)
+    for r, name in other_of(part, symbol) if symbol not in part.data else ():
+        if name in part.data:
+            root = near_root(part.system.relations[r].equation, name, {**part.system.base, symbol: value}, part.data[name].si)
             if root is not None:
                 yield name, root
 
@@ -298,11 +292,7 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
 
 def _difference(part: CompiledCalculation, name: str) -> bool:
     """The quantity is the difference of two others of its kind: adding the same to both does not change it."""
-    for relation in part.system.relations:
-        others = sorted(relation.letters - {name})
-        if name in relation.letters and len(others) == 2 and all(part.dimensions.get(n) == part.dimensions.get(name) for n in others):
-            return True
-    return False
+    return any(name in letters for _, letters in changes(part))
 
 
 def _kept_for_another_kind(goal: Goal, typed: Unit) -> bool:
@@ -310,8 +300,7 @@ def _kept_for_another_kind(goal: Goal, typed: Unit) -> bool:
 
     Source: The International System of Units (SI Brochure, 9th edition), 2.3.4: names kept for certain kinds of quantity.
     """
-    asked = goal.unit
-    return asked is not None and any(a.search(typed.name) and b.search(asked.name) for a, b in _KEPT)
+    return goal.unit is not None and kept_apart(typed.name, goal.unit.name)
 
 
 def _bare(goal: Goal, raw: float, angle: bool) -> Iterator[float]:

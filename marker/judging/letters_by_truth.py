@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, permutations
 
@@ -118,48 +119,52 @@ def _unlikeness(assignment: Mapping[str, str]) -> int:
     return sum(unlike(n, q) for n, q in assignment.items())
 
 
-def by_expression(
-    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
-) -> dict[str, Expr]:
-    """`Pt = mcΔT` where T₁ and T₂ are given, `V/R₁ + V/R₂ = (E − V)/r` with V for IR: one letter for two quantities together."""
+@dataclass(frozen=True, slots=True)
+class Open:
+    """An equality with one letter left that nothing stands for yet."""
+
+    name: str
+    left: Expr
+    right: Expr
+
+    def closed_by(self, tree: Expr) -> Pair:
+        return put(self.left, {self.name: tree}), put(self.right, {self.name: tree})
+
+
+def one_open(pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]) -> Open | None:
+    """The equality with the own letters told so far resolved, where just one is left."""
     left, right = _resolved(pair, quantities, expressions)
     unknown = (symbols(left) | symbols(right)) - known
-    if len(unknown) != 1 or is_numeric(left) or is_numeric(right):
+    return Open(next(iter(unknown)), left, right) if len(unknown) == 1 else None
+
+
+def by_expression(part: CompiledCalculation, found: Open) -> dict[str, Expr]:
+    """`Pt = mcΔT` where T₁ and T₂ are given, `V/R₁ + V/R₂ = (E − V)/r` with V for IR: one letter for two quantities together."""
+    name, left, right = found.name, found.left, found.right
+    if is_numeric(left) or is_numeric(right):
         return {}
-    name = next(iter(unknown))
     twice = name in symbols(left) and name in symbols(right)  # a letter written once may be whatever makes the two equal
     for tree in (*_sums_of_a_kind(part), *(_products(part) if twice else ())):
-        equation = (put(left, {name: tree}), put(right, {name: tree}))
-        if part.system.support(equation):
+        if part.system.support(found.closed_by(tree)):
             return {name: tree}
     return {}
 
 
-def cancelled(
-    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
-) -> dict[str, Expr]:
+def cancelled(part: CompiledCalculation, found: Open) -> dict[str, Expr]:
     """`½mv² = ½mu² + mgh` in a part that gives no mass: a letter whose size does not matter, taken for one of its unit."""
-    left, right = _resolved(pair, quantities, expressions)
-    unknown = (symbols(left) | symbols(right)) - known
-    name = next(iter(unknown), "")
-    if len(unknown) != 1 or name not in symbols(left) & symbols(right) or isinstance(left, Symbol) or isinstance(right, Symbol):
+    left, right = found.left, found.right
+    if found.name not in symbols(left) & symbols(right) or isinstance(left, Symbol) or isinstance(right, Symbol):
         return {}
     sizes = [Number(text=f"{size:g}", value=size, figures=(0, 0)) for size in (1.0, 2.0, 0.3)]
-    held = (relettered(part, (put(left, {name: n}), put(right, {name: n})), plain=True) for n in sizes)
-    return {name: sizes[0]} if all(held) else {}
+    return {found.name: sizes[0]} if all(relettered(part, found.closed_by(n), plain=True) for n in sizes) else {}
 
 
-def at_rest(
-    part: CompiledCalculation, pair: Pair, known: frozenset[str], quantities: Mapping[str, str], expressions: Mapping[str, Expr]
-) -> dict[str, Expr]:
+def at_rest(part: CompiledCalculation, known: frozenset[str], found: Open) -> dict[str, Expr]:
     """`m₁u₁ + m₂u₂ = (m₁ + m₂)v` where the second is at rest, v² = u² + 2as from rest: a letter of the part's kind that is nought."""
-    left, right = _resolved(pair, quantities, expressions)
-    unknown = (symbols(left) | symbols(right)) - known
-    name = next(iter(unknown), "")
-    if len(unknown) != 1 or not (stem(name) in {stem(n) for n in known} or name == "u"):
+    if not (stem(found.name) in {stem(n) for n in known} or found.name == "u"):
         return {}
     nought = Number(text="0", value=0.0)
-    return {name: nought} if part.system.support((put(left, {name: nought}), put(right, {name: nought}))) else {}
+    return {found.name: nought} if part.system.support(found.closed_by(nought)) else {}
 
 
 @lru_cache(maxsize=256)

@@ -15,7 +15,7 @@ from marker.judging.families import states, stem
 from marker.judging.given import datum_twice
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.letters import Letters, Pair
-from marker.judging.letters_by_truth import at_rest, by_expression, by_truth, cancelled
+from marker.judging.letters_by_truth import at_rest, by_expression, by_truth, cancelled, one_open
 from marker.judging.letters_by_value import by_case, by_dimensions, by_first_letter, by_numbers, by_shape, by_value, given_values
 from marker.judging.lifting import Lifter
 from marker.judging.shape import fill
@@ -49,14 +49,16 @@ def match_letters(part: CompiledCalculation, pairs: Sequence[Pair], sources: Sou
         if not is_numeric(left) and is_numeric(right) and not is_value(right):
             by_shape(fill(left, right), known, quantities, sources)
     numbers = bool(part.data or part.carry) and any(is_numeric(p[0]) or is_numeric(p[1]) for p in pairs)
-    for pair in waiting:
-        expressions.update(cancelled(part, _in_symbols(pair, sources), known, quantities, expressions))
+    in_symbols = [_in_symbols(pair, sources) for pair in waiting]
+    for pair in in_symbols:
+        if left_open := one_open(pair, known, quantities, expressions):
+            expressions.update(cancelled(part, left_open))
     for _ in range(2):
-        for pair in waiting:
-            by_truth(part, _in_symbols(pair, sources), known, quantities, given, MOST_LETTERS if numbers else 1)
-    for pair in waiting:
-        expressions.update(by_expression(part, _in_symbols(pair, sources), known, quantities, expressions))
-        expressions.update(at_rest(part, _in_symbols(pair, sources), known, quantities, expressions))
+        for pair in in_symbols:
+            by_truth(part, pair, known, quantities, given, MOST_LETTERS if numbers else 1)
+    for pair in in_symbols:
+        if left_open := one_open(pair, known, quantities, expressions):
+            expressions.update(by_expression(part, left_open) or at_rest(part, known, left_open))
     _by_stem(part, known, quantities)
     by_case(part, waiting, known, quantities, given)
     by_first_letter(part, pairs, known, quantities, sources)

@@ -9,6 +9,7 @@ from marker.judging.families import stem
 from marker.physics.evaluate import same_dimensions
 from marker.physics.system import Equation
 from marker.scheme.compiled import CompiledCalculation
+from marker.scheme.definitions import restatements
 
 # letters of a keyboard without Greek ones
 LOOK_ALIKES = {"p": "ρ", "v": "ν", "u": "μ", "w": "ω", "n": "η", "a": "α", "e": "ε", "t": "τ", "o": "σ", "k": "κ", "y": "γ", "B": "β"}
@@ -90,7 +91,7 @@ def _other_datum(part: CompiledCalculation, used: frozenset[str], after: Expr | 
     """
     put_in = [n.value for n in walk(after) if isinstance(n, Number)] if after is not None else []
     goals = {g.find for g in part.goals}
-    doubles = [r.letters - {"π"} for r in part.system.relations if len(r.letters - {"π"}) == 2]  # d = 2r: the one is not the other
+    doubles = [pair for _, pair in restatements(part)]  # d = 2r: the one is not the other
     for name in sorted(used & part.data.keys()):
         if not any(part.dimensions.get(name) or ()):
             continue

@@ -35,6 +35,7 @@ class UnitTable:
     """spellings  exact symbols and loose spellings;  words  lower-case names;  folded  lower-case symbol -> the only unit it can be.
 
     together  runs of symbols with nothing between them;  below  runs that are one unit elsewhere and two after a solidus
+    kept_apart  symbol -> units of its size that it does not stand for
     """
 
     spellings: Mapping[str, Spelling]
@@ -42,6 +43,7 @@ class UnitTable:
     folded: Mapping[str, Spelling]
     together: Mapping[str, str]
     below: Mapping[str, str]
+    kept_apart: Mapping[str, tuple[str, ...]]
 
 
 def _number(text: str) -> float:
@@ -76,7 +78,14 @@ def unit_table() -> UnitTable:
         for name in (counted, counted + "s"):
             words.setdefault(name, Spelling(Unit(name=counted, scale=1.0, dimensions=NO_DIMENSIONS), 0.2, None, True))
     folded = _folded(spellings)
-    return UnitTable(spellings, words, folded, data["together"], data["below"])
+    apart = {typed: tuple(asked) for typed, asked in data["kept_apart"].items()}
+    return UnitTable(spellings, words, folded, data["together"], data["below"], apart)
+
+
+def kept_apart(typed: str, asked: str) -> bool:
+    """The joule for a moment, the hertz for an activity, the sievert for an absorbed dose; with a prefix on either too."""
+    table = unit_table().kept_apart
+    return any(asked.endswith(a) and len(asked) - len(a) <= 1 for name in (typed, typed[1:]) for a in table.get(name, ()))
 
 
 def _add_unit(
