@@ -157,10 +157,27 @@ def _said(error: Any, model: type[BaseModel], where: str) -> Problem:
     return Problem(where=place, seen=f"{error['input']!r}: {error['msg'][0].lower()}{error['msg'][1:]}")
 
 
+_CALLED = {
+    **dict.fromkeys(("data", "values", "known", "knowns"), "given"),
+    **dict.fromkeys(("relationships", "relationship", "relations", "formula", "formulae", "formulas", "equation", "equations"), "using"),
+    **dict.fromkeys(("definitions", "definition", "helpers", "auxiliary"), "also"),
+    **dict.fromkeys(("quantity", "sought", "unknown", "target", "subject"), "find"),
+    **dict.fromkeys(("tolerance", "range", "accepted", "accepts"), "accept"),
+    **dict.fromkeys(("carried", "from_part", "follows"), "carry"),
+    **dict.fromkeys(("id", "part", "number"), "name"),
+    **dict.fromkeys(("text", "prompt", "asks"), "question"),
+    **dict.fromkeys(("mark", "out_of", "max", "maximum"), "marks"),
+    **dict.fromkeys(("significant_figures", "sig_figs", "sf"), "figures"),
+    **dict.fromkeys(("synonyms", "symbols", "letters"), "names"),
+}
+"""What a teacher may call a key at first: the key of ours it stands for, offered where the table has it."""
+
+
 def _unknown_key(loc: Sequence[str | int], model: type[BaseModel], place: str) -> Problem:
     """A key the table it stands in does not have: the nearest it has, or the table or the kind of part that has it."""
     key, table = str(loc[-1]), _table_at(model, loc[:-1])
-    near = get_close_matches(key, table.model_fields, n=1)
+    meant = _CALLED.get(key.casefold().replace(" ", "_"), "")
+    near = [meant] if meant in table.model_fields else get_close_matches(key, table.model_fields, n=1)
     mend = f"Did you mean {near[0]!r}?" if near else "Remove it."
     if key in model.model_fields and table is not model:
         inner = next((str(k) for k in reversed(loc[:-1]) if isinstance(k, str)), "")

@@ -81,6 +81,8 @@ PAPER = (
     Row("unknown kind, nothing near", part(kind='"essay"'), ("part 2b, kind", "'essay'", "Use one of", "written")),
 )
 PART = (
+    Row("another word for the data", part(data='{ I = "2 A" }'), ("part 2b, data", "Did you mean 'given'?")),
+    Row("another word for the relationships", part(equations='["P = I*V"]'), ("part 2b, equations", "Did you mean 'using'?")),
     Row("misspelt key", part(useing='["P = I*V"]'), ("part 2b, useing", "not a key", "Did you mean 'using'?")),
     Row(
         "a key of the part in a route",
