@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from marker.awarding.earlier import done_with, last_line_before
 from marker.awarding.form import cut_off, figures_of, form_of, unit_asked_for, unit_case
 from marker.awarding.worlds import (
     MISREAD,
@@ -20,6 +21,7 @@ from marker.awarding.worlds import (
 )
 from marker.judging.model import Evidence, Kind, Slip
 from marker.judging.values import nearly, power_between
+from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation, Goal
 
 STOPPING = frozenset({"copying", "swapped", "other quantity", "relationship", "rearrangement"})
@@ -100,8 +102,16 @@ def _own_results(goal: Goal, values: Sequence[Evidence]) -> Sequence[Evidence]:
     """In a "show that", the candidate's own result: not the given value written again after it."""
     shown = goal.shown or 0.0
     own = [v for v in values if v.value is not None and v.value.text.strip() and abs(v.value.si - shown) > 1e-9 * abs(v.value.si)]
+    own = [v for v in own if _of_its_kind(goal, v)]
     worked = [v for v in own if not v.bare]
     return worked or own or values
+
+
+def _of_its_kind(goal: Goal, e: Evidence) -> bool:
+    """4021 radians on the way to an angular velocity is no result yet."""
+    if goal.unit is None or e.value is None or e.value.unit is None:
+        return True
+    return same_dimensions(goal.unit.dimensions, e.value.unit.dimensions)
 
 
 def _the_final(values: Sequence[Evidence]) -> Evidence:
@@ -130,9 +140,9 @@ def _judged(part: CompiledCalculation, goal: Goal, e: Evidence, worlds: Sequence
     assert e.value is not None
     found = _in_one_of(part, goal, e, worlds)
     if found is not None and not found[0].limit:
-        blocked = _blocked(part, goal, e, found[0])
+        blocked = _blocked(part, goal, e, found[0], evidence)
         if blocked is not None:  # right by chance in one world, it may follow from own values in another
-            followed = [w for w in worlds if w.followed and not w.limit and _blocked(part, goal, e, w) is None]
+            followed = [w for w in worlds if w.followed and not w.limit and _blocked(part, goal, e, w, evidence) is None]
             other = _in_one_of(part, goal, e, followed)
             found, blocked = (other, None) if other is not None else (found, blocked)
         world, unit = found
@@ -141,7 +151,7 @@ def _judged(part: CompiledCalculation, goal: Goal, e: Evidence, worlds: Sequence
     wrong = Answer(evidence=e, slip=_reason(part, goal, e), unit=_unit_state(part, goal, e))
     cut = next((w for w in worlds if not w.limit and cut_off(part, goal, e, w, evidence)), None)
     if cut is not None and found is None:
-        return _with_form(part, goal, replace(wrong, number=True, slip=None, blocked=_blocked(part, goal, e, cut)), cut, evidence)
+        return _with_form(part, goal, replace(wrong, number=True, slip=None, blocked=_blocked(part, goal, e, cut, evidence)), cut, evidence)
     if found is not None:
         return replace(wrong, limit=found[0].limit, followed=found[0].followed)
     also = _in_one_of(part, goal, e, worlds_with(part, goal, unconverted(part, evidence)))
@@ -189,14 +199,13 @@ def _unit_state(part: CompiledCalculation, goal: Goal, e: Evidence) -> str:
     return next((unit for unit, _ in taken_as(part, goal, e.value)), "ok")
 
 
-def _blocked(part: CompiledCalculation, goal: Goal, e: Evidence, world: World) -> Slip | None:
+def _blocked(part: CompiledCalculation, goal: Goal, e: Evidence, world: World, evidence: Sequence[Evidence]) -> Slip | None:
     """A right-looking number that rests on a wrong line: the fault it rests on."""
-    convention = part.convention
+    settled = last_line_before(part, goal, evidence)
     for slip in (*e.inherited, *e.slips):
-        kind = family(slip, convention)
-        earlier = convention.follow_wrong_physics and slip.symbol != goal.find
+        kind = family(slip, part.convention)
         coincidence = kind in STOPPING or slip.family == "digit place"
-        if coincidence and not (world.followed and (kind in MISREAD or earlier)):
+        if coincidence and not (world.followed and (kind in MISREAD or done_with(slip, part, goal, settled))):
             return slip
     if e.tainted:
         named = next((s for s in e.inherited if s.family in PHYSICS), None)

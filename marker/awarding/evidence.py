@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import combinations, permutations
 
 from marker.awarding.answer import Answer
+from marker.awarding.earlier import done_with
 from marker.awarding.worlds import MISREAD, family
 from marker.expression import put, symbols
 from marker.judging.lifting import near
@@ -31,6 +32,8 @@ class Case:
     goal: Goal
     evidence: tuple[Evidence, ...]
     answer: Answer
+    settled: int = 0
+    """The line that ends the labelled steps before this one: faults up to it are paid for."""
 
     @property
     def convention(self) -> Convention:
@@ -80,12 +83,11 @@ def _own_part(e: Evidence, case: Case) -> tuple[Slip, ...]:
     A datum misread on the way to an earlier goal was charged there.
     Source: conventions file 1.3, carry-forward within one part (not certain).
     """
-    earlier = case.convention.follow_wrong_physics
     here = [s for x in case.evidence for s in x.slips]
 
     def followed(slip: Slip) -> bool:
-        before = family(slip, case.convention) in MISREAD and slip not in here
-        return (earlier or before) and slip.symbol != case.goal.find and not _datum_of_this_goal(slip, case)
+        before = family(slip, case.convention) in MISREAD and slip not in here and slip.symbol != case.goal.find
+        return (before or done_with(slip, case.part, case.goal, case.settled)) and not _datum_of_this_goal(slip, case)
 
     return tuple(s for s in e.inherited if family(s, case.convention) in OWN_SPOILING and not followed(s))
 
@@ -251,10 +253,13 @@ def own_result(case: Case) -> bool:
 
 def spoiling_slip(case: Case) -> Slip | None:
     """The first fault that spoils a substitution for this goal or a quantity on the way to it."""
-    earlier = {g.find for g in case.part.goals if g.find != case.goal.find} if case.convention.follow_wrong_physics else frozenset[str]()
+    others = {g.find for g in case.part.goals if g.find != case.goal.find}
     for e in case.evidence:
         for slip in (*e.slips, *e.inherited):
-            if spoils(slip, case.convention) and e.kind is not Kind.DATUM and slip.symbol not in earlier:
+            if not spoils(slip, case.convention) or e.kind is Kind.DATUM:
+                continue
+            followed = case.convention.follow_wrong_physics and slip.symbol in others
+            if not followed and slip.line > case.settled:
                 return slip
     return None
 

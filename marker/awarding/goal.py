@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from marker.awarding.answer import Answer, final_answer, offered
+from marker.awarding.earlier import last_line_before
 from marker.awarding.evidence import Case
 from marker.awarding.findings import Finding
 from marker.awarding.onward import shown_by_value
@@ -58,7 +59,8 @@ def _with_only(
 def _award(part: CompiledCalculation, goal: Goal, evidence: Sequence[Evidence], own: Own, chosen: Evidence | None) -> Awarded:
     answer = final_answer(part, goal, evidence, own, chosen)
     more = shown_by_value(part, goal, evidence, answer)
-    case = Case(part=part, goal=goal, evidence=_of_goal(part, goal, (*evidence, *more)), answer=answer)
+    settled = last_line_before(part, goal, evidence)
+    case = Case(part=part, goal=goal, evidence=_of_goal(part, goal, (*evidence, *more)), answer=answer, settled=settled)
     findings: dict[str, Finding] = {}
     found = []
     for point in goal.points:

@@ -279,7 +279,8 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
             if typed.unit.scale != 1.0 or (goal.unit is not None and goal.unit.scale != typed.unit.scale):
                 yield from (("prefix", v) for v in _bare(goal, typed.raw, angle))
             return
-        yield from (("wrong", v) for v in _bare(goal, typed.raw, angle))
+        counted = dims is not None and not any(dims) and _in_one_unit(part, typed.unit)
+        yield from (("ok" if counted else "wrong", v) for v in _bare(goal, typed.raw, angle))
         return
     without = dims is not None and not any(dims)
     if without and goal.unit is not None and goal.unit.name == "%":
@@ -288,6 +289,13 @@ def taken_as(part: CompiledCalculation, goal: Goal, typed: TypedValue) -> Iterat
         return
     nameless = without and (goal.unit is None or not goal.unit.name)  # a level in dB has a unit to be written
     yield from (("ok" if nameless else "missing", v) for v in _bare(goal, typed.raw, angle))
+
+
+def _in_one_unit(part: CompiledCalculation, typed: Unit) -> bool:
+    """5.7 × 10¹⁶ s⁻¹ for the number of photons in 1.0 s: a number in one unit of a datum is as good as the number for each unit of it."""
+    ones = [d.unit.dimensions for d in part.data.values() if d.raw == 1.0 and d.unit is not None and d.unit.scale == 1.0]
+    turned = tuple(-x for x in typed.dimensions)
+    return typed.scale == 1.0 and any(same_dimensions(d, typed.dimensions) or same_dimensions(d, turned) for d in ones)  # type: ignore[arg-type]
 
 
 def _difference(part: CompiledCalculation, name: str) -> bool:

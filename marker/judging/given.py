@@ -88,6 +88,8 @@ def _derived(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
     for symbol, value in shown.items():
         if leaf.close(value):
             yield Source(cost=0.08, stands_for=letter(symbol), symbol=symbol, own=_shown(symbol, value, leaf))
+    for symbol, scale in shown_in_units(part, leaf):
+        yield Source(cost=0.2, stands_for=Quotient(over=letter(symbol), under=constant(scale)), symbol=symbol, found=symbol)
     for symbol, value in part.system.base.items():
         if symbol in part.data or symbol in part.free:
             continue
@@ -100,6 +102,14 @@ def _derived(part: CompiledCalculation, leaf: Leaf) -> Iterator[Source]:
                 if leaf.raw_close(value / scale):
                     tree = Quotient(over=letter(symbol), under=constant(scale))
                     yield Source(cost=0.55, stands_for=tree, symbol=symbol, found=symbol)
+
+
+def shown_in_units(part: CompiledCalculation, leaf: Leaf) -> Iterator[tuple[str, float]]:
+    """The 190 of "show that the stress is about 190 MPa": what a number would be with its conversion still to come, and its scale."""
+    for goal in part.goals if leaf.unit is None else ():
+        scale = goal.unit.scale if goal.unit is not None else 1.0
+        if goal.shown is not None and scale != 1.0 and leaf.raw_close(goal.shown / scale):
+            yield goal.find, scale
 
 
 def datum_twice(part: CompiledCalculation, side: Expr) -> bool:

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from marker.expression import Expr, Quotient, Sum, Unit, symbols
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
-from marker.judging.given import OTHER_G, is_usual_g, printed_scales
+from marker.judging.given import OTHER_G, is_usual_g, printed_scales, shown_in_units
 from marker.judging.leaves import Leaf
 from marker.judging.model import Slip, TypedValue
 from marker.judging.origins import OwnNumber, Source, constant, letter
@@ -27,6 +27,9 @@ def slip_of(part: CompiledCalculation, code: str, family: str, leaf: Leaf, symbo
 def miscopied(part: CompiledCalculation, leaf: Leaf, line: int) -> tuple[Source, ...]:
     """A datum miscopied or not converted, or a quantity of the part without the conversion that the data need."""
     found = [s for symbol, datum in part.data.items() for s in _miscopied(part, leaf, symbol, datum, line)]
+    for symbol, _ in shown_in_units(part, leaf):
+        slip = slip_of(part, "unconverted", "conversion", leaf, symbol, line)
+        found.append(Source(cost=1.5, stands_for=letter(symbol), symbol=symbol, slip=slip, value=leaf.raw))
     for symbol, value in part.system.base.items():
         if symbol in part.data or leaf.unit is not None or not value:
             continue

@@ -94,9 +94,12 @@ def _by_root(part: CompiledCalculation, equation: Equation, about: str) -> tuple
 
 
 def check_value(
-    part: CompiledCalculation, symbol: str, typed: TypedValue, implied: Implied | None, line: int
+    part: CompiledCalculation, symbol: str, typed: TypedValue, implied: Implied | None, line: int, *, about: bool = False
 ) -> tuple[tuple[Slip, ...], tuple[Slip, ...], bool]:
-    """(faults inherited from the substitution, faults made in this very step, whether the value is the right one)."""
+    """(faults inherited from the substitution, faults made in this very step, whether the value is the right one).
+
+    about   the value stands after ≈: one figure of it may be all that is meant
+    """
     truth = part.system.base[symbol]
     right = same_quantity(part, symbol, typed, truth)
     if implied is None:
@@ -104,7 +107,7 @@ def check_value(
     inherited = tuple(dict.fromkeys(implied.evidence.slips + implied.evidence.inherited))
     if part.either_sign and typed.si > 0 > implied.si and _matches(replace(typed, si=-typed.si, raw=-typed.raw), implied, False):
         return inherited, (), right or same_quantity(part, symbol, replace(typed, si=-typed.si, raw=-typed.raw), truth)
-    if math.isnan(implied.si) or _matches(typed, implied, symbol in part.angles):
+    if math.isnan(implied.si) or _matches(typed, implied, symbol in part.angles) or _rounded_off(typed, implied, 1 if about else 2):
         return inherited, (), right
     if right and not inherited:
         return (), (), right
@@ -125,6 +128,16 @@ def same_quantity(part: CompiledCalculation, symbol: str, typed: TypedValue, tar
 def _matches(typed: TypedValue, implied: Implied, angle: bool) -> bool:
     half = typed.number.half if typed.number else 0.0
     return nearly(typed.si, implied.si, typed.half) or nearly(typed.raw, implied.raw, half)
+
+
+def _rounded_off(typed: TypedValue, implied: Implied, least: int) -> bool:
+    """`1.87 × 10⁸ Pa ≈ 190 MPa`: a whole number whose noughts at the end only hold their place, rounded rightly before them."""
+    number = typed.number
+    figures = number.figures[0] if number is not None else 0
+    if number is None or figures == number.figures[1] or figures < least:
+        return False
+    pairs = ((typed.si, implied.si), (typed.raw, implied.raw))
+    return any(math.isclose(float(f"{meant:.{figures - 1}e}"), value, rel_tol=1e-9) for value, meant in pairs if math.isfinite(meant))
 
 
 def _step_slip(part: CompiledCalculation, symbol: str, typed: TypedValue, implied: Implied, line: int) -> Slip:

@@ -123,7 +123,8 @@ class Valuing(Noting):
         if i == 0 and self.reading.opens and any(o.symbol == symbol and not nearly(typed.si, o.si, typed.half) for o in self.desk.own):
             self._add(Kind.VALUE, i, value=typed, bare=True)
             return
-        inherited, slips, right = check_value(self.desk.part, symbol, typed, implied, self.statement.line)
+        about = 0 < i <= len(self.reading.relations) and self.reading.relations[i - 1] == "≈"
+        inherited, slips, right = check_value(self.desk.part, symbol, typed, implied, self.statement.line, about=about)
         if implied is None and not right:
             slips = (*slips, *self._another_datum(symbol, typed))
         inherited = tuple(dict.fromkeys((*inherited, *self.desk.taint(symbol))))

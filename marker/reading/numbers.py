@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -68,7 +69,7 @@ class _Mantissa(NamedTuple):
 
 _PLAIN = re.compile(r"\d+(?:\.\d+)?|\.\d+")
 # a number that nothing after it can change: the end, a sign, a bracket, a letter that begins no exponent, power or large number
-_UNDISTURBED = re.compile(r"(\d{1,20}(?:\.\d{1,20})?)(?:$|[)/+=%°Ω<>|]| ?[)/+=(Ω]| ?[A-DF-SU-WYZa-df-qsu-wyzμ°](?!\w*llion)| -)")
+_UNDISTURBED = re.compile(r"(\d{1,20}(?:\.\d{1,20})?)(?:$|[)/+=%°Ω<>|]| ?[)/+=(Ω]| ?(?!times )[A-DF-SU-WYZa-df-qsu-wyzμ°](?!\w*llion)| -)")
 _LOST_SQUARE = re.compile(r"\.\d+[23]$")
 ENDS_IN_POWER = re.compile(r"[1-9]\d+2(?![\d.])|\d?[.,]\d*\d[23](?!\d)")
 _LOST_WHOLE_SQUARE = re.compile(r"[1-9]\d+2")
@@ -84,11 +85,18 @@ _MIXED_UNDER = frozenset((2, 3, 4, 5, 6, 8, 10, 16, 32))
 _RECURRING = re.compile(r"(\d{0,20}\.\d{0,20}?)((?:\d\u0307){1,12}\d{0,12}\u0307?)|(\d*\.\d+)\s?(?:recurring|rec\b)")
 _TRAIL = re.compile(r"\s?…")
 _TEN = r"\s*[×xX*·.]\s*10"
-_POWER_OF_TEN = re.compile(_TEN + r"\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
+_EXPONENT = r"\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|((?:minus |negative |[+-]\s?)?\d+)(?:(?:th|st|nd|rd)\b)?(?![\d.]))"
+_POWER_OF_TEN = re.compile(_TEN + _EXPONENT)
+_SPOKEN_POWER = re.compile(  # 2.12 times 10 to the minus 19, 3 x ten to the power of eight
+    r"\s?(?:[×xX*·]|times|multiplied by)\s?(?:10|ten)\s?(?:raised )?to the (?:power (?:of )?)?(minus |negative |-\s?)?"
+    r"(\d{1,2}(?:th|st|nd|rd)?|(?:(?:twenty|thirty)[ -]?)?(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen"
+    r"|fifteen|sixteen|seventeen|eighteen|nineteen)|twenty|thirty)\b",
+    re.IGNORECASE,
+)
 _E_NOTATION = re.compile(r"\s?(?:[eE]|EXP|exp|×?\s?EE)\s?(?:\(\s*([+-]?\d+)\s*\)|([+-]?\d+)(?![\d.]))")
 _LOST_MINUS = re.compile(_TEN + r"\s?(-\s?\d{1,2})(?![\d.,])")
 _LOST_POWER = re.compile(r"\s*[×xX*·]\s*10( ?\d{1,2})(?![\d.,])")
-_BARE_TEN = re.compile(r"10\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|([+-]?\s?\d+)(?![\d.]))")
+_BARE_TEN = re.compile("10" + _EXPONENT)
 _BARE_LOST = re.compile(r"10(-\d{1,2})(?![\d.,])")
 
 
@@ -130,7 +138,7 @@ def _as_typed(digits: str) -> Number:
 
 
 def _bare_ten(text: str, at: int, end: int, exponent: str, cost: float, code: str) -> list[NumberScan]:
-    power = int(exponent.replace(" ", ""))
+    power = _power(exponent)
     if abs(power) > _LARGEST_EXPONENT:
         return []
     number = Number(text=text[at:end], value=10.0**power)
@@ -234,11 +242,19 @@ def _with_power(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[Nu
     c = text[here : here + 1]
     if c == " ":
         c = text[here + 1 : here + 2]
+    if c != "" and c in "×xX*·tTmM":
+        spoken = _SPOKEN_POWER.match(text, here)
+        if spoken is not None:
+            power = _in_figures(spoken.group(2).lower())
+            power = -power if spoken.group(1) else power
+            return [_in_signs(_scan(text, at, spoken.end(), m, power), text[at:here], power)]
     if c == "" or c not in "×xX*·.eE ":
         return [_scan(text, at, here, m, 0), *_lost_square(text, at, m, style)]
     written = _POWER_OF_TEN.match(text, here) or _E_NOTATION.match(text, here)
     if written is not None and not (written.group().lstrip()[0] in "." and "." not in m.digits and text[here] != " "):
-        power = int((written.group(1) or written.group(2)).replace(" ", ""))
+        power = _power(written.group(1) or written.group(2))
+        if abs(power) <= _LARGEST_EXPONENT and re.search("[a-z]", written.group().lstrip(" xXeE×*·.PO")):
+            return [_in_signs(_scan(text, at, written.end(), m, power), text[at:here], power)]
         if abs(power) <= _LARGEST_EXPONENT:
             # 16e-25/15.5 is a power of e where superscripts are lost
             doubtful = style.lost and text.startswith("e-", here)
@@ -259,6 +275,31 @@ def _with_power(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[Nu
         folded = _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note)
         return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 0.8 if usual else 0.0)._replace(choice="plain")]
     return [_scan(text, at, here, m, 0), *_lost_square(text, at, m, style)]
+
+
+_WORDS = {
+    word: n
+    for n, word in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
+    )
+} | {"twenty": 20, "thirty": 30}
+
+
+def _power(exponent: str) -> int:
+    """-19 of "-19", "- 19" and "minus 19"."""
+    return int(re.sub(r"minus|negative", "-", exponent).replace(" ", ""))
+
+
+def _in_signs(found: NumberScan, mantissa: str, power: int) -> NumberScan:
+    """The number as it would be written with signs in place of words."""
+    return found._replace(number=replace(found.number, text=f"{mantissa.strip()} × 10^{power}"))
+
+
+def _in_figures(spoken: str) -> int:
+    """34 of "34", "34th" and "thirty-four"."""
+    if spoken[0].isdigit():
+        return int(spoken.rstrip("thsndr"))
+    return sum(_WORDS[word] for word in re.findall(r"twenty|thirty(?!ee)|[a-z]+", spoken))
 
 
 def _size(m: _Mantissa) -> float:

@@ -151,7 +151,8 @@ class Spoken:
         if payload == "^":
             return following[0] == "number" or following[3] in ("-", "minus") or (following[0] == "word" and len(following[3]) == 1)
         if payload.isdigit():
-            operator = following[0] == "word" and (self._operator_at(after) or following[3] in GREEK or following[3] == "π")
+            letter = len(following[3]) == 1 and (following[3] not in "aI" or following[3] in self.symbols.exact)  # two p over rho
+            operator = following[0] == "word" and (self._operator_at(after) or following[3] in GREEK or following[3] == "π" or letter)
             due = previous is not None and previous.kind in "or" and following[0] in ("end", "other")
             return operator or (due and (payload != "0" or (previous is not None and previous.kind == "r")))
         return True

@@ -18,6 +18,7 @@ from marker.resources import grammar
 _STRIP = str.maketrans("", "", "_{}(), ")
 _GREEK_NAME = re.compile("|".join(sorted((k for k in GREEK if len(k) > 2 or k in ("mu", "nu", "pi", "xi", "Pi")), key=len, reverse=True)))
 _KELVIN = parse_unit("K")[0][0].dimensions
+_EACH = frozenset(("one", "each", "every", "single", "any"))
 _ARTICLES = frozenset(("the", "a", "an", "its", "his", "her", "their", "our", "my", "your"))
 
 
@@ -91,7 +92,10 @@ def compiled(table: SymbolTable) -> Symbols:
         for spelling in entry.spellings:
             exact.setdefault(key_of(spelling), entry.name)
         for name in entry.names:
-            phrases.setdefault(phrase_key(name), entry.name)
+            if name in GREEK:  # a letter: beside another one it is a factor, where a name would only say what a value is of
+                exact.setdefault(key_of(name), entry.name)
+            else:
+                phrases.setdefault(phrase_key(name), entry.name)
         if entry.angle:
             angles.add(entry.name)
             index = key_of(entry.name)[-1]
@@ -140,9 +144,13 @@ def _indexed(table: SymbolTable) -> Mapping[tuple[str, str], str]:
 
 
 def phrase_key(text: str) -> tuple[str, ...]:
-    """Words of a name without articles and plural endings: "the angles of refraction" -> (angle, of, refraction)."""
+    """Words of a name without articles and plural endings: "the angles of refraction" -> (angle, of, refraction).
+
+    "The energy of one photon", "of each photon" and "of a photon" are one name.
+    """
     parts = re.findall(r"[a-z]+", text.lower().replace("'s", ""))
-    return tuple(singular(w) for w in parts if w not in _ARTICLES)
+    kept = [w for n, w in enumerate(parts) if not (w in _EACH and n and parts[n - 1] == "of" and n + 1 < len(parts))]
+    return tuple(singular(w) for w in kept if w not in _ARTICLES)
 
 
 def singular(word: str) -> str:

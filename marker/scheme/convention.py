@@ -132,6 +132,11 @@ class Convention(BaseModel):
         "11 Within a part, an own value that came from a wrong relationship or datum is followed too.",
         "from memory (stop within the part); OCR19 (followed)",
     )
+    follow_labelled: bool = _ruling(
+        True,
+        "11 Steps with labels of their own, (i) and (ii), count as parts: an own value of (i) is followed in (ii), whatever made it wrong.",
+        "common practice",
+    )
     follow_shown: bool = _ruling(
         True,
         "11 An own wrong value is followed in place of one that the question gave to be shown; if not, the value given is to be used.",
