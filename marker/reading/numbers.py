@@ -87,12 +87,6 @@ _TRAIL = re.compile(r"\s?…")
 _TEN = r"\s*[×xX*·.]\s*10"
 _EXPONENT = r"\s?\^\s?(?:\(\s*([+-]?\s?\d+)\s*\)|((?:minus |negative |[+-]\s?)?\d+)(?:(?:th|st|nd|rd)\b)?(?![\d.]))"
 _POWER_OF_TEN = re.compile(_TEN + _EXPONENT)
-_SPOKEN_POWER = re.compile(  # 2.12 times 10 to the minus 19, 3 x ten to the power of eight
-    r"\s?(?:[×xX*·]|times|multiplied by)\s?(?:10|ten)\s?(?:raised )?to the (?:power (?:of )?)?(minus |negative |-\s?)?"
-    r"(\d{1,2}(?:th|st|nd|rd)?|(?:(?:twenty|thirty)[ -]?)?(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen"
-    r"|fifteen|sixteen|seventeen|eighteen|nineteen)|twenty|thirty)\b",
-    re.IGNORECASE,
-)
 _E_NOTATION = re.compile(r"\s?(?:[eE]|EXP|exp|×?\s?EE)\s?(?:\(\s*([+-]?\d+)\s*\)|([+-]?\d+)(?![\d.]))")
 _LOST_MINUS = re.compile(_TEN + r"\s?(-\s?\d{1,2})(?![\d.,])")
 _LOST_POWER = re.compile(r"\s*[×xX*·]\s*10( ?\d{1,2})(?![\d.,])")
@@ -102,6 +96,16 @@ _BARE_LOST = re.compile(r"10(-\d{1,2})(?![\d.,])")
 
 MULTIPLIER = re.compile(r"\s?(thousand|million|billion|trillion)\b", re.IGNORECASE)
 _WORTH = {"thousand": 3, "million": 6, "billion": 9, "trillion": 12}
+
+
+_UNITS = "one two three four five six seven eight nine"
+_TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty"
+_WORDS = {word: n for n, word in enumerate((_UNITS + " " + _TEENS).split(" "), start=1)} | {"thirty": 30}
+_SPOKEN_POWER = re.compile(  # 2.12 times 10 to the minus 19, 3 x ten to the power of eight
+    r"\s?(?:[×xX*·]|times|multiplied by)\s?(?:10|ten)\s?(?:raised )?to the (?:power (?:of )?)?(minus |negative |-\s?)?"
+    rf"(\d{{1,2}}(?:th|st|nd|rd)?|(?:(?:twenty|thirty)[ -]?)?(?:{'|'.join(sorted(_WORDS, key=len, reverse=True))}))\b",
+    re.IGNORECASE,
+)
 
 
 def is_number_start(text: str, at: int) -> bool:
@@ -275,14 +279,6 @@ def _with_power(text: str, at: int, m: _Mantissa, style: NumberStyle) -> list[Nu
         folded = _scan(text, at, lost.end(), m, power, 0.4 if usual else 1.2, "lost-power", note)
         return [folded._replace(choice="power"), _scan(text, at, here, m, 0, 0.8 if usual else 0.0)._replace(choice="plain")]
     return [_scan(text, at, here, m, 0), *_lost_square(text, at, m, style)]
-
-
-_WORDS = {
-    word: n
-    for n, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
-    )
-} | {"twenty": 20, "thirty": 30}
 
 
 def _power(exponent: str) -> int:

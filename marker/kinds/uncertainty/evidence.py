@@ -12,9 +12,10 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from marker.expression import Expr, Number, Power, Product, Quotient, Root, Sum, walk
+from marker.expression import Expr, Number, PlusMinus, Power, Product, Quotient, Root, Sum, walk
+from marker.judging.digits import exchanged, one_figure_off
 from marker.kinds.sides import Shown, shown, sides
-from marker.kinds.typed_numbers import close, halves, power_of_ten_between
+from marker.kinds.typed_numbers import close, halves, power_of_ten_between, the_number
 from marker.kinds.uncertainty.compiled import RULES, Component, Mode, UncertaintyPart
 from marker.physics.evaluate import same_dimensions
 from marker.physics.uncertainty import Combining, combine
@@ -173,7 +174,12 @@ def _slips(part: UncertaintyPart, component: Component, values: Sequence[Shown])
     if part.mode is Mode.ABSOLUTE:
         return
     for value in values:
-        if value.typed or value.expr != value.side.expr or not is_its_quotient(component, value):
+        if value.typed or value.expr != value.side.expr:
+            continue
+        if _miscopied_quotient(part, component, value):
+            share = value.raw / 100.0 if value.raw > 0.2 else value.raw
+            yield Own(symbol=component.symbol, share=share * component.power, right=False, line=value.line)
+        if not is_its_quotient(component, value):
             continue
         later = [v for v in values if v.side.chain == value.side.chain and v.typed and v.side.place == value.side.place + 1]
         for number in later[:1]:
@@ -189,6 +195,19 @@ def is_its_quotient(component: Component, value: Shown) -> bool:
         return False
     numbers = [n.value for n in walk(value.expr) if isinstance(n, Number)]
     return all(any(close(n, d.raw, slack=1e-9) for n in numbers) for d in (component.uncertainty, component.value))
+
+
+def _miscopied_quotient(part: UncertaintyPart, component: Component, value: Shown) -> bool:
+    """True for uncertainty/value with one of the two copied wrongly, its figures exchanged or one of them another."""
+    if not isinstance(value.expr, Quotient | Product) or _right_own(part, component, value) is not None:
+        return False
+    numbers = [n for n in walk(value.expr) if isinstance(n, Number) and n.value != 100]
+    if len(numbers) != 2 or not any(isinstance(n, Quotient) for n in walk(value.expr)):
+        return False
+    same = [close(n.value, d.raw, slack=1e-9) for n, d in zip(numbers, (component.uncertainty, component.value), strict=True)]
+    given = f"{(component.value if same[0] else component.uncertainty).raw:.10g}"
+    other = numbers[1 if same[0] else 0].text
+    return sum(same) == 1 and (exchanged(other, given) or one_figure_off(other, given))
 
 
 def own_sets(part: UncertaintyPart, own: Sequence[Own]) -> Iterator[tuple[tuple[float, ...], bool]]:
@@ -210,11 +229,21 @@ def _combinations(part: UncertaintyPart, values: Sequence[Shown], own: Sequence[
                 here = Combination(rule=part.rule, value=0.0, line=value.line, chain=value.side.chain, order=order, typed=value.typed)
                 yield from _as_they_stand(part, value, here)
             continue
+        if not value.percent and _of_another_kind(value):
+            continue
         if value.typed and (is_datum(part, value) or any(_right_own(part, c, value) for c in part.components)):
             continue
         if not value.typed and not (_combines(value.expr) and _of_its_numbers(part, value)):
             continue
         yield from _combination(part, value, order, sets)
+
+
+def _of_another_kind(value: Shown) -> bool:
+    """Numbers that no share can be: the 2.73 of (2.73 ± 0.04) × 10⁵ N, the 4 of πd²/4."""
+    if any(isinstance(n, PlusMinus) for n in walk(value.side.expr)):
+        return True
+    number = the_number(value.expr)
+    return number is not None and value.expr != value.side.expr and number.figures[1] == 1 and number.value in (2.0, 3.0, 4.0)
 
 
 def _of_its_numbers(part: UncertaintyPart, value: Shown) -> bool:

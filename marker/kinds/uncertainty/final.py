@@ -37,6 +37,10 @@ class Final:
         return self.shown.line
 
 
+_MISCOPIED = 0.5
+"""How far, as a share, a value said to be the result may lie from it where a datum was copied wrongly."""
+
+
 def final(e: Evidence) -> Final | None:
     """The last number that is a right, following or typically wrong uncertainty; else the last that can only be one; else None."""
     candidates = [v for v in e.values if v.typed and not _is_other(e, v)]
@@ -88,7 +92,8 @@ def own_results(e: Evidence) -> tuple[float, ...]:
     found = []
     for value in e.values:
         for si in absolutes(e.part, value):
-            if value.typed and close(si, e.part.result.si, _half(e, value, si), 0.02):
+            named = value.expr == value.side.expr and value.side.subject == e.part.spec.find and any(not o.right for o in e.own)
+            if value.typed and close(si, e.part.result.si, _half(e, value, si), _MISCOPIED if named else 0.02):
                 found.append(si)
     return tuple(dict.fromkeys(found))
 
