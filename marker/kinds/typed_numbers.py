@@ -116,22 +116,15 @@ def halves(expr: Expr) -> tuple[Expr, Expr] | None:
         first, second = unit_part(expr.value), unit_part(expr.uncertainty)
         return _in_unit(expr.value, second if first is None else None), _in_unit(expr.uncertainty, first if second is None else None)
     if isinstance(expr, Product) and sum(isinstance(f, PlusMinus) for f in expr.factors) == 1:
-        rest = tuple(f for f in expr.factors if not isinstance(f, PlusMinus))
+        rest = tuple(g for f in expr.factors if not isinstance(f, PlusMinus) for g in (f.factors if isinstance(f, Product) else (f,)))
         both = next(f for f in expr.factors if isinstance(f, PlusMinus))
-        if all(_only_scales(f) for f in rest):
+        if all(has_unit_alone(f) or _power_of_ten(f) for f in rest):
             return Product(factors=(both.value, *rest), at=expr.at), Product(factors=(both.uncertainty, *rest), at=expr.at)
     if isinstance(expr, Quotient) and has_unit_alone(expr.under):
         over = halves(expr.over)
         if over is not None:
             return Quotient(over=over[0], under=expr.under, at=expr.at), Quotient(over=over[1], under=expr.under, at=expr.at)
     return None
-
-
-def _only_scales(factor: Expr) -> bool:
-    """A unit, a power of ten, or both: the 10⁵ N of (2.73 ± 0.04) × 10⁵ N."""
-    if isinstance(factor, Product):
-        return all(map(_only_scales, factor.factors))
-    return has_unit_alone(factor) or _power_of_ten(factor)
 
 
 def _in_unit(expr: Expr, unit: Expr | None) -> Expr:

@@ -264,6 +264,8 @@ def last_place(node: Expr) -> tuple[float, float]:
     for index, part in enumerate(parts):
         if isinstance(part, Number) and index == 0:
             half = part.half
+        elif isinstance(part, Number) and isinstance(inner, Product) and part.half == 0.0:
+            half *= abs(part.value)  # a power of ten written once for value and uncertainty
         elif isinstance(part, Number) or symbols(part):
             return 0.0, 0.0
         else:
