@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator
 from functools import lru_cache
 
-from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, symbols, walk
+from marker.expression import Expr, Number, Product, Quotient, Sum, Symbol, UnitFactor, symbols, walk
 from marker.judging.digits import power_of_ten
 from marker.judging.leaves import Leaf
 from marker.judging.origins import OwnNumber, Source, constant, letter
 from marker.physics.evaluate import same_dimensions
 from marker.scheme.compiled import CompiledCalculation, Datum
 
+RIGHT_ANGLES = frozenset((90.0, 180.0, 270.0, 360.0))
 STRUCTURAL = frozenset(
     {0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0, 12.0, 24.0, 60.0}
     | {90.0, 100.0, 180.0, 273.0, 273.15, 360.0, 365.0, 3600.0, 86400.0}
@@ -57,6 +58,13 @@ def _as_printed(leaf: Leaf, symbol: str, datum: Datum) -> Iterator[Source]:
         yield Source(cost=0.2, stands_for=Product(factors=(constant(-1.0), tree)) if turned else tree, symbol=symbol)
 
 
+def as_typed(leaf: Leaf) -> Expr:
+    """The number itself: an angle keeps its unit, and in sin, cos and tan a bare one stays in degrees."""
+    if leaf.unit is not None and leaf.unit.dimensions[7]:
+        return Product(factors=(constant(leaf.raw), UnitFactor(unit=leaf.unit)))
+    return constant(leaf.raw if leaf.angle else leaf.si)
+
+
 @lru_cache(maxsize=20_000)
 def structural(leaf: Leaf) -> tuple[Source, ...]:
     """A number that belongs to the shape of a relationship: 2, ½, 60, π, 273."""
@@ -65,10 +73,12 @@ def structural(leaf: Leaf) -> tuple[Source, ...]:
 
 def _shape_numbers(leaf: Leaf) -> Iterator[Source]:
     if leaf.unit is not None:
+        if leaf.unit.dimensions[7] and leaf.raw in RIGHT_ANGLES:  # n₁ sin C = n₂ sin 90°
+            yield Source(cost=0.05, stands_for=as_typed(leaf), structural=True)
         return
     if leaf.raw in STRUCTURAL or power_of_ten(leaf.raw) is not None:
-        usual = leaf.number.figures[1] <= 1 or leaf.raw in (0.5, 60.0, 180.0, 360.0)
-        yield Source(cost=0.05 if usual else 0.4, stands_for=constant(leaf.si), structural=True)
+        usual = leaf.number.figures[1] <= 1 or leaf.raw in (0.5, 60.0, 180.0, 360.0) or (leaf.angle and leaf.raw in RIGHT_ANGLES)
+        yield Source(cost=0.05 if usual else 0.4, stands_for=as_typed(leaf), structural=True)
     elif leaf.raw in PI_LIKE or math.isclose(leaf.raw, 22 / 7, rel_tol=1e-3):
         yield Source(cost=0.3, stands_for=Symbol(name="π", known=True), structural=True)
     elif leaf.number.figures[1] >= 2:

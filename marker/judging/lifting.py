@@ -12,9 +12,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from marker.expression import Expr, Product, Quotient, Sum, Symbol, put, symbols
+from marker.judging.given import as_typed
 from marker.judging.leaves import MOST_LEAVES, Leaf, Template
 from marker.judging.model import Slip
-from marker.judging.origins import OwnNumber, Source, by_cost, constant
+from marker.judging.origins import OwnNumber, Source, by_cost
 from marker.judging.sources import Sources
 from marker.physics.evaluate import Unknown, compiled, value_at
 from marker.physics.system import TOLERANCE, Point
@@ -165,7 +166,7 @@ def _first(
 
 
 def unexplained(leaf: Leaf) -> Source:
-    return Source(cost=3.0, stands_for=constant(leaf.si), unexplained=True)
+    return Source(cost=3.0, stands_for=as_typed(leaf), unexplained=True)
 
 
 def _by_cost(choices: Sequence[Sequence[Source]]) -> Iterator[list[Source]]:

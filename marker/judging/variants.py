@@ -9,21 +9,19 @@ from dataclasses import replace
 from itertools import pairwise
 
 from marker.expression import Expr, Negative, Number, Power, Product, Quotient, Sum, Symbol, children, rebuild, symbols
-from marker.judging.dimensions import dimensions_of
 from marker.judging.families import stem
 from marker.judging.leaves import is_numeric, template, value_parts
+from marker.judging.lost_brackets import brackets_put_back, taken
 from marker.judging.lost_squares import squares_a_datum, squares_lost_together
 from marker.judging.percentages import as_percentage
 from marker.judging.two_values import with_either_sign
-from marker.physics.evaluate import Unknown, evaluate, same_dimensions
-from marker.reading.model import Assumption, Reading, Statement
-from marker.reading.structure import SUMS_IN_BRACKETS
+from marker.physics.evaluate import Unknown, evaluate
+from marker.reading.model import Reading, Statement
 from marker.scheme.compiled import CompiledCalculation
 
 LEAST_POWER = 2
 MOST_HALVINGS = 40.0
 _FIRST = re.compile(r"([^\W\d_])_?[1₁](?![\d.,/])")
-_TAKEN = 1.0  # what a reading costs that is not taken as it stands
 
 
 def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: frozenset[str]) -> Iterator[Reading]:
@@ -37,7 +35,7 @@ def ways_to_take(part: CompiledCalculation, statement: Statement, numbered: froz
         yield from with_either_sign(reading)
         if index == 0:
             yield from _counted_the_other_way(part, reading)
-            yield from _brackets_put_back(part, reading)
+            yield from brackets_put_back(part, reading, statement.readings)
             yield from _power_written_once(reading)
             yield from _halved_so_often(reading)
             yield from squares_lost_together(part, reading)
@@ -73,34 +71,7 @@ def _counted_the_other_way(part: CompiledCalculation, reading: Reading) -> Itera
         return
     left, right = reading.sides
     turned = right.inner if isinstance(right, Negative) else Negative(inner=right, at=right.at)
-    yield _taken(reading, (left, turned), "sign-free", "the sign is a matter of which way is counted as positive")
-
-
-def _brackets_put_back(part: CompiledCalculation, reading: Reading) -> Iterator[Reading]:
-    """`m₁u = m₁ + m₂v` for m₁u = (m₁ + m₂)v: what stands beside the last term of a sum belongs to all of it, the kinds say so."""
-    sides = tuple(_bracketed(part, side) for side in reading.sides)
-    if sides != reading.sides:
-        yield _taken(reading, sides, "sum-brackets", SUMS_IN_BRACKETS)
-
-
-def _bracketed(part: CompiledCalculation, side: Expr) -> Expr:
-    """The side with the last factors, or the divisor, of a sum taken out of it, where the sum without them is of one kind."""
-    if not isinstance(side, Sum):
-        return side
-    *before, last = side.terms
-    match last:
-        case Product(factors=(first, *rest)) if rest and _of_one_kind(part, (*before, first)):
-            return Product(factors=(Sum(terms=(*before, first)), *rest), at=side.at)
-        case Quotient(over=over, under=under) if _of_one_kind(part, (*before, over)):
-            return Quotient(over=Sum(terms=(*before, over)), under=under, at=side.at)
-        case _:
-            return side
-
-
-def _of_one_kind(part: CompiledCalculation, terms: Sequence[Expr]) -> bool:
-    """Letters and products of letters of the part, all of the same dimensions."""
-    found = [dimensions_of(_inner(t), part.dimensions) for t in terms if symbols(t) and symbols(t) <= part.dimensions.keys()]
-    return len(found) == len(terms) and all(d is not None and same_dimensions(d, found[0]) for d in found)
+    yield taken(reading, (left, turned), "sign-free", "the sign is a matter of which way is counted as positive")
 
 
 def _power_written_once(reading: Reading) -> Iterator[Reading]:
@@ -109,14 +80,14 @@ def _power_written_once(reading: Reading) -> Iterator[Reading]:
         power = _power_of(side, value)
         if power is not None:
             sides = (*reading.sides[:i], _scaled(side, power), *reading.sides[i + 1 :])
-            yield _taken(reading, sides, "power-once", "the power of ten of the result belongs to every term before it")
+            yield taken(reading, sides, "power-once", "the power of ten of the result belongs to every term before it")
 
 
 def _halved_so_often(reading: Reading) -> Iterator[Reading]:
     """`37 × (1/2)2.28` for 37 × (1/2)^2.28: the superscript of a half that is taken several times."""
     sides = tuple(_half_raised(side) for side in reading.sides)
     if sides != reading.sides:
-        yield _taken(reading, sides, "lost-power", "what stands after (1/2) is its superscript")
+        yield taken(reading, sides, "lost-power", "what stands after (1/2) is its superscript")
 
 
 def _half_raised(side: Expr) -> Expr:
@@ -164,8 +135,3 @@ def _scaled(node: Expr, power: float) -> Expr:
         return replace(node, value=node.value * power, half=node.half * power)
     parts = children(node)
     return rebuild(node, tuple(_scaled(p, power) for p in parts))
-
-
-def _taken(reading: Reading, sides: tuple[Expr, ...], code: str, text: str) -> Reading:
-    note = Assumption(code=code, text=text)
-    return replace(reading, sides=sides, cost=reading.cost + _TAKEN, assumptions=(*reading.assumptions, note))

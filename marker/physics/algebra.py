@@ -44,7 +44,7 @@ def to_sympy(node: Expr) -> Any:
         case Symbol(name=n):
             return letter(n)
         case UnitFactor(unit=u):
-            return sp.Rational(repr(u.scale))
+            return sp.pi / 180 if u.name == "°" else sp.Rational(repr(u.scale))
         case Sum(terms=parts):
             return sp.Add(*map(to_sympy, parts))
         case Product(factors=parts):
@@ -59,6 +59,8 @@ def to_sympy(node: Expr) -> Any:
             return to_sympy(a) ** sp.Rational(1, d)
         case PlusMinus(value=a):
             return to_sympy(a)
+        case Call(function="sin" | "cos" | "tan" as name, inner=Number() as a):  # a bare number there is in degrees, as for the probes
+            return _call(name, to_sympy(a) * sp.pi / 180)
         case Call(function=name, inner=a):
             return _call(name, to_sympy(a))
     raise NotSolved(type(node).__name__)

@@ -73,7 +73,7 @@ def _value(node: Expr, point: Point) -> Decimal:
         case Symbol(name=name):
             return point[name]
         case UnitFactor(unit=unit):
-            return Decimal(repr(unit.scale))
+            return PI / 180 if unit.name == "°" else Decimal(repr(unit.scale))
         case Sum(terms=terms):
             return sum((_value(t, point) for t in terms), Decimal(0))
         case Product(factors=factors):
@@ -92,6 +92,8 @@ def _value(node: Expr, point: Point) -> Decimal:
             return value.sqrt() if degree == 2 else value ** (1 / Decimal(degree))
         case PlusMinus(value=value):
             return _value(value, point)
+        case Call(function="sin" | "cos" | "tan" as name, inner=Number() as angle):  # a bare number there is in degrees
+            return _FUNCTIONS[name](_value(angle, point) * PI / 180)
         case Call(function=name, inner=inner) if name in _FUNCTIONS:
             return _FUNCTIONS[name](_value(inner, point))
     raise _NoValue

@@ -135,6 +135,7 @@ def _indexed(table: SymbolTable) -> Mapping[tuple[str, str], str]:
         if not key[-1:].isdigit():
             continue
         nouns = {w for name in entry.names for w in phrase_key(name) if w not in ("of", "in", "first", "second", "initial", "final")}
+        nouns = {w for w in nouns if len(w) > 1}  # the n of "n of the prism" is a letter, and n1 a factor beside others
         nouns |= {p[0] for p in (phrase_key(n) for n in entry.names) if len(p) == 1}
         if entry.angle:
             nouns.add("angle")

@@ -118,9 +118,11 @@ def _is_own(part: GradientPart, value: Shown, own: Sequence[float]) -> bool:
 
 
 def _numbers_of_relationship(part: GradientPart) -> frozenset[float]:
-    """The 4 of g = 4π²/gradient, which is no gradient wherever it stands in arithmetic."""
-    sides = part.wanted.equation if part.wanted is not None else ()
-    return frozenset(node.value for side in sides for node in walk(side) if isinstance(node, Number))
+    """The 4 of g = 4π²/gradient and the 9.81 of ρ = gradient/g, which are no gradients wherever they stand in arithmetic."""
+    if part.wanted is None:
+        return frozenset()
+    written = {node.value for side in part.wanted.equation for node in walk(side) if isinstance(node, Number)}
+    return frozenset(written | {v.raw for v in part.wanted.given.values()})
 
 
 def _is_whole(value: Shown, side: Side) -> bool:
