@@ -66,7 +66,7 @@ class Kept(Hashed):
 
     __slots__ = (
         "_choice", "_comes_to", "_converted", "_function", "_letters", "_number",
-        "_percent", "_plain", "_templates", "_typed", "_united",
+        "_percent", "_plain", "_right_angles", "_templates", "_typed", "_united",
     )  # fmt: skip
 
 

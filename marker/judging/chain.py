@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from marker.expression import Expr, Quotient, Symbol, symbols
+from marker.expression import Expr, Number, Quotient, Symbol, symbols
 from marker.judging.bench import (
     NOT_RECOGNISED,
     UNKNOWN_COST,
@@ -29,9 +29,15 @@ from marker.judging.lifting import Lifted
 from marker.judging.miscopied import wrongly_converted
 from marker.judging.model import Kind, Slip
 from marker.judging.origins import OwnNumber
+from marker.judging.right_angles import right_angles_worked_out
 from marker.judging.runs import Breath, breaths
 from marker.judging.values import implied_by, nearly, typed_value
 from marker.judging.valuing import alike
+
+
+def _of_a_shape(head: Expr, side: Expr) -> bool:
+    """Letters set equal to a number that no quantity of the part has but that may belong to a relationship: n sin C = 1."""
+    return isinstance(side, Number) and side.value in (0.0, 1.0) and not isinstance(head, Symbol) and not is_numeric(head)
 
 
 class Chain(Heads):
@@ -41,7 +47,8 @@ class Chain(Heads):
 
     def judge(self) -> Desk:
         """Works through the sides from left to right; the desk afterwards holds the evidence and the new head."""
-        sides = [without_conversions(self.desk.letters.resolve(s)) for s in self.reading.sides]
+        part = self.desk.part
+        sides = [right_angles_worked_out(part, without_conversions(self.desk.letters.resolve(s))) for s in self.reading.sides]
         if any(r in "<>≤≥∝" for r in self.reading.relations) and "=" not in self.reading.relations:
             self._proportion(self.reading.sides)
             return self.desk
@@ -228,6 +235,11 @@ class Chain(Heads):
             if is_numeric(head) or not self._symbolic(head, side, i, after):
                 return side
             return self.subject or head
+        if _of_a_shape(head, side) and self.desk.part.system.support((head, side)):
+            self._symbolic(head, side, i, after)  # n sin C = 1
+            return head
+        if self._puts_data_in(head, side, i):
+            return head
         head = self._by_its_letter(head, i)
         if is_value(side):
             return self._value(head, side, i)
@@ -236,6 +248,18 @@ class Chain(Heads):
         head = self._of_its_kind(head, side)
         self._substitution(head, side, i)
         return head
+
+    def _puts_data_in(self, head: Expr, side: Expr, i: int) -> bool:
+        """`1.68 sin C = 1.37`: a letter to be found among numbers, and on the other side a datum or a number of the relationship."""
+        if not is_value(side) or isinstance(head, Symbol) or is_numeric(head) or not self._has_data(head):
+            return False
+        lifted = self._lift((head, side), plain_only=True, printed=True)
+        part = self.desk.part
+        if lifted is None or not symbols(lifted.trees[1]) <= part.data.keys() or not part.system.support((lifted.trees[0], lifted.trees[1])):
+            return False
+        self._note_true((head, side), lifted, i)
+        self.desk.evidence[-1] = replace(self.desk.evidence[-1], kind=Kind.SUBSTITUTION)
+        return True
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:
         """`27.6/64 = 0.431 ohm`: what do these numbers stand for?"""
