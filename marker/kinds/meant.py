@@ -23,7 +23,8 @@ from marker.expression import (
     rebuild,
 )
 from marker.kinds.typed_numbers import carries_percent, halves, is_typed_number, letters, value_of
-from marker.physics.evaluate import Grade, equal, same_dimensions
+from marker.physics.equality import Grade, equal
+from marker.physics.evaluate import same_dimensions
 from marker.reading.model import Line, Reading, Statement
 
 _CHEAP, _DEAR = 1.0, 3.0  # what a reading may cost beyond the plainest: where that says nothing of numbers, where it is false

@@ -1,4 +1,4 @@
-"""Value and dimensions of an expression tree, and whether an equality of numbers holds as typed.
+"""Value and dimensions of an expression tree.
 
 Two values are kept of every expression: `si`, with units counted, and `raw`, the numbers as typed with
 all units left out. Working of school calculations drops units or carries them only at the end, so an
@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 
 from marker.expression import (
     ANGLE,
@@ -35,7 +34,6 @@ from marker.expression import (
 
 DEGREE = math.pi / 180
 LARGEST = 1e200
-CLOSE = 0.012
 
 
 class Unknown(Exception):
@@ -53,31 +51,6 @@ class Value:
 
 Values = Mapping[str, Value]
 EMPTY: Values = {}
-
-
-class Grade(StrEnum):
-    """How an equality of two numeric sides stands."""
-
-    EXACT = "holds"
-    CLOSE = "nearly holds"
-    NUMBERS = "holds as numbers, not as quantities"
-    SCALES = "holds as readings on two temperature scales"
-    FALSE = "does not hold"
-    UNDECIDED = "cannot be evaluated"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Equality:
-    """Verdict on left = right. ratio  right over left in SI (nan when undefined); same_dimensions  None when a side has no unit."""
-
-    grade: Grade
-    ratio: float = math.nan
-    same_dimensions: bool | None = None
-
-    @property
-    def holds(self) -> bool:
-        """Strictly: within half a unit of the last place shown (or 1.2 %), units counted and agreeing."""
-        return self.grade in (Grade.EXACT, Grade.CLOSE) and self.same_dimensions is not False
 
 
 def evaluate(node: Expr, values: Values = EMPTY, *, radians: bool = False) -> Value:
@@ -122,7 +95,7 @@ def _sum(node: Sum, values: Values, radians: bool) -> Value:
     parts = [_evaluate(t, values, radians) for t in node.terms]
     dimensions: Dimensions | None = next((p.dimensions for p in parts if p.si != 0), parts[0].dimensions)  # 0 has no kind
     for term, part in zip(node.terms, parts, strict=True):
-        if part.dimensions == dimensions or part.si == 0:
+        if part.dimensions == dimensions or part.si == 0 or same_dimensions(part.dimensions, dimensions):
             continue
         if part.dimensions == NO_DIMENSIONS and not has_unit(term):
             continue
@@ -283,34 +256,6 @@ def last_place(node: Expr) -> tuple[float, float]:
     return abs(half * scale), half
 
 
-def equal(left: Expr, right: Expr, values: Values = EMPTY, *, radians: bool = False) -> Equality:
-    """Whether two sides agree: exactly to the places shown, closely (1.2 %), or only as numbers without their units."""
-    try:
-        a, b = evaluate(left, values, radians=radians), evaluate(right, values, radians=radians)
-    except Unknown:
-        return Equality(grade=Grade.UNDECIDED)
-    units = (has_unit(left), has_unit(right))
-    same = same_dimensions(a.dimensions, b.dimensions) if all(units) else None
-    half_a, half_b = last_place(left), last_place(right)
-    grade = _grade(a.si, b.si, half_a[0] + half_b[0])
-    ratio = b.si / a.si if a.si else math.nan
-    if grade in (Grade.FALSE, Grade.CLOSE):
-        by_numbers = _grade(a.raw, b.raw, half_a[1] + half_b[1])
-        if by_numbers is Grade.EXACT or (by_numbers is Grade.CLOSE and grade is Grade.FALSE):
-            one_scale = not all(units)
-            grade = Grade.NUMBERS if one_scale or (by_numbers is Grade.EXACT and grade is Grade.FALSE) else grade
-        elif grade is Grade.FALSE and _on_two_scales(left, right, a, b):
-            grade, same = Grade.SCALES, None
-    return Equality(grade=grade, ratio=ratio, same_dimensions=same)
-
-
-def _grade(a: float, b: float, tolerance: float) -> Grade:
-    gap = abs(a - b)
-    if gap <= tolerance * (1 + 1e-6) + 1e-9 * max(abs(a), abs(b)):
-        return Grade.EXACT
-    return Grade.CLOSE if gap <= CLOSE * max(abs(a), abs(b)) else Grade.FALSE
-
-
 def absolute_temperature(node: Expr) -> float | None:
     """Kelvin value of a lone number in °C or °F, else None."""
     if isinstance(node, Negative):
@@ -326,13 +271,6 @@ def absolute_temperature(node: Expr) -> float | None:
 
 def _units(node: Expr) -> list[UnitFactor]:
     return [f for f in node.factors if isinstance(f, UnitFactor)] if isinstance(node, Product) else []
-
-
-def _on_two_scales(left: Expr, right: Expr, a: Value, b: Value) -> bool:
-    first, second = absolute_temperature(left), absolute_temperature(right)
-    if first is None and second is None:
-        return False
-    return abs((a.si if first is None else first) - (b.si if second is None else second)) <= 1.0
 
 
 _BUILT_IN: Mapping[str, float] = {"π": math.pi, "°": DEGREE}

@@ -58,6 +58,7 @@ _LETTERS = re.compile(r"(?:[A-Za-zΩμÅ]+)")
 _POWER = re.compile(r"\s?\^\s?(?:\(\s*([+-]?\d+(?:[./]\d+)?)\s*\)|([+-]?\d+))")
 _LOST = re.compile(r"(-\s?[1-4]|[2-4])(?![\d.,])")
 _NEGATIVE = re.compile(r"\s?\^\s?\(?\s*-|-[1-4](?![\d.,])")
+_WORD_INVERSE = re.compile(r" ?-1(?![\d.,]| ?[A-Za-z(])")  # 0.021 years-1
 _SPACED_LOST = re.compile(r" (-[1-4])(?![\d.,])")
 _WORD_POWER = re.compile(r"[ -]?\b(squared|cubed|sq|cubic)\b", re.IGNORECASE)
 _WORD_BEFORE = re.compile(r"(square|sq\.?|cubic|cu\.?)[ -]", re.IGNORECASE)
@@ -293,7 +294,7 @@ def _powers(text: str, end: int, factors: tuple[_Factor, ...], cost: float, note
         yield _Term(word.end(), (*factors[:-1], (spelling, 2.0 if word.group(1).lower() == "squared" else 3.0)), cost, notes)
         return
     lost = _LOST.match(text, end) or _SPACED_LOST.match(text, end)
-    if lost is None or spelling.word:
+    if lost is None or (spelling.word and _WORD_INVERSE.match(text, end) is None):
         yield _Term(end, factors, cost, notes)
         return
     power = float(lost.group(1).replace(" ", ""))

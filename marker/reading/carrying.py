@@ -28,7 +28,8 @@ SHARE_OF = re.compile(
     re.IGNORECASE,
 )
 _TEN = r"(?:\s?[×xX*]\s?10\s?(?:\^\s?\(?[-−]?\d+\)?|[⁻⁰¹²³⁴-⁹]+|[-−]\d+))?"
-_FOUND = re.compile(rf"(?:[=≈]|\b(?:is|gives|comes to)\b)\s?(\d+(?:\.\d+)?{_TEN}(?:\s?[A-Za-zΩ°%µ][\w⁻¹²³°/^·-]*)?)(?=\s|[,;.]|$)")
+_UNIT = r"(?:\s?(?!and\b|so\b|then\b|or\b)[A-Za-zΩ°%µ][\w⁻¹²³°/^·-]*)?"
+_FOUND = re.compile(rf"(?:[=≈]|\b(?:is|gives|comes to)\b)\s?(\d+(?:\.\d+)?{_TEN}{_UNIT})(?=\s|[,;.]|$)")
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,12 @@ class Clean:
             return (self.ends[-1], self.ends[-1])
         return (self.starts[start], max(self.ends[start], self.ends[max(start, min(end, len(self.ends)) - 1)]))
 
+    def hull(self, start: int, end: int) -> tuple[int, int]:
+        """The same where characters may stand in another order than typed: from the first column to the last."""
+        if isinstance(self.starts, range) or start >= len(self.starts) or end <= start:
+            return self.place(start, end)
+        return min(self.starts[start:end]), max(self.ends[start:end])
+
 
 class _Out:
     """Cleaned characters as they come, each with the typed columns it stands for."""
@@ -56,8 +62,9 @@ class _Out:
             self.starts.append(start)
             self.ends.append(end)
 
-    def done(self) -> Clean:
-        return Clean("".join(self.characters), tuple(self.starts), tuple(self.ends))
+    def done(self, length: int) -> Clean:
+        """All of it, no place beyond the end of the typed text."""
+        return Clean("".join(self.characters), tuple([min(s, length) for s in self.starts]), tuple([min(e, length) for e in self.ends]))
 
 
 def clean(text: str) -> Clean:
@@ -67,7 +74,7 @@ def clean(text: str) -> Clean:
         return _with_half_lives(Clean(plain, range(len(text)), range(1, len(text) + 1)))
     out = _Out()
     _run(text, 0, len(text), out, 0)
-    return _with_half_lives(out.done())
+    return _with_half_lives(out.done(len(text)))
 
 
 def _with_half_lives(found: Clean) -> Clean:
@@ -82,7 +89,7 @@ def _with_half_lives(found: Clean) -> Clean:
         if start < len(found.text):
             out.put(INDEX, *found.place(start, end))
         last = end
-    return out.done()
+    return out.done(found.ends[-1] if found.ends else 0)
 
 
 _LONE = {c: meant for c, meant in ONE_FOR_ONE.items() if len(meant) == 1 and c not in "~`"}
@@ -190,6 +197,9 @@ def _letter(c: str) -> str:
 _DEGREES: Mapping[str, str] = {"2": "√", "3": "∛", "4": "∜"}
 
 
+_FIGURES_AFTER = re.compile(r"\d{1,2}(?![\d.,])")
+
+
 def _raised(text: str, at: int, end: int, out: _Out) -> int:
     """A run of superscript or subscript characters."""
     table, opening, closing = (RAISED, "^(", ")") if text[at] in RAISED else (LOWERED, "_{", "}")
@@ -198,6 +208,13 @@ def _raised(text: str, at: int, end: int, out: _Out) -> int:
         stop += 1
     inside = "".join(table.get(x, "/" if x in "/⁄∕" else ".") for x in text[at:stop])
     if table is RAISED and not any(x.isalnum() for x in inside):
+        figures = _FIGURES_AFTER.match(text, stop, end) if inside == "-" else None
+        if figures is not None:  # 10⁻19: only the sign is raised
+            out.put("^(", at, at + 1)
+            for place in range(at, figures.end()):
+                out.put(table.get(text[place], text[place]), place, place + 1)
+            out.put(")", figures.end() - 1, figures.end())
+            return figures.end()
         return stop  # a lone sign, as in e⁻: the charge of a particle, no power
     if table is RAISED and inside in _DEGREES and text[stop : stop + 1] == "√":
         out.put(_DEGREES[inside], at, stop + 1)  # ³√

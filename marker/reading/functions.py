@@ -11,7 +11,7 @@ from marker.reading.model import Assumption
 from marker.reading.symbols import FUNCTION_NAMES, INVERSE, words
 from marker.reading.tokens import Edge, Tok
 
-_FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)\s*\)?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
+_FUNCTION_POWER = re.compile(r"\s?\^\s?\(?\s*(-?\d)(?:\s*\))?|(-1)(?=[\s(\dA-Za-z.]|[^\W\d_])|\s-1(?=\s*\()|(2)(?=\s*[(θφαβ])")
 _TRIGONOMETRIC = frozenset(("sin", "cos", "tan", "sine", "cosine", "tangent"))
 _E_RAISED = re.compile(r"e\s?\^")
 _E_LOST = re.compile(r"e-[\w(.]")

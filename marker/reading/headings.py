@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from marker.reading.item import Item
@@ -9,6 +10,7 @@ from marker.reading.symbols import Symbols, key_of
 
 HEADING, QUANTITY, NEITHER = "heading", "quantity", ""
 _LONGEST = 12
+_DATUM = re.compile(r"[j-zA-ZΑ-ω](?:_?\{?\w{1,3}\}?)?")
 
 
 def before_colon(stretch: Sequence[Item], following: Sequence[Item], symbols: Symbols) -> str:
@@ -21,5 +23,7 @@ def before_colon(stretch: Sequence[Item], following: Sequence[Item], symbols: Sy
     known = stretch[0].kind == "n" or key_of(typed) in symbols.exact
     if known and following and not any(x.kind in "ro" and x.text not in "+-" for x in following):
         return QUANTITY if following[0].is_value or following[0].text == "-" else NEITHER
+    if _DATUM.fullmatch(typed) and following and following[0].is_value and not any(x.kind in "ro" for x in following):
+        return QUANTITY  # u: 2.4, v: 9.6; a: 3 N may be the label of a part
     related = any(x.kind == "r" for x in following)
     return HEADING if typed.isalpha() and (len(typed) > 1 or related) else NEITHER

@@ -29,7 +29,7 @@ _CHARGE = re.compile(r"[+-]\s?ve\b", re.IGNORECASE)
 _PERCENT_LABEL = re.compile(
     r"%\s?(?:(?:of|in|for|uncertainty|unc|uncert|error|err|change)\b\s*){0,3}(Δ?[^\W\d_](?:_?\{?\w{1,4}\}?)?|Δ?[^\W\d_]\d?)\s*(?==|≈|is\b)"
 )
-_DOTTED = re.compile(r"p\.\s?d(?:\.|\b)|e\.\s?m\.\s?f(?:\.|\b)", re.IGNORECASE)
+_DOTTED = re.compile(r"(?:p\.\s?d|e\.\s?m\.\s?f|g\.\s?p\.\s?e|[kp]\.\s?e)(?:\.|\b)", re.IGNORECASE)
 _INNER_LABEL = re.compile(r"\(\s?([ivx]{1,4}|[IVX]{1,4}|[a-h])\s?\)\s*[:.]?(?=\s\s?[A-Za-z\dπ½√])|([ivx]{1,4}|[a-h])\)(?=\s)")
 _FIGURES = re.compile(r"\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\w*\.?\s?fig\w*|decimal\s?places?)(?![A-Za-z])", re.IGNORECASE)
 _INDEX_THEN_RELATION = re.compile(r"\d{1,2}\s?=")
@@ -42,6 +42,7 @@ _FIRST_VALUE = re.compile(
     r"\s*=\s*([-\d.,]+)(?:\s?[xX×*·]\s?10\s?\^?\s?\(?-?\d+\)?|[eE][-+]?\d+)?(?:\s?([^\W\d_][^\s=,;]{0,8}))?(?=[\s=,;]|$)(?!\s*(?:[×*·/+^(-]|[xX]\s*\d))"
 )
 _ALIKE = 0.05
+_LETTER_AND_UNIT = frozenset("VNRJ")  # quantity and unit of one letter
 
 
 _JOINING = frozenset("=≈≃<>≤≥∝+−-±*×·/÷^")
@@ -92,8 +93,9 @@ class Scanner(Spoken):
         return i + 1
 
     def _dotted(self, typed: str) -> tuple[str, bool]:
-        """p.d. and e.m.f., the part's own where it has them."""
+        """p.d., e.m.f., k.e., the part's own where it has them."""
         plain = typed.replace(".", "").replace(" ", "").lower()
+        plain = plain.upper() if plain.endswith("e") else plain
         known = self.symbols.exact.get(plain) or self.symbols.phrases.get((plain,))
         return (known, True) if known is not None else (plain, False)
 
@@ -154,20 +156,25 @@ class Scanner(Spoken):
         following = text[stop : stop + 40].lstrip()
         if _INDEX_THEN_RELATION.match(text, stop):
             return False  # u1 = 1.4 after a number
+        if following[:1] == "=" and " " in text[at:stop] and _same_quantity(text, at, stop):
+            return True
         if following[:1] == "=" and spaced and last in self.symbols.exact and len(last) > 1 and _VALUE_ONLY.search(text, 0, at):
             return False
         if text[stop : stop + 1] in ("_", "^") or following[:1] == "^":
             return False
         alone, single = last == text[at:stop], len(last) == 1 and last.isalpha()
         indexed = last[:1].isalpha() and last[1:].isdigit()
-        if last.lower() in common_words() and (not alone or last in ("as", "am", "at")):
+        per = text[stop - len(last) - 1 : stop - len(last)] == "/"  # miles/hour
+        if last.lower() in common_words() and not per and (not alone or last in ("as", "am", "at")):
             return False
         if last == "in" and following[:1].isdigit():
             return False
         if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
             subject = _OWN_SUBJECT.match(text)
             own = subject is not None and subject.group(1) == last  # V = … = 8.3 V = …
-            return alone and (own or not (spaced and _VALUE_ONLY.search(text, 0, at)))
+            return alone and ((own and last in _LETTER_AND_UNIT) or not (spaced and (own or _VALUE_ONLY.search(text, 0, at))))
+        if single and not alone and following[:1] == "=" and text[stop - 2] == " " and len(_DATUM.findall(text)) > 2:
+            return _FIRST_VALUE.match(text, stop) is None  # a = 0.85 m/s2 s = 3.6 m in a list of data
         if (single or indexed) and alone and spaced and following[:1] == "=" and self._listed(at, stop):
             return False
         if last.lower() in ("over", "times", "plus", "minus"):
@@ -261,7 +268,7 @@ class Scanner(Spoken):
         before, after = self.text[start - 1 : start], self.text[end : end + 1]
         if after.isdigit() and not before.isalpha():
             self._put("m", start, end)
-        elif _TIMES_TEN.match(self.text, start) or (after.isalpha() and before.isalpha() and len(self.text) < 40 and not before.islower()):
+        elif _TIMES_TEN.match(self.text, start):
             self._put("o", start, end)
         else:
             self._put("b", start, end, ".")
@@ -277,6 +284,14 @@ class Scanner(Spoken):
         if phrase is not None and phrase[0].kind in "xb" and not self._letters_here(i + 1, phrase[0]):
             return True
         return self._is_prose(i + 1) and self._name(i + 1) is None and self.raw[i][2] < start
+
+
+def _same_quantity(text: str, at: int, stop: int) -> bool:
+    """W = 5 N m = 5 J: the unit is whole, since what follows is a value of the same quantity."""
+    value = _FIRST_VALUE.match(text, stop)
+    start = -1 if value is None else value.start(2)
+    meant = units.parse_unit(text[at:stop])
+    return start > 0 and bool(meant) and any(s.unit.dimensions == meant[0][0].dimensions for s in units.scan(text, start))
 
 
 def _another_unit(number: str, unit: str, other: str, other_unit: str | None) -> bool:

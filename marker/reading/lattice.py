@@ -28,8 +28,11 @@ _LONE_LETTER = re.compile(r"(?:^|[A-Za-zα-ω)] |[=+*×·(/-] ?)[A-Za-zα-ω] $"
 _KILO = re.compile(r"(\d{1,3}(?:\.\d{1,3})?)k(?:(?<=\dk)(\d))?(?![A-Za-z0-9_^(])")
 _CONCISE = re.compile(r"(\d+\.(\d+))\(([1-9]\d?)\)(?![\d(^])")
 _DEGREE = re.compile(r"([34])(rd|th)? ?(?:√|(?:root(?: of)?|sqrt|rt)(?![A-Za-z]))", re.IGNORECASE)
+_MAY_BE_RAISED = re.compile(r"[_\dt-]")
 _LOST_ON_BRACKET = re.compile(r"(?:1/[234]|[234½⅓¼]|-[12])(?![\d.,])")
 _HALF_BEFORE = re.compile(r"\((?:1/2|½|0?\.5)\)$")
+_POWER_BEFORE = re.compile(r"(?:10\s?\^\s?\(?-?\d{1,2}\)?|\d[eE]-?\d{1,2}|10-\d{1,2})\s?$")  # a charge, and no temperature
+_DECAYING = re.compile(r"(?:(t)|\d{1,4}(?:\.\d{1,4})?)\s?/\s?(?(1)[TtτhH]|\d)")
 _DECIMAL = re.compile(r"\d{1,2}\.\d{1,4}(?![\d.,])")  # of a half taken so many times
 _FRACTIONS = {"1/2": 0.5, "½": 0.5, "1/3": 1 / 3, "⅓": 1 / 3, "1/4": 0.25, "¼": 0.25}
 _RAISED_FRACTIONS = "½⅓¼"
@@ -70,7 +73,7 @@ class Lattice(Letters):
     def plain_sign(self, at: int, c: str) -> Edge | None:
         """The one edge of a sign or bracket, where nothing else can be meant."""
         sign = _SIGNS.get(c)
-        if sign is None or self.area.overrides or (c == ")" and self.limit[at + 1 : at + 2] in ("_", "2", "3", "4", "1", "-")):
+        if sign is None or self.area.overrides or (c == ")" and _MAY_BE_RAISED.match(self.limit, at + 1)):
             return None
         return Edge(at, at + 1, sign[0], (Tok(sign[1], c, self._starts[at], self._ends[at]),))
 
@@ -98,6 +101,10 @@ class Lattice(Letters):
         if c == ")":
             closing = Edge(at, at + 1, "C", (self.tok("RPAR", c, at, at + 1),))
             following = self.limit[at + 1 : at + 2]
+            if following == "t" or following.isdigit():
+                decay = self._decay(at)
+                closing.cost += 0.2 if decay and following == "t" else 0.0
+                return [closing, *decay, *(self._bracket_power(at) if following in _ON_BRACKET else [])]
             if following in _ON_BRACKET:
                 return [closing, *self._bracket_power(at)]
             return [closing] if following != "_" else [*self._bracket_index(at), closing]
@@ -249,6 +256,15 @@ class Lattice(Letters):
         doubt = 0.6 if power in "½⅓¼" or "." in power else 0.2 if value > 0 or (self.area.style.lost and last) else 1.5
         return [Edge(at, end, "C", tuple(toks), doubt, note)]
 
+    def _decay(self, at: int) -> list[Edge]:
+        """(1/2)t/T, (1/2)20.0/8.24: the fraction after the half was its superscript."""
+        found = _DECAYING.match(self.limit, at + 1)
+        if found is None or _HALF_BEFORE.search(self.limit, self.area.start, at + 1) is None:
+            return []
+        toks = (self.tok("RPAR", ")", at, at + 1), self.tok("POW", "^", at + 1, at + 1))
+        note = self.note("lost-power", f"the half to the power {found.group().strip()}", at, found.end())
+        return [Edge(at, at + 1, "P", toks, 0.0 if found.group(1) else 0.5, note)]
+
     def _small_unit(self, at: int) -> Edge:
         """3.2v for 3.2 V."""
         letter, area = self.limit[at], self.area
@@ -282,7 +298,7 @@ class Lattice(Letters):
             if scan.notes:
                 first = next((n for n in scan.notes if n.code == "unit-ambiguous"), scan.notes[0])
                 note = self.note(first.code, first.text, at, end)
-            if area.celsius and scan.unit.name == "C":
+            if area.celsius and scan.unit.name == "C" and not _POWER_BEFORE.search(text, max(0, at - 12), at):
                 yield self._celsius(at, end)
             spelt = note is not None and note.code == "unit-case" and end > at + 1 and self._spelt_by_letters(at, end)
             extra = _SPELT if spelt else _SECOND if area.celsius and scan.unit.name == "C" else 0.0

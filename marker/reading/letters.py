@@ -180,7 +180,7 @@ class Letters(Functions):
                 continue
             name = inner.toks[0].value[0]
             known = key_of("Δ" + name) in symbols.exact
-            joined = start == at + 1 and not text[at - 1 : at].isalpha()
+            joined = start == at + 1 and (not text[at - 1 : at].isalpha() or (text[at - 1] == "c" and name == "T"))  # mcdT
             if not known and not (joined and (symbols.exact or name in _CHANGING)):
                 continue
             edge = self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0)
@@ -321,6 +321,9 @@ class Letters(Functions):
 
     def _with_digits(self, at: int, end: int, stem: str, digits: re.Match[str], cost: float) -> list[Edge]:
         number, symbols = digits.group(), self.area.symbols
+        stop, typed = self._with_primes(digits.end(), stem + number)
+        if stop > digits.end():  # v1', the speed after
+            return [self._symbol_edge(at, stop, typed, f"{stem}_{number}{typed[len(stem + number) :]}", cost)]
         typed = stem + number
         alone = self._symbol_edge(at, end, stem, stem, cost)
         if typed in symbols.exact:
@@ -336,6 +339,8 @@ class Letters(Functions):
         if number in ("2", "3", "4"):
             others = any(stem + d in symbols.exact for d in "01") or stem + "#" in self.area.used
             power_cost = (0.2 if stem in symbols.exact else 0.1) + (0.6 if others else 0.0) + (0.5 if number == "4" else 0.0)
+            if number == "4" and stem == "T" and ("σ" in self.limit or "sigma" in self.limit):
+                power_cost, index.cost = 0.1, index.cost + 0.3  # P = σAT4
             found.append(self._lost_power(at, end, digits, alone, alone.cost + power_cost))
         if number == "0":
             return found

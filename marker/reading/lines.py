@@ -232,7 +232,7 @@ def _statements(
             found = readings(*go_on(body, segment, before), symbols, context.style, context.used)
         else:
             found = readings(body, segment, symbols, context.style, context.used)
-        at = body.place(segment.start, segment.end)
+        at = body.hull(segment.start, segment.end)
         before = None if not leading or isinstance(found, Failure) or segment.withdrawn else last_value(body, segment, found)
         if isinstance(found, Failure):
             if _matters(body.text[segment.start : segment.end], segment):

@@ -69,9 +69,10 @@ def _multiplied(value: list[Item], chunk: list[Item], letter_x: bool) -> bool:
 
 def _subject_again(subject: list[Item], value: list[Item], chunk: list[Item], relations: int) -> bool:
     """F = ma F = 6, v² = 57 v = 7.5, sinC = 1/n C = 42: the first statement's own subject, or a letter of it."""
-    if value[-1].text[-1:].isdigit():
-        return False
     letter = typed_text(chunk)
+    if value[-1].text[-1:].isdigit():  # v = 0 + 9.8 × 3 v = 29.4
+        numbers = not any(x.text[:1].isalpha() and x.text not in "xX" for x in value)
+        return numbers and is_one_symbol(subject) and typed_text(subject) == letter
     if is_one_symbol(subject) and typed_text(subject) == letter:
         return True
     begins = len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(letter) for x in subject)

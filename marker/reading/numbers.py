@@ -16,6 +16,7 @@ from marker.expression import Number
 
 _MOST_DIGITS = 40
 _LARGEST_EXPONENT = 300
+LARGEST_POWER = 35  # of ten, in quantities of school physics
 
 
 class NumberStyle(NamedTuple):
@@ -91,6 +92,7 @@ _E_NOTATION = re.compile(r"\s?(?:[eE]|EXP|exp|×?\s?EE)\s?(?:\(\s*([+-]?\d+)\s*\
 _LOST_MINUS = re.compile(_TEN + r"\s?(-\s?\d{1,2})(?![\d.,])")
 _LOST_POWER = re.compile(r"\s*[×xX*·]\s*10( ?\d{1,2})(?![\d.,])")
 _BARE_TEN = re.compile("10" + _EXPONENT)
+_LEVEL = re.compile(r"\s?/\s?[12]0(?![\d.])")  # 10^94/10, a level in decibels
 _BARE_LOST = re.compile(r"10(-\d{1,2})(?![\d.,])")
 
 
@@ -126,7 +128,9 @@ def scan_numbers(text: str, at: int, style: NumberStyle) -> list[NumberScan]:
     if text.startswith("10", at):
         bare = _BARE_TEN.match(text, at)
         if bare is not None:
-            return _bare_ten(text, at, bare.end(), bare.group(1) or bare.group(2), 0.0, "")
+            exponent = bare.group(1) or bare.group(2)
+            if not (len(exponent) <= 3 and exponent.isdigit() and int(exponent) > LARGEST_POWER and _LEVEL.match(text, bare.end())):
+                return _bare_ten(text, at, bare.end(), exponent, 0.0, "")
         lost = _BARE_LOST.match(text, at)
         if lost is not None:
             found += _bare_ten(text, at, lost.end(), lost.group(1), 2.0, "lost-power")

@@ -69,7 +69,7 @@ class Phrases:
         run = self.items[i:j]
         before = self.stretch[-1] if self.stretch else None
         after = self.items[j] if j < len(self.items) else None
-        if before is not None and self._multiplies(before, after):
+        if before is not None and self._multiplies(before, run, after):
             before = None  # 3 half lives = 16 y
         if before is not None and ends_operand(before):
             if self._index_word(before, run):
@@ -111,16 +111,20 @@ class Phrases:
         note = Assumption(code="own-quantity", text=f"“{name}” is a quantity of the candidate's own", at=(a, b))
         return Edge(start, end, "S", (Tok("SYMBOL", (name, False), a, b),), 0.6, note)
 
-    def _multiplies(self, before: Item, after: Item | None) -> bool:
-        """A bare number before the words of a quantity, and a typed relation after them."""
+    def _multiplies(self, before: Item, run: list[Item], after: Item | None) -> bool:
+        """A bare number before the words of a quantity, and a typed relation or, after one name, a sign behind them."""
         number = before.is_value and before.payload != "unit" and (len(self.stretch) == 1 or self.stretch[-2].kind in "or(")
+        if number and after is not None and after.kind == "o":
+            return len(run) == 1 and run[0].kind == "n"  # 1/2 mass × speed squared
         return number and after is not None and after.kind == "r" and not after.word
 
     def _has_value(self, run: list[Item], j: int) -> bool:
-        """ "has a radius of 2.0 mm": the name, and of for the relation."""
+        """ "has a radius of 2.0 mm", "speed: 12 m/s": the name, and of or the colon for the relation."""
         last = self.items[j - 1]
         following = self.items[j + 1] if j + 1 < len(self.items) else None
-        if last.kind != "n" or following is None or not following.is_value or self.items[j].text.lower() != "of":
+        if last.kind != "n" or following is None or not following.is_value or self.items[j].text.lower() not in ("of", ":"):
+            return False
+        if self.items[j].text == ":" and len(run) > 1 and any(x.kind != "f" for x in run[:-1]):
             return False
         symbol, known, first = symbol_of(last)
         a, b = self.clean.place(first, last.end)

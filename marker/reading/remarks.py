@@ -32,6 +32,12 @@ def settle_brackets(items: list[Item]) -> tuple[tuple[int, int], ...]:
             elif _names_a_case(inner, before):
                 inner[0].kind = "w"
                 _remark(items, start, index)
+            elif _counted(items, start, index):
+                for x in inner[1 + (inner[1].payload == "unit") :]:
+                    x.kind = "k"
+            elif _value_aside(inner, before, items[index + 1 : index + 2]):
+                items[start].kind, items[start].payload = "b", "("  # v = 3 m/s (2 m/s north)
+                item.kind, item.payload = "b", ")"
             elif inner and all(x.kind in "wfnbr" for x in inner) and any(x.kind in "wb" and x.text.isalpha() for x in inner):
                 if not _factor(items, start, index):
                     _remark(items, start, index)
@@ -53,6 +59,27 @@ def _is_point(inner: list[Item], before: Item | None) -> bool:
 def _names_a_case(inner: list[Item], before: Item | None) -> bool:
     """3 A (max): the word of an index after a value."""
     return len(inner) == 1 and before is not None and before.is_value and inner[0].kind == "m" and inner[0].text.lower() in index_words()
+
+
+def _counted(items: list[Item], start: int, end: int) -> bool:
+    """(2 mol oxygen)(16.0 g/mol), (10.3 blocks)(0.874), (0.25 kg of water) × 4200: a factor, and words that say of what."""
+    inner, before = items[start + 1 : end], items[start - 1] if start else None
+    after = items[end + 1] if end + 1 < len(items) else None
+    if len(inner) < 2 or not inner[0].is_value or inner[0].payload == "unit" or (before is not None and before.kind not in "or()"):
+        return False
+    if after is None or (after.kind not in "(or" and after.text not in "xX") or after.word:
+        return False
+    said = inner[1 + (inner[1].payload == "unit") :]
+    names = "wfn" if inner[1].payload == "unit" else "wf"  # (3 mass)(speed) may be a product
+    return bool(said) and all(x.kind in names for x in said) and any(x.kind != "f" for x in said)
+
+
+def _value_aside(inner: list[Item], before: Item | None, after: list[Item]) -> bool:
+    """A value and words, in brackets after a value with its unit, at the end."""
+    if before is None or before.payload != "unit" or (after and after[0].kind != "b"):
+        return False
+    said = [x for x in inner if x.kind == "w"]
+    return len(inner) > 2 and inner[0].is_value and inner[1].payload == "unit" and bool(said) and all(x.kind in "wfb" for x in inner[2:])
 
 
 def _factor(items: list[Item], start: int, end: int) -> bool:

@@ -10,7 +10,8 @@ from itertools import pairwise
 
 from marker.errors import MarkerError, Problem
 from marker.expression import Expr, symbols
-from marker.physics.evaluate import Equality, Grade, Unknown, Value, equal, evaluate
+from marker.physics.equality import Equality, Grade, equal
+from marker.physics.evaluate import Unknown, Value, evaluate
 from marker.reading.lines import read_lines
 from marker.reading.model import Line, Reading, Statement, SymbolEntry, SymbolTable
 from marker.reading.plain import read_quantity
@@ -93,23 +94,24 @@ def _chosen(statement: Statement, values: dict[str, Value], before: Expr | None)
     """The plainest reading whose equalities all hold; the plainest of all when none does."""
     for reading in statement.readings:
         pairs = _pairs(reading, before)
-        if pairs and all(equal(a, b, values).holds for a, b in pairs):
+        if pairs and all(equal(a, b, values, roughly=sign == "≈").holds for a, sign, b in pairs):
             return reading
     return statement.readings[0]
 
 
-def _pairs(reading: Reading, before: Expr | None) -> list[tuple[Expr, Expr]]:
-    sides = list(reading.sides)
+def _pairs(reading: Reading, before: Expr | None) -> list[tuple[Expr, str, Expr]]:
+    sides, relations = list(reading.sides), list(reading.relations)
     if reading.opens and before is not None:
         sides.insert(0, before)
-    return list(pairwise(sides))
+        relations.insert(0, reading.opening or "=")
+    return [(a, sign, b) for (a, b), sign in zip(pairwise(sides), relations, strict=True)]
 
 
 def _reading(reading: Reading, values: dict[str, Value], before: Expr | None) -> ReadingReport:
     return ReadingReport(
         text=write_reading(reading),
         assumptions=tuple(dict.fromkeys(a.text for a in reading.assumptions)),
-        equalities=tuple(_equality(a, b, values) for a, b in _pairs(reading, before)),
+        equalities=tuple(_equality(a, sign, b, values) for a, sign, b in _pairs(reading, before)),
     )
 
 
@@ -131,8 +133,8 @@ _WHY = {
 }
 
 
-def _equality(left: Expr, right: Expr, values: dict[str, Value]) -> EqualityReport:
-    found = equal(left, right, values)
+def _equality(left: Expr, sign: str, right: Expr, values: dict[str, Value]) -> EqualityReport:
+    found = equal(left, right, values, roughly=sign == "≈")
     return EqualityReport(
         left=write_plain(left), right=write_plain(right), holds=found.holds, grade=found.grade.value, why=_why(found, left, right, values)
     )

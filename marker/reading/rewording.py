@@ -34,7 +34,7 @@ _ANY = re.compile(
     re.ASCII,
 )
 _SPECIES = re.compile(
-    r"\(\s?[tx0]\s?\)\s?=|(?<![\w)}'])[\^_]|[ie]\.\s?[eg]\.|\d\s?h[a-z]*\s?\d+\s?m"
+    r"[\w)]\.(?:[A-Za-zα-ωΔ√(]|\s|$)|[\w]\s?\(\s?[A-Za-zΩμ°%][^()=]{0,14}\)\s?=|[A-Za-z]\([a-z]{3}|\(\s?[tx0]\s?\)\s?=|(?<![\w)}'])[\^_]|[ie]\.\s?[eg]\.|\d\s?h[a-z]*\s?\d+\s?m|\d\s?m\s?\d|\s(?:and|&)\s\d|\d\sunits?\W"
     r"|(?:deg|°)[a-z]*\s?\d+(?:\.\d+)?\s?min|[A-Za-z]-\d\d?|\d\s?/\s?-?\d{1,3}\s?[A-Zneβ]"
 )
 # x(t) = …, f(x) = …, v(0) = …: a function of what stands in the brackets, v(0) its first value
@@ -43,6 +43,12 @@ _THAT_IS = re.compile(r"(?<![A-Za-z])(?:i\.\s?e\.|e\.\s?g\.)")
 _MINUTES = re.compile(
     r"\d\s?h(?:rs?|ours?)?\s?\d{1,2}\s?(m)(?![A-Za-z^/])|\d\s?(?:deg|degrees|°)\s?\d{1,2}(?:\.\d{1,4})?\s?(min(?:s|utes)?)(?![A-Za-z])"
 )
+# 3m 54s, 2 hours and 15 minutes, 5 units m/s
+_SECONDS = re.compile(r"(?:^|[=≈:]|\b(?:is|was|took|in))\s*\d{1,3}\s?(m)\s?\d{1,2}(?:\.\d{1,2})?\s?s(?:ecs?)?(?![A-Za-z^/-])")
+_AND_MINUTES = re.compile(
+    r"\d\s?(?:h|hrs?|hours?|min|mins|minutes?|°|deg|degrees)(\s(?:and|&)\s)\d{1,2}(?:\.\d{1,2})?\s?(?:m|s|min|mins|minutes?|secs?|seconds?|')(?![A-Za-z^/])"
+)
+_UNITS_ARE = re.compile(r"(?<=\d)\s(units?(?: of)?:?\s)(?=([A-Za-zΩμ°][A-Za-zΩμ°0-9^/()· -]{0,20}))")
 _TIMES_OVER = re.compile(
     r"(?<=[\w)°%])\s+(halved|doubled|trebled|tripled)(?![a-z])(?:\s+(?:(\d{1,4}(?:\.\d{1,6})?)|(once|twice|two|three|four|five|six|seven|eight|nine|ten))\b(?:\s+times\b)?)?",
     re.IGNORECASE,
@@ -52,6 +58,10 @@ _COUNTS = {word: str(n) for n, word in enumerate(_IN_ORDER, start=1)} | {"two": 
 _FACTORS = {"halved": "(1/2)", "doubled": "2", "trebled": "3", "tripled": "3"}
 _PART_OF = re.compile(r"(?<![\w.])(\d{1,6}\s?/\s?\d{1,6})\s+of\s+an?\s+([a-z]{3,16})")
 _CHANGE = re.compile(r"(?<![A-Za-z])(?:the\s+)?[Cc]hange in (?:the\s+)?(?=([A-Za-z]{1,7}|[α-ω])(?![A-Za-z]))")
+_PLACE = re.compile(r"(?<![A-Za-z\d.)_}])([A-Za-zα-ω])\(([a-z]{3,12}(?:[ -][a-z]{2,12})?)\)(?=\s?[=≈+)/*×-]|\s*$)")
+# v (m/s) = 12, R(ohms) = 7.5/1.5 = 5.0: the unit stands with the letter, as at the head of a column, and belongs to the result
+_HEADED = re.compile(r"\s*(?:Δ?[A-Za-zα-ω]\w{0,5})(\s?\(\s?([A-Za-zΩμ°%][A-Za-zΩμ°/^()·0-9 -]{0,14}?)\s?\))(?=\s?=[^;,]*\d\s*$)")
+_NO_PLACE = frozenset(("force", "speed", "velocity", "energy", "mass", "time", "distance", "current", "voltage", "work", "power"))
 _POWER = re.compile(r"(?<![A-Za-z])(?:POWER|Power|power)\(")
 _WORD_2 = re.compile(r"(?<![A-Za-z\d])([A-Za-z]{4,12})([23])(?![\w.])")
 _UNIT_DUE = re.compile(r"(?:\d|\^\(-?\d{1,3}\))\s?([A-Za-z]{4,16})(?![A-Za-z_^(])(?:(?:\s+per\s+|\s?/\s?)([A-Za-z]{4,16})(?![A-Za-z_^(]))?")
@@ -66,11 +76,21 @@ _INVERSE_SQUARE = re.compile(
 )
 
 _SQ = re.compile(r"(?<=[\w)])\s?(?<![A-Za-z]{2})sq(?:d|rd)?(?![A-Za-z0-9_])(?!\.?\s?(?:root|[mck]?m\b|met|cent|mill|kilo|ft|feet))")
-_METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-Za-z])")
+_METRES = re.compile(r"(?<=\d)\s?((?:KG ?|N ?)?[KC]?M(?: ?[/ ·]? ?[SH])?)(?![A-Za-zΩμ])")
 _EXTREME = re.compile(r"(?<![A-Za-z])([A-Za-z]{1,3})\s(?=(?:max|min)\s?[=≈])")  # Ek max =, one name
 
 _TIMES_TEN = re.compile(r"(?<=\d)\s+times\s+(?:10|ten)\s?(?:\^\s?|to the (?:power (?:of )?)?)(?=(\(?(?:minus |-)?)\d)")
 _TIMES_LOST = re.compile(r"(?<=\d)\s+times\s+(?=10-?\d)")  # 6.63 times 10-34
+# F = m.a, Ek = 0.5.m.v^2: a point between operands multiplies; no full stop, and no point of e.m.f.
+_POINT = re.compile(r"(?<=[A-Za-zα-ω0-9)'])\.(?=(?:Δ?[A-Za-zα-ω](?:_\{?\w{1,6}\}?|\d)?|sin|cos|tan|sqrt)(?![A-Za-z])|[√(])")
+_SUBJECT_AFTER = re.compile(r"\w{1,4}\s?=\s?([A-Za-z])?")
+_ENDS_STATEMENT = re.compile(r"(?:[\d)]\s?[A-Za-zΩμ°]{1,4}|\d)$")
+_ABBREVIATED = re.compile(
+    r"(?<![A-Za-z])(?:e\.m\.f|p\.d|g\.p\.e|[kp]\.e|[ad]\.c|s\.h\.m|r\.m\.s|i\.e|e\.g|s\.f|d\.p)(?![A-Za-z])", re.IGNORECASE
+)
+# 106. km/h, 6 in. = 15.2 cm: a point that ends a number or a shortened unit, and no statement
+_BARE_POINT = re.compile(r"(?<=\d)\.(?=\s[A-Za-zΩμ°][A-Za-zΩμ°/^()·0-9-]{0,12}(?:\s*(?:$|[,;)])|(?<=[/)\d])\s?=))")
+_SHORTENED = re.compile(r"(?<=[\d)]\s)(?:in|ft|min|sec|hr|lb|oz|yd|mi)(\.)(?=\s*(?:$|[=)×*/+,;-]))")
 _HALF_TO = re.compile(r"(?<![A-Za-z])(?:a |one )?half(?= ?(?:to the|\^))")
 _BECOMES = re.compile(r"(?<==)([^=;]{2,80})\s(becomes)\s(?=[^=;]{1,80}=)")
 
@@ -87,7 +107,8 @@ def reworded(clean: Clean, symbols: Symbols) -> tuple[Clean, tuple[Assumption, .
     if not (_ANY.search(clean.text) or _SPECIES.search(clean.text)):
         return clean, ()
     slips = list(_unit_names(clean.text, symbols))
-    changes = [*_changes(clean.text), *_squared_words(clean.text, symbols), *slips]
+    with_names = (*_squared_words(clean.text, symbols), *_places(clean.text, symbols), *_headed(clean.text, symbols))
+    changes = [*_changes(clean.text), *with_names, *slips]
     return _changed(clean, sorted(changes, key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
 
 
@@ -97,6 +118,32 @@ def _squared_words(text: str, symbols: Symbols) -> Iterator[_Change]:
         word = singular(found.group(1).lower())
         if word in symbols.vocabulary and (word, found.group(2)) not in symbols.indexed and (word, "1") not in symbols.indexed:
             yield (*found.span(2), ("^", found.span(2)))
+
+
+def _places(text: str, symbols: Symbols) -> Iterator[_Change]:
+    """U(summit), F(cable): a word in brackets tells one quantity of a letter from another; no unit, no quantity's name, no remark."""
+    for found in _PLACE.finditer(text):
+        letter, word = found.group(1), found.group(2)
+        first = word.partition(" ")[0]
+        unit = units.is_unit_word(word) or units.is_unit_symbol(word) or units.is_unit_word(singular(word))
+        if unit or letter in symbols.exact or singular(first) in symbols.vocabulary or first in _NO_PLACE or first in phrases():
+            continue
+        yield (found.start(2) - 1, found.end(2) + 1, ("_{", re.sub(r"[ -]", "", word), "}"))
+
+
+def _headed(text: str, symbols: Symbols) -> Iterator[_Change]:
+    """v (m/s) = 12 as v = 12 m/s."""
+    found = _HEADED.match(text)
+    if found is None:
+        return
+    unit = found.group(2)
+    scan = next(iter(units.scan(unit)), None)
+    alone = len(unit) == 1 and (unit in symbols.exact or not found.group(1).startswith(" "))
+    if scan is None or scan.end < len(unit) or alone or symbols.known_letters(unit):
+        return
+    end = len(text.rstrip())
+    yield (*found.span(1), ())
+    yield (end, end, (" ", found.span(2)))
 
 
 def _remark(clean: Clean, slip: _Change) -> Assumption:
@@ -145,6 +192,12 @@ def _changes(text: str) -> Iterator[_Change]:
     for square in _SQ.finditer(text):
         yield (*square.span(), ("^2",))
     yield from _proportions(text)
+    yield from _points(text)
+    for point in _BARE_POINT.finditer(text):
+        if units.scan(text, point.end() + 1):
+            yield (*point.span(), ())
+    for point in _SHORTENED.finditer(text):
+        yield (*point.span(1), ())
     yield from nuclides(text)
     for found in _OF_TIME.finditer(text):
         yield (*found.span(2), ("_{0}",) if found.group(2).strip("( )") == "0" else ())
@@ -152,6 +205,13 @@ def _changes(text: str) -> Iterator[_Change]:
         yield (*found.span(), (found.group()[0], found.group()[-2]))
     for found in _MINUTES.finditer(text):
         yield (*found.span(1 if found.group(1) else 2), ("min" if found.group(1) else "'",))
+    for found in _SECONDS.finditer(text):
+        yield (*found.span(1), ("min",))
+    for found in _AND_MINUTES.finditer(text):
+        yield (*found.span(1), (" ",))
+    for found in _UNITS_ARE.finditer(text):
+        if units.scan(text, found.start(2)):
+            yield (*found.span(1), ())
     for found in _index_in_brackets().finditer(text):
         yield (*found.span(), ("_{", found.span(1), "}"))
     for found in _EXTREME.finditer(text):
@@ -180,6 +240,18 @@ def _in_capitals(text: str) -> Iterator[_Change]:
     for unit in _METRES.finditer(text):
         for letter in re.finditer(r"K?M|S|CM|KG|H", unit.group(1)):
             yield (unit.start(1) + letter.start(), unit.start(1) + letter.end(), (letter.group().lower(),))
+
+
+def _points(text: str) -> Iterator[_Change]:
+    """F = m.a, W = q.V: a point that multiplies, behind a relation."""
+    first = min((text.find(c) for c in "=≈∝" if c in text), default=len(text))
+    short = {at for found in _ABBREVIATED.finditer(text) for at in range(*found.span())}
+    for point in _POINT.finditer(text, first):
+        own = _SUBJECT_AFTER.match(text, point.end())
+        if own is not None and (own.group(1) or _ENDS_STATEMENT.search(text, max(0, point.start() - 8), point.start())):
+            continue  # F = 20 N.a = 4, v = s/t.s = vt: a full stop
+        if point.start() not in short:
+            yield (*point.span(), ("·",))
 
 
 def _proportions(text: str) -> Iterator[_Change]:

@@ -321,7 +321,7 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
         cost += (
             1.0 if _FRACTION.search(text, max(area.start, edge.start - 12), edge.start) else 0.3 if not spaced and len(typed) == 1 else 0.0
         )
-    if typed == "l" and not spaced:
+    if typed in ("l", "d") and not spaced:
         cost += 0.4
     last = _last(chain)
     if (before == "N" and _in_exponent(chain)) or (before == "C" and _in_raised_bracket(chain)):

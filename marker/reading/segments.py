@@ -16,8 +16,8 @@ from marker.reading.phrases import Phrases, ends_operand, is_root
 from marker.reading.qualified import qualified
 from marker.reading.remarks import settle_brackets
 from marker.reading.segment import Prose, Segment, words_before
-from marker.reading.sign_words import sign_edge
-from marker.reading.stretches import is_number_word, is_one_symbol, leading_sign, with_relation
+from marker.reading.sign_words import degree_after, sign_edge
+from marker.reading.stretches import after_broken, brackets, is_number_word, is_one_symbol, leading_sign, with_relation
 from marker.reading.symbols import Symbols
 from marker.reading.tokens import Edge, Tok
 from marker.reading.whole import all_mathematics
@@ -160,8 +160,9 @@ class _Picker(Phrases):
         if not relations or not self.stretch[relations[-1]].word:
             return
         after = self.stretch[relations[-1] + 1 :]
-        quantities = (x.kind == "n" or (x.kind == "m" and x.text[:1].isalpha() and x.payload != "unit") for x in after)
-        leads_on = len(relations) > 1 and any(quantities)
+        letters = [x for x in after if x.kind == "m" and x.text[:1].isalpha() and x.payload != "unit" and x.text not in "xX"]
+        quantities = [*letters, *(x for x in after if x.kind == "n")]
+        leads_on = len(relations) > 1 and bool(quantities)
         if after and (is_one_symbol(after) or leads_on):
             self.stretch = self.stretch[: relations[-1]]
             moved = {k: edges for k, edges in self.overrides.items() if k >= after[0].start}
@@ -188,7 +189,7 @@ class _Picker(Phrases):
             return
         if edge.kind == "N" and last is not None and ends_operand(last):
             self._flush()
-        self.overrides[item.start] = (edge,)
+        self.overrides[item.start] = (*degree_after(self.clean, item, edge), edge)
         self.stretch.append(item)
 
     # ---- words ----
@@ -222,7 +223,7 @@ class _Picker(Phrases):
             return
         if item.text[:1].isalpha() and (self._index_before_relation(i) or self._names_by_itself(i, item)):
             return
-        self._flush()
+        self._flush(cut=item.text[:1].isalpha() and brackets(self.stretch)[1] > 0)
         if isinstance(payload, tuple):
             self.label = payload[1]
             return
@@ -311,14 +312,24 @@ class _Picker(Phrases):
         leads = leading_sign(items, "x" not in self.symbols.exact)
         if leads >= 0 and items[0].word and not any(x.kind == "r" for x in items) and self._follows_word(items[0]):
             leads = -1  # "the activity has been divided by 3.4"
+        least, _ = brackets(items)
         items = self._trimmed(items, cut)
-        depth = sum(x.kind == "(" for x in items) - sum(x.kind == ")" for x in items)
-        broken = (cut and depth > 0) or self.open_brackets > 0 > depth
+        depth = brackets(items)[1]
+        broken = (cut and depth > 0) or (self.open_brackets > 0 > least)
         self.open_brackets = max(0, self.open_brackets + depth) if cut or self.open_brackets else 0
         items = with_relation(items, self.clean.text)
+        if broken and self.open_brackets == 0 and (rest := after_broken(items)):
+            self._segment(items[: -len(rest) - 1], leads, unfinished=False, broken=True)
+            items, broken, leads = rest, False, -1
         if not items or not self._worth_reading(items):
             self.spoken_since = self.spoken_since or bool(items)
             return
+        self._segment(items, leads, unfinished, broken)
+        self.overrides = {}
+        self.label = ""
+        self.alternative = self.final = self.tentative = self.spoken_since = False
+
+    def _segment(self, items: list[Item], leads: int, unfinished: bool, broken: bool) -> None:
         self.segments.append(
             Segment(
                 start=items[0].start,
@@ -335,9 +346,6 @@ class _Picker(Phrases):
                 leads=leads,
             )
         )
-        self.overrides = {}
-        self.label = ""
-        self.alternative = self.final = self.tentative = self.spoken_since = False
 
     def _trimmed(self, items: list[Item], cut: bool) -> list[Item]:
         """Without signs, relations, functions and open brackets that prose left at either end."""

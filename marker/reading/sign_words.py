@@ -5,6 +5,7 @@ from __future__ import annotations
 from marker.expression import Number
 from marker.reading.clean import Clean
 from marker.reading.item import Item
+from marker.reading.model import Assumption
 from marker.reading.tokens import Edge, Tok
 
 
@@ -34,6 +35,17 @@ def sign_edge(clean: Clean, item: Item, sign: str) -> Edge:
     if sign.isdigit():
         return Edge(item.start, item.end, "N", (tok("NUMBER", _exact(sign)),))
     return Edge(item.start, item.end, "F", (tok("FUNC", (sign.strip(), None)),))
+
+
+def degree_after(clean: Clean, item: Item, root: Edge) -> tuple[Edge, ...]:
+    """root3(x): the figure between the word and its bracket may be the degree of the root."""
+    figure, bracket = clean.text[item.end : item.end + 1], clean.text[item.end + 1 : item.end + 2]
+    if root.kind != "F" or root.toks[0].type != "ROOT" or root.toks[0].value != 2 or figure not in ("3", "4") or bracket != "(":
+        return ()
+    a, b = clean.place(item.start, item.end + 1)
+    note = Assumption(code="root-degree", text=f"the {figure} after the root is its degree", at=(a, b))
+    root.cost += 0.2
+    return (Edge(item.start, item.end + 1, "F", (Tok("ROOT", int(figure), a, b),), 0.0, note),)
 
 
 def _exact(digits: str) -> Number:

@@ -174,7 +174,7 @@ class Spoken:
             return True
         before, after = self._neighbour(i - 1), self._neighbour(i + 1)
         if len(text) == 1:
-            return after != "word" or before == "sign"
+            return after != "word" or (before == "sign" and (left != "(" and self.raw[i - 1][3] != "("))  # (a trillion dollars)
         if i > 0 and self.raw[i - 1][3] in "+×*/":
             return True  # v = u + at a = 2.4
         return before in ("sign", "number") and after in ("sign", "end")

@@ -26,6 +26,23 @@ def _value_ahead(items: list[Item], text: str) -> bool:
     return found is not None and (found.group(1) is not None or any(x.payload == "unit" and x.start >= found.end() for x in items[:4]))
 
 
+def brackets(items: list[Item]) -> tuple[int, int]:
+    """How far below nought the count of open brackets gets, and what it ends at."""
+    depth = least = 0
+    for x in items:
+        depth += (x.kind == "(") - (x.kind == ")")
+        least = min(least, depth)
+    return least, depth
+
+
+def after_broken(items: list[Item]) -> list[Item]:
+    """What stands after the first relation behind a bracket that words have broken; [] when nothing whole does."""
+    for k, x in enumerate(items[:-1]):
+        if x.kind == "r" and brackets(items[:k]) != (0, 0) and brackets(items[k + 1 :]) == (0, 0):
+            return items[k + 1 :]
+    return []
+
+
 def leading_sign(items: list[Item], crosses: bool) -> int:
     """Where the sign stands that a stretch begins with, before a number; -1 when there is none. crosses  an x can only multiply."""
     if len(items) < 2 or not (items[1].is_value or items[1].text in "(π√" or is_root(items[1].text)):

@@ -15,6 +15,7 @@ from typing import NamedTuple
 from marker.reading.extents import View
 from marker.reading.habits import BELOW, SUMS
 from marker.reading.model import Assumption
+from marker.reading.numbers import LARGEST_POWER
 from marker.reading.tokens import Tok
 
 SUMS_IN_BRACKETS = "the sums are read as if in brackets"
@@ -47,7 +48,7 @@ def by_habit(tokens: Sequence[Tok], angles: frozenset[str], habit: frozenset[str
     view = View(tokens, angles)
     chosen = [_habitual(options, habit) for i in range(len(tokens)) if (options := _site(view, i))]
     tight = _tight_sums(view) if SUMS in habit else None
-    chosen += [tight] if tight is not None else []
+    chosen += [x for x in (tight, _unit_of_all(view)) if x is not None]
     notes = tuple(o.note for o in chosen if o.note is not None)
     cost = max((o.cost for o in chosen), default=0.0)
     return Variant(cost, _bracketed(tokens, [b for o in chosen for b in o.brackets]), notes)
@@ -75,6 +76,9 @@ def variants(tokens: Sequence[Tok], angles: frozenset[str] = frozenset()) -> Ite
     tight = _tight_sums(view) if kinds & _SUMS and kinds & _PRODUCTS else None
     if tight is not None:
         sites.append([_Option(0.0), tight])
+    last = _unit_of_all(view)
+    if last is not None:
+        sites.append([last, _Option(0.3)])
     if not sites:
         yield Variant(0.0, tuple(tokens), ())
         return
@@ -187,6 +191,26 @@ def _slash_costs(view: View, i: int, first: int, run: int) -> tuple[float, float
 
 # ---- functions -------------------------------------------------------------------------------------------------------
 
+_FIGURES = frozenset(("NUMBER", "TIMES", "SLASH", "POW", "LPAR", "RPAR", "MINUS"))
+
+
+def _unit_of_all(view: View) -> _Option | None:
+    """12/3 m/s, π/3 rad: the one unit, at the end and put together of several, is the unit of the whole quotient."""
+    t, last = view.types, len(view.tokens) - 1
+    if last < 3 or t[last] != "UNIT" or t[last - 1] != "NUMBER":
+        return None
+    under = last - 2 - (t[last - 2] == "MINUS")
+    if t[under] != "SLASH" or _plain_fraction(view, under):
+        return None
+    if any(t[k] not in _FIGURES and not view.is_pi(k) for k in range(last)):
+        return None
+    if any(t[k] == "MINUS" and t[k - 1] not in ("SLASH", "TIMES", "LPAR", "POW") for k in range(1, last)):
+        return None
+    own = view.tokens[last].value.name.isalpha() and not view.is_pi(under - 1)  # V = 12/6 C: that of what is below
+    one = last == 3 and t[0] == "NUMBER" and view.tokens[0].value.value == 1
+    return None if one or own else _Option(0.0, ((0, last),))
+
+
 _INVERSES = frozenset(("asin", "acos", "atan"))
 _ENDS_ARGUMENT = frozenset(("FUNC", "LPAR", "ROOT", "BOPEN"))
 
@@ -195,7 +219,7 @@ def _argument(view: View, i: int) -> list[_Option] | None:
     """sin 2θ, sin 47/1.52, e^-t/RC: how far the argument goes when it has no brackets."""
     first = view.sign(i + 1)
     if view.types[first] == "LPAR" and first == i + 1:
-        return None
+        return _bracket_argument(view, i)
     narrow = view.power(first)
     run = view.run(first, _ENDS_ARGUMENT)
     whole = run
@@ -219,6 +243,19 @@ def _argument(view: View, i: int) -> list[_Option] | None:
         _Option(cost - least, ((i + 1, end),), None if not text else _note(view, i, "argument", text))
         for end, (cost, text) in found.items()
     ]
+
+
+def _bracket_argument(view: View, i: int) -> list[_Option] | None:
+    """tan^-1 (-7.0)/245, tan^-1(3)/(4): an angle is hardly divided, the sides of a triangle are."""
+    close = view.match.get(i + 1, i + 1)
+    if view.tokens[i].value[0] not in _INVERSES or view.types[close + 1] != "SLASH":
+        return None
+    under = view.sign(close + 2)
+    if view.types[under] not in ("NUMBER", "LPAR", "SYMBOL"):
+        return None
+    apart = view.tokens[i].end < view.tokens[i + 1].start or view.types[under] == "LPAR"
+    note = _note(view, i, "argument", "the whole fraction is in the argument")
+    return [_Option(0.3 if apart else 0.0), _Option(0.0 if apart else 0.3, ((i + 1, view.run(under)),), note)]
 
 
 def _argument_costs(view: View, i: int, first: int, narrow: int, run: int) -> tuple[float, float, float]:
@@ -281,11 +318,29 @@ def _exponent(view: View, i: int) -> list[_Option] | None:
     if t[j : j + 3] == ["NUMBER", "SLASH", "NUMBER"] and tokens[j].value.value in (1, 2, 3) and tokens[j + 2].value.value in (2, 3, 4):
         note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
         return [_Option(0.0), _Option(0.6, ((i + 1, j + 3),), note)]
-    level = i > 0 and t[i - 1] == "NUMBER" and tokens[i - 1].value.value == 10 and t[j : j + 3] == ["SYMBOL", "SLASH", "NUMBER"]
-    if level and tokens[j + 2].value.value in (10, 20):  # 10^L/10, a level in decibels
+    if _of_half(view, i) and j + 2 < len(t) and t[j] in _LEAF and t[j + 1] == "SLASH" and t[j + 2] in _LEAF:
+        note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
+        return [_Option(0.3), _Option(0.0, ((i + 1, view.run(j + 2)),), note)]  # A = A_0 (1/2)^t/T
+    ten = i > 0 and t[i - 1] == "NUMBER" and tokens[i - 1].value.value == 10 and j < len(tokens)
+    level = t[j] == "SYMBOL" or (t[j] == "NUMBER" and (tokens[j].value.value > LARGEST_POWER or "." in tokens[j].value.text))
+    if ten and level and t[j + 1 : j + 3] == ["SLASH", "NUMBER"] and tokens[j + 2].value.value in (10, 20):  # 10^L/10, in decibels
         note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
         return [_Option(0.3), _Option(0.0, ((i + 1, j + 3),), note)]
     return None
+
+
+_LEAF = frozenset(("NUMBER", "SYMBOL"))
+
+
+def _of_half(view: View, i: int) -> bool:
+    """What is raised at i is a half: 0.5 or (1/2)."""
+    if i == 0:
+        return False
+    before = view.tokens[i - 1]
+    if before.type == "NUMBER":
+        return bool(before.value.value == 0.5)
+    half = before.type == "RPAR" and i > 4 and view.types[i - 5 : i] == ["LPAR", "NUMBER", "SLASH", "NUMBER", "RPAR"]
+    return half and view.tokens[i - 4].value.value == 1 and view.tokens[i - 2].value.value == 2
 
 
 # ---- sums that lost their brackets, and mixed quantities -------------------------------------------------------------

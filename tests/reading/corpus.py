@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from marker.expression import Expr, Symbol, walk
-from marker.physics.evaluate import Grade, Unknown, equal, evaluate, same_dimensions
+from marker.physics.equality import Grade, equal
+from marker.physics.evaluate import Unknown, evaluate, same_dimensions
 from marker.reading import read_lines, write_plain
 from marker.reading.model import Line, Reading, SymbolTable
 
@@ -62,9 +63,12 @@ def numeric(node: Expr) -> bool:
     return all(n.name == "π" for n in walk(node) if isinstance(n, Symbol))
 
 
-def _holds(left: Expr, right: Expr) -> bool:
-    """README of the corpus: value within 1.2 % or half a unit of the last place shown, and the same dimension."""
-    found = equal(left, right)
+def _holds(left: Expr, right: Expr, relation: str) -> bool:
+    """README of the corpus: value within 1.2 % or half a unit of the last place shown, and the same dimension.
+
+    A value only said again is held to the places shown, one shown to five figures to 0.2 %.
+    """
+    found = equal(left, right, roughly=relation == "≈")
     if not found.holds or found.grade not in (Grade.EXACT, Grade.CLOSE):
         return False
     try:
@@ -73,14 +77,14 @@ def _holds(left: Expr, right: Expr) -> bool:
         return False
 
 
-def _pairs(reading: Reading, before: Expr | None) -> list[tuple[Expr, Expr]]:
+def _pairs(reading: Reading, before: Expr | None) -> list[tuple[Expr, Expr, str]]:
     sides = list(reading.sides)
     relations = list(reading.relations)
     if reading.opens and before is not None:
         sides.insert(0, before)
         relations.insert(0, reading.opening or "=")
     found = zip(pairwise(sides), relations, strict=True)
-    return [pair for pair, relation in found if relation in "=≈" and numeric(pair[0]) and numeric(pair[1])]
+    return [(*pair, relation) for pair, relation in found if relation in "=≈" and numeric(pair[0]) and numeric(pair[1])]
 
 
 def check_line(example: str, line: Line, before: Expr | None) -> Checked | None:
@@ -91,7 +95,7 @@ def check_line(example: str, line: Line, before: Expr | None) -> Checked | None:
     best: Checked | None = None
     for rank, reading in enumerate(line.statements[0].readings):
         pairs = _pairs(reading, before)
-        holding = sum(_holds(a, b) for a, b in pairs)
+        holding = sum(_holds(*pair) for pair in pairs)
         found = Checked(example, line.text, rank, len(pairs), holding, tuple(write_plain(s) for s in reading.sides))
         if len(pairs) < wanted:
             continue  # a reading that takes a unit for a letter has less to hold

@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from marker.expression import Expr, Symbol, symbols
-from marker.physics.evaluate import Grade, Unknown, Value, equal, evaluate
+from marker.physics.equality import Grade, equal
+from marker.physics.evaluate import Unknown, Value, evaluate
 from marker.reading import read_lines, write_plain
 from marker.reading.model import Reading, Statement, SymbolTable
 
@@ -74,7 +75,7 @@ def _steps(text: str, reading: Reading, before: Expr | None, values: Mapping[str
     for (left, right), sign in zip(pairwise(sides), relations, strict=True):
         if sign not in "=≈":
             continue
-        result = equal(left, right, values)
+        result = equal(left, right, values, roughly=sign == "≈")
         decided += result.grade is not Grade.UNDECIDED
         letters = symbols(left) | symbols(right)
         if result.grade not in _HOLDS or (result.same_dimensions is False and not letters):
