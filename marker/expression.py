@@ -11,10 +11,12 @@ Product with the unit %, whose scale is 0.01. An angle in degrees carries the un
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import wraps
 from operator import attrgetter, is_
 from typing import TypeVar
+
+from marker.frozen import frozen
 
 Place = tuple[int, int] | None
 
@@ -51,7 +53,7 @@ def hashed_once(cls: type[T]) -> type[T]:
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Unit(Hashed):
     """A unit as one factor: value in SI = (number + offset) × scale. Only °C and °F have an offset."""
 
@@ -89,13 +91,13 @@ def kept_on_tree(slot: str) -> Callable[[Callable[[Expr], T]], Callable[[Expr], 
     return keeping
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Expr(Kept):
     at: Place = field(default=None, compare=False)
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Number(Expr):
     """A number as written. `half` is half a unit in its last place shown (0.0 for an exact number such as ½ or π's 2).
 
@@ -109,7 +111,7 @@ class Number(Expr):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Symbol(Expr):
     """A letter or name. `name` is the part's own symbol when `known`, else the letters as typed."""
 
@@ -118,13 +120,13 @@ class Symbol(Expr):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class UnitFactor(Expr):
     unit: Unit
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sum(Expr):
     """terms, at least two; a difference holds a Negative."""
 
@@ -132,7 +134,7 @@ class Sum(Expr):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Product(Expr):
     """factors, at least two, in the order typed."""
 
@@ -140,34 +142,34 @@ class Product(Expr):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Quotient(Expr):
     over: Expr
     under: Expr
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Power(Expr):
     base: Expr
     exponent: Expr
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Negative(Expr):
     inner: Expr
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Root(Expr):
     inner: Expr
     degree: int = 2
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Call(Expr):
     """A function: sin cos tan asin acos atan sinh cosh tanh ln log10 log2 exp abs."""
 
@@ -176,7 +178,7 @@ class Call(Expr):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlusMinus(Expr):
     """value ± uncertainty."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from marker.awarding.earlier import done_with, last_line_before
 from marker.awarding.form import cut_off, figures_of, form_of, unit_asked_for, unit_case
@@ -19,6 +19,7 @@ from marker.awarding.worlds import (
     unconverted,
     worlds_with,
 )
+from marker.frozen import frozen
 from marker.judging.model import Evidence, Kind, Slip
 from marker.judging.values import nearly, power_between
 from marker.physics.evaluate import same_dimensions
@@ -29,7 +30,7 @@ ROUNDED = 0.06  # how far a value rounded to one figure may lie from itself
 PHYSICS = frozenset({"relationship", "rearrangement"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Answer:
     """What was found of a goal's final answer.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from marker.awarding.evidence import Case
+from marker.frozen import frozen
 from marker.scheme.compiled import Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Finding:
     """What became of one point. `wrong` is True when a fault lost it rather than something left out; `dependent` when a
     point it needs did; `fault` is the code of the fault, if single."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 from marker.expression import (
@@ -27,6 +27,7 @@ from marker.expression import (
     rebuild,
     symbols,
 )
+from marker.frozen import frozen
 from marker.physics.evaluate import DEGREE, Unknown, evaluate
 
 MOST_LEAVES = 14
@@ -35,7 +36,7 @@ ONLY_PI = frozenset({"π"})
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Leaf(Hashed):
     """A number with the units written after it.
 
@@ -80,7 +81,7 @@ def _half(number: Number) -> float:
     return number.half * 10.0 ** max(0, most - max(least, 2))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Template:
     """An expression whose numbers are replaced by the letters "#0", "#1", … `unit` is a unit written after the whole."""
 

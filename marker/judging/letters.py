@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from marker.expression import Call, Expr, Symbol, children, put, rebuild, symbols
+from marker.frozen import frozen
 
 _OF_ANGLES = frozenset({"sin", "cos", "tan"})
 Pair = tuple[Expr, Expr]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Letters:
     """What the candidate's own letters mean: quantities of the part, or expressions."""
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from marker.expression import Expr, Product, Quotient, Sum, Symbol, put, symbols
+from marker.frozen import frozen
 from marker.judging.given import as_typed
 from marker.judging.leaves import MOST_LEAVES, Leaf, Template
 from marker.judging.model import Slip
@@ -25,7 +26,7 @@ MOST_TWICE = 4  # numbers of a statement that are traced as if each were worked 
 NEAR = 20 * TOLERANCE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Lifted:
     """Expressions with their numbers traced. `trees` are the sides in symbols; `cost` tells how far-fetched the tracing is.
 

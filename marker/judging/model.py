@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from marker.expression import Expr, Number, Unit
+from marker.frozen import frozen
 
 
 class Kind(StrEnum):
@@ -19,7 +19,7 @@ class Kind(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Slip:
     """A fault that a working line shows. `code` is a code of rubrics/faults.toml, `family` decides what it costs.
 
@@ -35,7 +35,7 @@ class Slip:
     expected: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TypedValue:
     """A value as the candidate wrote it. `si` counts the unit; `half` is half a unit of its last place, in SI."""
 
@@ -48,7 +48,7 @@ class TypedValue:
     form: str = "decimal"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Evidence:
     """One thing a line shows.
 
@@ -88,7 +88,7 @@ class Evidence:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JudgedLine:
     """A line with its evidence, the reading chosen, and whether it could be read at all."""
 
@@ -102,7 +102,7 @@ class JudgedLine:
     remark: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JudgedScript:
     """All evidence of a response, in order, and its lines. `crossed` is the evidence of withdrawn lines."""
 

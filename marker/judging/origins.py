@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from operator import attrgetter
 
 from marker.expression import Expr, Number, Symbol
+from marker.frozen import frozen
 from marker.judging.model import Slip
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class OwnNumber:
     """A value the candidate found: of a quantity, or of an expression in symbols (`stands_for`).
 
@@ -35,7 +35,7 @@ class OwnNumber:
         return 1.0 if math.isclose(ratio, 1.0) else ratio
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Source:
     """One explanation of a number: what it stands for, how far-fetched that is, and the fault it would be.
 

@@ -8,9 +8,9 @@ Source: common practice, no source (examiners follow each step of such a line as
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from marker.expression import Expr, Number, Symbol, put, symbols
+from marker.frozen import frozen
 from marker.judging.given import STRUCTURAL
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
 from marker.judging.values import implied_by, nearly
@@ -19,7 +19,7 @@ from marker.scheme.compiled import CompiledCalculation
 Value = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Breath:
     """Sides start to end (excluded) of a chain.
 

@@ -9,6 +9,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from marker.expression import Expr, Symbol, has_unit, symbols
+from marker.frozen import frozen
 from marker.judging.chain import Chain
 from marker.judging.desk import Desk, unknown_letters
 from marker.judging.leaves import is_numeric, is_value, value_parts
@@ -78,7 +79,7 @@ def _take(so_far: InOrder, statement: Statement, trial: _Trial) -> None:
     so_far.chosen.append(trial.reading)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Trial:
     """One reading judged: the desk after it, what is wrong in it, and the relationships rightly shown in symbols."""
 

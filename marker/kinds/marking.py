@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from marker.awarding.wording import say
+from marker.frozen import frozen
 from marker.kinds.base import PartSpec
 from marker.kinds.meant import best_reading
 from marker.reading import write_mathml, write_plain
@@ -16,7 +17,7 @@ from marker.reading.model import Line, Reading
 from marker.results import Award, FaultFound, LineReport, Outcome, OwnValue, PartResult, Possibility, Referral
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Finding:
     """What became of one point. `doubt` names another view a person must settle; `implied` is True when only a right answer shows it;
     `share` is the part of a point worth several marks that is earned, rounded down to whole marks."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from marker.expression import (
     ANGLE,
@@ -31,6 +30,7 @@ from marker.expression import (
     kept_on_tree,
     symbols,
 )
+from marker.frozen import frozen
 
 DEGREE = math.pi / 180
 LARGEST = 1e200
@@ -40,7 +40,7 @@ class Unknown(Exception):
     """The expression has a letter without a value, or no value in the real numbers."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Value:
     """`si` in SI base units, `raw` as typed, and dimensions (None where terms of a sum disagree)."""
 

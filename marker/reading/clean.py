@@ -13,9 +13,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
+from marker.frozen import frozen
 from marker.reading.alphabet import COMMANDS, DRESSING, FUNCTION_COMMANDS, GREEK, LOWERED, ONE_FOR_ONE, RAISED, SEVERAL_FOR_ONE
 from marker.reading.half_life import INDEX, half_lives
 
@@ -23,7 +23,7 @@ _LATEX_COMMAND = re.compile(r"\\([A-Za-z]+|.)")
 _DEEPEST = 40
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Clean:
     """`text` in the one alphabet; character i stands for typed columns starts[i] up to ends[i]."""
 

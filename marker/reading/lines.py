@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
+from marker.frozen import frozen
 from marker.reading.blanks import without_blank
 from marker.reading.carrying import ANSWER, LEADS, SHARE_OF, from_line_before, go_on, is_value, last_value, with_answer, with_share
 from marker.reading.clean import Clean, clean
@@ -61,7 +62,7 @@ class Context(NamedTuple):
     range_ends: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Read:
     line: Line
     withdraws: str

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import overload
 
 from marker.expression import Expr, Hashed, Place, hashed_once
+from marker.frozen import frozen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +38,7 @@ class SymbolTable(Hashed):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Assumption(Hashed):
     """A choice a reading makes beyond the plainest one. `code` is stable, `text` is a phrase for a teacher."""
 
@@ -47,7 +48,7 @@ class Assumption(Hashed):
 
 
 @hashed_once
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Reading(Hashed):
     """One way to understand a statement.
 
@@ -118,7 +119,7 @@ class Readings(Sequence[Reading]):
         return (Readings, (self._all(),))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Statement:
     """A relation, a value or a bare expression found in a line.
 
@@ -144,7 +145,7 @@ class Statement:
     tentative: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Fragment:
     """A piece of a line that looked like mathematics and could not be read, and why."""
 
@@ -153,7 +154,7 @@ class Fragment:
     why: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Line:
     """One typed line. A remark has neither statements nor unread fragments. `words` is its prose in lower case.
 

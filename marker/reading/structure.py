@@ -8,10 +8,10 @@ physicist would take it for at first sight.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product as combinations
 from typing import NamedTuple
 
+from marker.frozen import frozen
 from marker.reading.extents import View
 from marker.reading.habits import BELOW, SUMS
 from marker.reading.model import Assumption
@@ -25,7 +25,7 @@ _PRODUCTS = frozenset(("SLASH", "TIMES"))
 _MOST_COMBINATIONS = 48
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Option:
     """Brackets to put round tokens i to j (j excluded), pairs of them; none for the text as it stands."""
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
+from marker.frozen import frozen
 from marker.kinds.written.change import bind, inherit
 from marker.kinds.written.denial import deny
 from marker.kinds.written.lexicon import Meaning, Stems
@@ -20,7 +21,7 @@ _NO_NOUN = frozenset(("to", "when", "with", "for", "at", "and", "if", "because",
 _DENIALS = {"adverbs": Role.ADVERB, "articles": Role.ARTICLE, "predicates": Role.PREDICATE}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Stemmed:
     word: Word
     stem: str

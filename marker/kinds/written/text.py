@@ -5,8 +5,9 @@ Nothing is interpreted here beyond typing habits: isn^t, isn"t and isnt are "is 
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum, auto
+
+from marker.frozen import frozen
 
 MOST_LINES = 60
 LONGEST_LINE = 2_000
@@ -21,7 +22,7 @@ class Sort(Enum):
     COMMA = auto()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Word:
     """One word, number or sign. `text` is in lower case; `typed` as it stood; `at` columns from 0 in line `line` (from 1)."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
 
+from marker.frozen import frozen
 from marker.kinds.written.claims.entail import agree, opposed, rival
 from marker.kinds.written.claims.model import Claim, Claims
 from marker.kinds.written.claims.thesaurus import thesaurus
@@ -22,7 +22,7 @@ _WHOLE = 0.99
 _PART = 0.65
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Met:
     """How far one wording is said: `share` 0 to 1, by these claims; `words` of the wording that were found, `missing` those that were not.
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from marker.frozen import frozen
 from marker.kinds.written.claims.thesaurus import Entry, Sense, root, thesaurus
 from marker.kinds.written.claims.units import UNITS, without_units
 from marker.kinds.written.lexicon import lexicon
@@ -17,7 +18,7 @@ _ARTICLES = frozenset(("the", "a", "an", "its", "their", "this", "that", "these"
 _SOUNDS = (("ph", "f"), ("igh", "i"), ("ck", "k"), ("kn", "n"), ("wr", "r"), ("sh", "t"), ("c", "k"))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Token:
     """One word or phrase. `kind` as in the thesaurus, or "article", "and", "comma", "stop", "number", "sign", "letters", "light", "word".
 
@@ -54,7 +55,7 @@ class Speech:
     terms: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Stemmed:
     word: Word
     stem: str
