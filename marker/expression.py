@@ -67,7 +67,7 @@ class Kept(Hashed):
     """Room for what is worked out of a tree but once (see `kept_on_tree`). These are no fields either."""
 
     __slots__ = (
-        "_choice", "_comes_to", "_converted", "_function", "_letters", "_number",
+        "_by_itself", "_choice", "_comes_to", "_converted", "_function", "_letters", "_number",
         "_percent", "_plain", "_right_angles", "_templates", "_typed", "_united",
     )  # fmt: skip
 

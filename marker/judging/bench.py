@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from marker.expression import Expr, Symbol, symbols
 from marker.judging.desk import Desk
-from marker.judging.lifting import Lifted, Lifter
+from marker.judging.lifting import Lifted, Lifter, lifter_of
 from marker.judging.model import Evidence, Kind, Slip, TypedValue
 from marker.judging.origins import OwnNumber
-from marker.judging.sources import Sources
 from marker.physics.system import Equation
 from marker.reading.model import Reading, Statement
 
@@ -40,8 +39,7 @@ class Bench:
     subject: Expr | None = None
     former: Expr | None = None
     lifter: Lifter | None = None
-    lifted: dict[object, Lifted | None] = field(default_factory=dict)
-    told: dict[object, tuple[Expr | None, Lifted]] = field(default_factory=dict)
+    knows: tuple[int, int] = (0, 0)
 
     def _add(self, kind: Kind, i: int, **fields: object) -> Evidence:
         at = self.reading.sides[i].at if i < len(self.reading.sides) else None
@@ -74,11 +72,10 @@ class Bench:
         return next((s.name for s in equation if isinstance(s, Symbol)), "")
 
     def _lifter_now(self) -> Lifter:
-        """Where numbers may come from, the own values found so far among it; one for the whole chain, as own values are only added."""
-        if self.lifter is None:
-            part = self.desk.part
-            sources = Sources(part, self.desk.own, self.desk.foreign, self.desk.pieces)
-            self.lifter = Lifter(sources, part.system.points(part.system.everything) or ())
+        """Where numbers may come from, the own values found so far among it. Own values and pieces are only added to."""
+        desk, knows = self.desk, (len(self.desk.own), len(self.desk.pieces))
+        if self.lifter is None or self.knows != knows:
+            self.lifter, self.knows = lifter_of(desk.part, tuple(desk.own), desk.foreign, tuple(desk.pieces)), knows
         return self.lifter
 
     def _bare(self, sides: Sequence[Expr], indexes: Sequence[int], head: str = "") -> None:

@@ -81,8 +81,9 @@ def _half(number: Number) -> float:
     return number.half * 10.0 ** max(0, most - max(least, 2))
 
 
+@hashed_once
 @frozen
-class Template:
+class Template(Hashed):
     """An expression whose numbers are replaced by the letters "#0", "#1", … `unit` is a unit written after the whole."""
 
     tree: Expr

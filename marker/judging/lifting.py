@@ -10,6 +10,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from marker.expression import Expr, Product, Quotient, Sum, Symbol, put, symbols
 from marker.frozen import frozen
@@ -17,9 +18,10 @@ from marker.judging.given import as_typed
 from marker.judging.leaves import MOST_LEAVES, Leaf, Template
 from marker.judging.model import Slip
 from marker.judging.origins import OwnNumber, Source, by_cost
-from marker.judging.sources import Sources
+from marker.judging.sources import MOST_KNOWN, Foreign, Sources, sources_of
 from marker.physics.evaluate import Unknown, compiled, value_at
 from marker.physics.system import TOLERANCE, Point
+from marker.scheme.compiled import CompiledCalculation
 
 MOST_TRIALS = 400
 MOST_TWICE = 4  # numbers of a statement that are traced as if each were worked out in the head
@@ -48,11 +50,19 @@ Accept = Callable[[Sequence[Sequence[float]]], str | None]
 
 
 class Lifter:
-    """Tries assignments of sources to numbers against a test at the probes, cheapest first."""
+    """Tries assignments of sources to numbers against a test at the probes, cheapest first.
+
+    traced, told, explained  what was asked of one who knows just this much, with the answers
+    """
+
+    __slots__ = ("explained", "points", "sources", "told", "traced")
 
     def __init__(self, sources: Sources, points: Sequence[Point]) -> None:
         self.sources = sources
         self.points = points
+        self.traced: dict[object, Lifted | None] = {}
+        self.told: dict[object, tuple[Expr | None, Lifted]] = {}
+        self.explained: dict[tuple[Template, ...], Lifted] = {}
 
     def lift(self, sides: Sequence[Template], accept: Accept, line: int, faults: bool) -> Lifted | None:
         """The cheapest tracing for which `accept` (values of each side at each probe) names a target.
@@ -84,6 +94,12 @@ class Lifter:
 
     def explain(self, sides: Sequence[Template]) -> Lifted:
         """The cheapest plain tracing, whether or not it makes anything true."""
+        asked = tuple(sides)
+        if asked not in self.explained:
+            self.explained[asked] = self._explained(asked)
+        return self.explained[asked]
+
+    def _explained(self, sides: Sequence[Template]) -> Lifted:
         leaves = [leaf for side in sides for leaf in side.leaves]
         chosen = [(self.sources.plain(leaf) or self.sources.composite(leaf) or [unexplained(leaf)])[0] for leaf in leaves]
         lifted = _lifted(sides, leaves, chosen, "")
@@ -140,6 +156,12 @@ class Lifter:
             if target is not None:
                 return _lifted(sides, leaves, chosen, target)
         return None
+
+
+@lru_cache(maxsize=MOST_KNOWN)
+def lifter_of(part: CompiledCalculation, own: tuple[OwnNumber, ...], foreign: Foreign, pieces: tuple[OwnNumber, ...]) -> Lifter:
+    """One for all readings and responses that know the same: half of what they ask has been asked before."""
+    return Lifter(sources_of(part, own, foreign, pieces), part.system.points(part.system.everything) or ())
 
 
 def _first(

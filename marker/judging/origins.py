@@ -6,13 +6,14 @@ import math
 from functools import lru_cache
 from operator import attrgetter
 
-from marker.expression import Expr, Number, Symbol
+from marker.expression import Expr, Hashed, Number, Symbol, hashed_once
 from marker.frozen import frozen
 from marker.judging.model import Slip
 
 
+@hashed_once
 @frozen
-class OwnNumber:
+class OwnNumber(Hashed):
     """A value the candidate found: of a quantity, or of an expression in symbols (`stands_for`).
 
     slips    faults on the way to it;  line  where (0 when carried from another part)

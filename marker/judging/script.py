@@ -13,7 +13,8 @@ from marker.judging.letters import Letters, Pair
 from marker.judging.matching import match_letters
 from marker.judging.model import JudgedLine, JudgedScript
 from marker.judging.origins import OwnNumber, letter
-from marker.judging.sources import Sources
+from marker.judging.physics_of import physics_of
+from marker.judging.sources import sources_of
 from marker.judging.statements import judge_in_order, pairs_of
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
@@ -22,6 +23,8 @@ from marker.reading.model import Line, Reading, Statement
 from marker.reading.writing import write_mathml, write_reading
 from marker.results import OwnValue
 from marker.scheme.compiled import CompiledCalculation
+
+MOST_REMEMBERED = 5_000
 
 Change = Callable[[tuple[Line, ...]], tuple[Line, ...]]
 
@@ -34,11 +37,23 @@ def as_read(lines: tuple[Line, ...]) -> tuple[Line, ...]:
 def judge_script(
     part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue], change: Change = as_read
 ) -> JudgedScript:
-    """All evidence of a response, in order. Pure: equal lines give equal evidence.
+    """All evidence of a response, in order. Pure: equal lines give equal evidence, for all parts of the same physics.
 
     carried  the candidate's own answers of earlier parts, under "part.symbol".
     change   what a kind does to the lines read, where it judges some of their working itself
     """
+    if change is as_read:
+        return _remembered(physics_of(part), tuple(typed), tuple(carried.items()))
+    return _judged(physics_of(part), typed, carried, change)
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _remembered(part: CompiledCalculation, typed: tuple[str, ...], carried: tuple[tuple[str, OwnValue], ...]) -> JudgedScript:
+    """Judged as read. A class is marked again and again while the rulings, points and tolerances of its scheme are put right."""
+    return _judged(part, typed, dict(carried), as_read)
+
+
+def _judged(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue], change: Change) -> JudgedScript:
     lines = change(read_lines(typed, told_apart(part.table, typed)))
     own, foreign = _carried(part, carried), _foreign(part, carried)
     statements = [_of_use(part, line, s) for line in lines for s in line.statements]
@@ -48,7 +63,7 @@ def judge_script(
     def start(heard: frozenset[int]) -> Desk:
         pairs = tuple(pairs_of(part, statements, heard))
         if pairs not in settled:
-            settled[pairs] = match_letters(part, pairs, Sources(part, own))
+            settled[pairs] = match_letters(part, pairs, sources_of(part, tuple(own), (), ()))
         return first_desk(part, settled[pairs], tuple(own), foreign)
 
     found = judge_in_order(statements, start)

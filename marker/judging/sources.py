@@ -23,7 +23,10 @@ FOUND_FIGURES = 3  # that the value of a quantity found in the head must have to
 MOST_UNITS = 6  # own values looked through for the unit a candidate works in
 ROUNDING_SLACK = 0.004
 MOST_PIECES = 12
+MOST_KNOWN = 4_000
 OF_OWN = (2.0, 0.5, 4 / math.pi, 1 / math.pi, math.pi)  # what an own value is multiplied by in the head: d² = 4A/π
+
+Foreign = tuple[tuple[float, Dimensions | None], ...]
 
 
 @dataclass(slots=True)
@@ -35,18 +38,17 @@ class Sources:
     """
 
     part: CompiledCalculation
-    own: list[OwnNumber] = field(default_factory=list)
-    foreign: tuple[tuple[float, Dimensions | None], ...] = ()
-    pieces: Sequence[OwnNumber] = ()
-    _plain: dict[tuple[Leaf, int, int], list[Source]] = field(default_factory=dict, repr=False)
+    own: tuple[OwnNumber, ...] = ()
+    foreign: Foreign = ()
+    pieces: tuple[OwnNumber, ...] = ()
+    _plain: dict[Leaf, list[Source]] = field(default_factory=dict, repr=False)
 
     def plain(self, leaf: Leaf) -> list[Source]:
         """Explanations without a fault, cheapest first."""
-        key = (leaf, len(self.own), len(self.pieces))
-        held = self._plain.get(key)
+        held = self._plain.get(leaf)
         if held is None:
             found = [*self._own(leaf), *self._data_in_own_units(leaf), *self._pieces(leaf)]
-            held = self._plain[key] = _ranked(self.part, leaf, found) if found else _of_the_part(self.part, leaf)
+            held = self._plain[leaf] = _ranked(self.part, leaf, found) if found else _of_the_part(self.part, leaf)
         return held
 
     def composite(self, leaf: Leaf) -> list[Source]:
@@ -175,6 +177,12 @@ class Sources:
                     slips, right = tuple(dict.fromkeys((*a.slips, *b.slips))), a.right and b.right
                     made = OwnNumber(stands_for=tree, si=si, raw=raw, half=leaf.number.half, line=b.line, slips=slips, right=right)
                     yield Source(cost=1.3, stands_for=tree, own=made)
+
+
+@lru_cache(maxsize=MOST_KNOWN)
+def sources_of(part: CompiledCalculation, own: tuple[OwnNumber, ...], foreign: Foreign, pieces: tuple[OwnNumber, ...]) -> Sources:
+    """The same for all readings and responses that know the same."""
+    return Sources(part, own, foreign, pieces)
 
 
 @lru_cache(maxsize=20_000)

@@ -9,10 +9,9 @@ from marker.expression import Expr, Number, Quotient, Sum, Symbol, Unit, put, sy
 from marker.judging.bench import Bench
 from marker.judging.given import is_other_g
 from marker.judging.leaves import is_numeric, is_value, template, value_parts
-from marker.judging.lifting import Lifted, Lifter, near
+from marker.judging.lifting import Lifted, Lifter, lifter_of, near
 from marker.judging.origins import constant
 from marker.judging.sought import data_offsets, data_scales, targets
-from marker.judging.sources import Sources
 from marker.physics.evaluate import same_dimensions, value_at
 from marker.physics.system import Equation
 
@@ -26,14 +25,15 @@ class Tracing(Bench):
         """Both sides with their numbers traced, where that makes a consequence of the relationships; None where nothing does.
 
         factors  by which the sides may differ;  printed  open letters may be in the units of the data. Asked again of the same
-        equation before another own value is found, the answer is the one given before.
+        equation by one who knows the same, here or in another response, the answer is the one given before.
         """
-        key = (equation, plain_only, tuple(factors), printed, len(self.desk.own))
-        if key not in self.lifted:
-            self.lifted[key] = self._lift_anew(equation, plain_only, factors, printed)
-        return self.lifted[key]
+        lifter = self._lifter_now()
+        key = (equation, plain_only, tuple(factors), printed, 0 if plain_only else self.statement.line)
+        if key not in lifter.traced:
+            lifter.traced[key] = self._lift_anew(lifter, equation, plain_only, factors, printed)
+        return lifter.traced[key]
 
-    def _lift_anew(self, equation: Equation, plain_only: bool, factors: Sequence[float], printed: bool) -> Lifted | None:
+    def _lift_anew(self, lifter: Lifter, equation: Equation, plain_only: bool, factors: Sequence[float], printed: bool) -> Lifted | None:
         sides = [template(equation[0]), template(equation[1], 20)]
 
         def accept(values: Sequence[Sequence[float]]) -> str | None:
@@ -42,7 +42,7 @@ class Tracing(Bench):
         def as_it_stands(values: Sequence[Sequence[float]]) -> str | None:
             return "=" if near(values[0], values[1]) else None
 
-        lifter, line, dearer = self._lifter_now(), self.statement.line, None
+        line, dearer = self.statement.line, None
         if printed or not plain_only:
             for scaled in self._in_printed_units(equation):
                 templates = [template(scaled[0]), template(scaled[1], 20)]
@@ -57,13 +57,8 @@ class Tracing(Bench):
     def _lift_from_others(self, equation: Equation, about: str, factors: Sequence[float]) -> Lifted | None:
         """The same without own values of the quantity worked out: a product under `E =` is h c, and not the E found before times λ."""
         others = [o for o in self.desk.own if about not in {o.symbol, *symbols(o.stands_for)}]
-        part, kept = self.desk.part, self.lifter
-        sources = Sources(part, others, self.desk.foreign, self.desk.pieces)
-        self.lifter = Lifter(sources, part.system.points(part.system.everything) or ())
-        try:
-            return self._lift_anew(equation, plain_only=True, factors=factors, printed=True)
-        finally:
-            self.lifter = kept
+        lifter = lifter_of(self.desk.part, tuple(others), self.desk.foreign, tuple(self.desk.pieces))
+        return self._lift_anew(lifter, equation, plain_only=True, factors=factors, printed=True)
 
     def _in_printed_units(self, equation: Equation) -> list[Equation]:
         """The equation with its open letters in the unit the data are printed in: 1/12.5 = 1/18.0 + 1/v with v in cm too."""
@@ -108,12 +103,13 @@ class Tracing(Bench):
 
     def _what_is(self, side: Expr, i: int, value: Expr | None) -> tuple[Expr | None, Lifted]:
         """The quantity, or simple function of the quantity sought, that a numeric expression stands for."""
-        key = (side, value, len(self.desk.own))
-        if key not in self.told:
-            self.told[key] = self._what_it_is(side, value)
-        return self.told[key]
+        lifter, line = self._lifter_now(), self.statement.line
+        key = (side, value, line)
+        if key not in lifter.told:
+            lifter.told[key] = self._what_it_is(lifter, side, value)
+        return lifter.told[key]
 
-    def _what_it_is(self, side: Expr, value: Expr | None) -> tuple[Expr | None, Lifted]:
+    def _what_it_is(self, lifter: Lifter, side: Expr, value: Expr | None) -> tuple[Expr | None, Lifted]:
         part = self.desk.part
         tree = template(side)
         open_to = targets(part)
@@ -125,7 +121,6 @@ class Tracing(Bench):
         def accept(values: Sequence[Sequence[float]]) -> str | None:
             return next((t.name for t in open_to if t.met_by(values[0], factors) and not (percent and t.name.startswith("1/"))), None)
 
-        lifter = self._lifter_now()
         found = lifter.lift([tree], accept, self.statement.line, faults=False)
         explained = lifter.explain([tree])
         if found is None and (explained.unexplained or value is not None):

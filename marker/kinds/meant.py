@@ -108,6 +108,7 @@ def _checks(reading: Reading) -> tuple[Grade, ...]:
     return tuple(g for a, b in pairwise(reading.sides) if (g := _check(a, b)) is not Grade.UNDECIDED)
 
 
+@lru_cache(maxsize=4096)
 def _check(left: Expr, right: Expr) -> Grade:
     if letters(left) or letters(right):
         return Grade.UNDECIDED

@@ -58,6 +58,24 @@ def evaluate(node: Expr, values: Values = EMPTY, *, radians: bool = False) -> Va
 
     Raises Unknown for a letter not in `values` (π is built in) or an operation without a real result.
     """
+    if values is EMPTY and not radians:
+        found = _by_itself(node)
+        if isinstance(found, Value):
+            return found
+        raise Unknown(found)
+    return _within_range(node, values, radians)
+
+
+@kept_on_tree("_by_itself")
+def _by_itself(node: Expr) -> Value | str:
+    """The value of a tree of numbers, or why it has none."""
+    try:
+        return _within_range(node, EMPTY, False)
+    except Unknown as why:
+        return str(why)
+
+
+def _within_range(node: Expr, values: Values, radians: bool) -> Value:
     try:
         result = _evaluate(node, values, radians)
     except (ValueError, ZeroDivisionError, OverflowError) as error:
