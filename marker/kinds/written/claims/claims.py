@@ -16,7 +16,7 @@ from marker.kinds.written.claims.context import in_context
 from marker.kinds.written.claims.denials import denials
 from marker.kinds.written.claims.model import Claim, Claims, families
 from marker.kinds.written.claims.segments import NAMING, Segment, segments
-from marker.kinds.written.claims.thesaurus import Sense
+from marker.kinds.written.claims.thesaurus import Sense, thesaurus
 from marker.kinds.written.claims.tokens import Speech, Token, tokens
 from marker.kinds.written.claims.ways import compared, comparison, levels, lost, of_named_way, way_claim
 
@@ -100,6 +100,7 @@ def _base(row: Sequence[Token], before: _Before) -> Claim:
         kind="is",
         words=frozenset(families(row)),
         echo=frozenset(s for t in row if t.kind == "act" for s, sign in t.senses if sign == t.senses[0][1]),
+        being=_being(row),
         denies=any(t.kind in ("not", "no") for t in row),
         carried=frozenset() if named and not any(t.kind == "pronoun" for t in row) else before.words,
         carried_heads=before.heads,
@@ -107,6 +108,12 @@ def _base(row: Sequence[Token], before: _Before) -> Claim:
         headless=not named,
         tokens=tuple(row),
     )
+
+
+def _being(row: Sequence[Token]) -> str:
+    """ "Stays in the trough" is not "is in the trough", nor "becomes polarised" "is polarised"."""
+    words = [t.typed.lower() for t in row if t.kind == "be"]
+    return next((name for name, forms in thesaurus().being.items() if any(w in forms for w in words)), "")
 
 
 def _ways(base: Claim, row: Sequence[Token], denied: set[int]) -> list[Claim]:

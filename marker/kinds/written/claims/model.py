@@ -18,6 +18,7 @@ class Claim:
     way     of a way or a comparison;  senses  of an act, with signs as said;  sign  -1 when a bare statement denies its words
     named   the quantity a word like "faster" names itself
     heads   what a way is about: one of these;  words  all families named in the segment;  left, right  of a comparison
+    being   "become" or "stay", where it is said to come to be or to go on being so
     echo    what the actions named in the segment say besides: what leaves is emitted, and passes
     carried words of the segment before, for what is left out or said as it, they, this
     """
@@ -40,6 +41,7 @@ class Claim:
     named: frozenset[str] = frozenset()
     subject: frozenset[str] = frozenset()
     headless: bool = False
+    being: str = ""
     echo: frozenset[str] = frozenset()
     segment: int = 0
     tokens: tuple[Token, ...] = field(default=(), compare=False)

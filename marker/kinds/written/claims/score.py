@@ -140,6 +140,8 @@ def _nearest(wanted: Wanted, said: Claims) -> tuple[float, Claim | None, frozens
 def _said(wanted: Wanted, claim: Claim, said: Claims) -> tuple[float, frozenset[str]]:
     """How far one claim says a wanted one, and the words it says it with."""
     want = wanted.claim
+    if not wanted.earning and want.being and want.kind in ("is", "act") and claim.being != want.being:
+        return 0.0, frozenset()
     if want.kind == "is":
         return _mere(wanted, claim)
     if want.kind == "compare":

@@ -20,6 +20,7 @@ def speech(texts: Iterable[str], terms: Mapping[str, Iterable[str]]) -> Speech:
     used = {root(w.text) for w in typed}
     right = general.stems | known.common | known.function | {root(f) for f in known.function} | used | {s for p in own for s in p}
     spelt = general.stems | {s for p in own for s in p} | {u for u in used if u not in known.function}
+    own = _apart(used) | own
     return Speech(
         own=_by_first(own),
         letters={**general.letters, **letters},
@@ -27,6 +28,15 @@ def speech(texts: Iterable[str], terms: Mapping[str, Iterable[str]]) -> Speech:
         right=frozenset(right),
         terms=tuple(sorted(t for t in spelt if len(t) >= _SHORTEST and t.isalpha())),
     )
+
+
+def _apart(used: set[str]) -> dict[Phrase, Entry]:
+    """Words told apart because the part uses both: velocity, where it speaks of the speed too."""
+    found: dict[Phrase, Entry] = {}
+    for name, (*words, beside) in thesaurus().apart.items():
+        if {root(words[0]), root(beside)} <= used:
+            found.update({spoken(w): Entry(kind="thing", senses=((name, 1),)) for w in words})
+    return found
 
 
 def _own(terms: Mapping[str, Iterable[str]]) -> tuple[dict[Phrase, Entry], dict[str, tuple[str, ...]]]:

@@ -40,6 +40,7 @@ class Entry:
 class Thesaurus:
     """phrases  first stem -> phrases that begin with it, longest first;  stems  every word of it
 
+    being  forms of be that say that something comes to be, or goes on being;  apart  families of their own where a part speaks of both
     letters, groups  what a letter or a run of letters stands for;  light, weak, head_light  words that say little (stems)
     """
 
@@ -54,6 +55,8 @@ class Thesaurus:
     counting: frozenset[str]
     of_subject: frozenset[str]
     keeping_from: frozenset[str]
+    being: Mapping[str, frozenset[str]]
+    apart: Mapping[str, tuple[str, ...]]
     kin: Mapping[str, frozenset[str]]
 
 
@@ -104,6 +107,8 @@ def thesaurus() -> Thesaurus:
         counting=_joined(data["level"]["counting"]),
         of_subject=_joined(data["level"]["of_subject"]),
         keeping_from=_joined(grammar["keeping_from"]),
+        being={name: frozenset(forms) for name, forms in data["being"].items()},
+        apart={name: tuple(texts) for name, texts in data["apart"].items()},
         kin=_kin(data["kin"]["groups"]),
     )
 
