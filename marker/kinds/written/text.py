@@ -57,6 +57,7 @@ _LATEX = {
 }  # fmt: skip
 _SIGNS = {"−": "-", "–": "-", "—": "-", "*": "×", "·": "×", "∙": "×", "⋅": "×", "&": "and", "÷": "/", "∵": "because", "∴": "therefore",
           "↑": "increases", "↓": "decreases"}  # fmt: skip
+_SMALL = str.maketrans("ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓ₀₁₂₃₄₅₆₇₈₉", "aehijklmnoprstuvx0123456789")
 _NUMBERS = {w: str(n) for n, w in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], 1)}
 _NOT_RUN_TOGETHER = frozenset(
     [
@@ -87,7 +88,7 @@ def words(lines: Sequence[str]) -> tuple[Word, ...]:
     """All words of a response in order. A line end is a STOP. Overlong responses are cut at fixed limits."""
     found: list[Word] = []
     for number, line in enumerate(lines[:MOST_LINES], 1):
-        for match in _TOKEN.finditer(line[:LONGEST_LINE]):
+        for match in _TOKEN.finditer(line[:LONGEST_LINE].translate(_SMALL)):
             found.extend(_read(match, number))
             if len(found) > MOST_WORDS:
                 return tuple(found)

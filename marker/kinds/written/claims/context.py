@@ -87,6 +87,54 @@ def _quantity(row: Row, n: int) -> Token | None:
     return replace(row[n], kind="thing", senses=(("change", 1),), way="", forms=frozenset())
 
 
+def _as_much_as(row: Row, n: int) -> Token | None:
+    """ "Weighs as much as the boat", "has the same weight as the boat": a comparison of two things, told by its second "as"."""
+    first = _first_of_as(row, n)
+    return None if first is None else replace(row[n], kind="compare", way="equal", text="as much as")
+
+
+def _first_of_as(row: Row, n: int) -> int | None:
+    """Where the comparison begins that ends with this "as"; None when it is no comparison."""
+    if _typed(row, n) != "as" or _after(row, n) not in (*_NAMES, "article", "number", "letters", "pronoun"):
+        return None
+    for k in range(n - 1, max(-1, n - 6), -1):
+        if row[k].kind in ("stop", "comma", "be", "join", "and"):
+            return None
+        if _typed(row, k) in ("as", "same"):
+            degree = _typed(row, k) == "same" or (k + 1 < n and row[k + 1].kind == "way")
+            multiplied = k > 0 and row[k - 1].way in ("twice", "half")
+            return k if degree and not multiplied else None
+    return None
+
+
+def _degree_of_as(row: Row, n: int) -> Token | None:
+    """The words of degree in such a comparison say nothing by themselves."""
+    if row[n].kind not in ("way", "condition") or row[n].way not in ("", "up", "down", "steady"):
+        return None
+    for k in range(n + 1, min(len(row), n + 6)):
+        first = _first_of_as(row, k)
+        if first is not None and first <= n:
+            return replace(row[n], kind="light", way="", senses=(), forms=frozenset())
+    return None
+
+
+def _has_left(row: Row, n: int) -> Token | None:
+    """ "Has left the trough": gone from it, not the side."""
+    if _typed(row, n) != "left" or not (_before(row, n) == "be" and row[n - 1].typed.lower() in ("has", "have", "had")):
+        return None
+    return replace(row[n], kind="act", senses=(("pass", 1), ("emit", 1)))
+
+
+def _goes_out(row: Row, n: int) -> Token | None:
+    """ "Goes out of the tank", "the air that went out": it leaves. A lamp that goes out is off."""
+    if ("shine", -1) not in row[n].senses or not row[n].text.endswith(" out"):
+        return None
+    near = [t for t in row[max(0, n - 4) : n] if t.kind in _NAMES]
+    through = _after(row, n) == "preposition" or any(t.concept in ("liquid", "gas", "particle", "steam") for t in near)
+    return replace(row[n], senses=(("pass", 1), ("emit", 1))) if through else None
+
+
 _RULES: tuple[Callable[[Row, int], Token | None], ...] = (
-    _left_behind, _up_or_down, _average, _on_or_off, _than, _container, _quantity,
+    _left_behind, _up_or_down, _average, _on_or_off, _than, _container, _quantity, _as_much_as, _degree_of_as,
+    _has_left, _goes_out,
 )  # fmt: skip

@@ -43,7 +43,7 @@ def _own(terms: Mapping[str, Iterable[str]]) -> tuple[dict[Phrase, Entry], dict[
     table: dict[Phrase, Entry] = {}
     letters: dict[str, tuple[str, ...]] = {}
     for name, others in terms.items():
-        entry = Entry(kind="thing", senses=((_family(spoken(name)), 1),))
+        entry = _entry(spoken(name))
         for text in (name, *others):
             if len(text) == 1:
                 letters[text] = (entry.senses[0][0],)
@@ -52,11 +52,11 @@ def _own(terms: Mapping[str, Iterable[str]]) -> tuple[dict[Phrase, Entry], dict[
     return table, letters
 
 
-def _family(phrase: Phrase) -> str:
-    """The family a term belongs to, itself when it has none."""
+def _entry(phrase: Phrase) -> Entry:
+    """What a term is: a thing or an action of the family it belongs to, a thing of its own when it has none."""
     found = dict(thesaurus().phrases.get(phrase[0], ())) if phrase else {}
     entry = found.get(phrase)
-    return entry.senses[0][0] if entry is not None and entry.kind == "thing" else "_".join(phrase)
+    return entry if entry is not None and entry.kind in ("thing", "act") else Entry(kind="thing", senses=(("_".join(phrase), 1),))
 
 
 def _families(used: set[str], own: Mapping[Phrase, Entry]) -> frozenset[str]:

@@ -16,7 +16,7 @@ def comparison(base: Claim, row: Sequence[Token], n: int, denied: bool) -> Claim
     left, right = frozenset(families(row[:n])) or base.carried, frozenset(families(row[n + 1 :]))
     way = row[n].way or "equal"
     if denied:
-        way = {"less": "more", "more": "less", "equal": "unequal"}[way]
+        way = "less" if row[n].text == "as much as" else {"less": "more", "more": "less", "equal": "unequal"}[way]
     return replace(base, kind="compare", way=way, left=left, right=right)
 
 
@@ -46,6 +46,8 @@ def way_claim(base: Claim, row: Sequence[Token], n: int, denied: bool) -> Claim:
     base = replace(base, words=base.words | counted)
     right = right_names(row, n)
     left = left_names(row, n)
+    if left and "verb" in token.forms and n + 1 < len(row) and row[n + 1].kind == "named way":
+        right = []
     if right and takes_right(row, n, left):
         heads = right
     elif n + 1 < len(row) and row[n + 1].text == "of" and "adjective" in token.forms:
@@ -79,6 +81,8 @@ def of_named_way(row: Sequence[Token], n: int) -> bool:
 def _named_way(base: Claim, row: Sequence[Token], n: int, way: str) -> Claim:
     """ "Faster", "heats up", or with its own word of degree "heats up less"."""
     quantity = row[n].senses[0][0]
+    if quantity == "speed" and n and row[n - 1].kind == "way" and "verb" in row[n - 1].forms and (changed := left_names(row, n - 1)):
+        return replace(base, kind="way", way=way, heads=frozenset(changed), words=base.words - {"speed"} | {"rate"})
     heads = {quantity, *verb_before(row, n)}
     if n + 1 < len(row) and of_named_way(row, n + 1):
         way, heads = row[n + 1].way, heads | ({"heat"} if quantity == "temperature" else set())
