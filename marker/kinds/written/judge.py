@@ -23,6 +23,7 @@ from marker.kinds.written.match import nearest
 from marker.kinds.written.model import Prose
 from marker.kinds.written.part import Idea, WrittenPart
 from marker.kinds.written.prose import read
+from marker.kinds.written.second_opinion import reconsidered
 from marker.results import Outcome
 
 _HEARD = frozenset(("not enough", "contradicted"))
@@ -31,7 +32,12 @@ _LIKELY = 0.7
 
 
 def judge_all(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
-    """The findings on all ideas. What says one idea is not held to be meant for another, nor against it."""
+    """The findings on all ideas, with a second opinion on what the wordings leave open."""
+    return reconsidered(by_wordings(prose, part), prose, part)
+
+
+def by_wordings(prose: Prose, part: WrittenPart) -> tuple[Finding, ...]:
+    """The findings on all ideas by the scheme's wordings. What says one idea is not held to be meant for another, nor against it."""
     first = [judge(i, prose, part) for i in part.ideas]
     taken = [_taken(f, prose, part) for f in first]
     made = []

@@ -33,9 +33,9 @@ def speech(texts: Iterable[str], terms: Mapping[str, Iterable[str]]) -> Speech:
 def _apart(used: set[str]) -> dict[Phrase, Entry]:
     """Words told apart because the part uses both: velocity, where it speaks of the speed too."""
     found: dict[Phrase, Entry] = {}
-    for name, (*words, beside) in thesaurus().apart.items():
-        if {root(words[0]), root(beside)} <= used:
-            found.update({spoken(w): Entry(kind="thing", senses=((name, 1),)) for w in words})
+    for name, (*own, beside) in thesaurus().apart.items():
+        if {root(own[0]), root(beside)} <= used:
+            found.update({spoken(w): Entry(kind="thing", senses=((name, 1),)) for w in own})
     return found
 
 

@@ -159,6 +159,11 @@ def _listed(samples: Iterable[Sample], said: Claims) -> Met | None:
     return found if found is not None and found.share >= _LISTED else None
 
 
+def said_whole(samples: Iterable[Sample], said: Claims) -> bool:
+    """Whether one of a list of wordings is said whole."""
+    return _listed(samples, said) is not None
+
+
 def _outweighed(found: Met, other: Met | None) -> bool:
     """True when a listed wording takes the place of what earns the idea: the same words say it, and say as much of it."""
     if other is None or not _places(other.by) & _places(found.by):
