@@ -21,6 +21,8 @@ from marker.resources import rubrics
 from marker.results import Outcome
 
 _OPEN = frozenset(("unsure", "doubtful"))
+_TURNED = 0.65
+"""From this probability on a proposal is turned."""
 _WEAK = 0.8
 """What is this like a wording listed as not enough is not more than that."""
 
@@ -82,7 +84,12 @@ def _settled(finding: Finding, idea: Idea, prose: Prose, part: WrittenPart, like
         return earned("said", f"{place(lines)} “{words}” says in other words: {idea.states}.", lines, words, likely)
     if likely <= rule.not_earned and not hedged:
         return replace(not_earned("not said", f"Not stated: {idea.states}.", likely=likely), contradiction=finding.contradiction)
-    return replace(finding, earned=finding.earned if hedged else likely >= 0.5, likelihood=likely)
+    return replace(finding, earned=finding.earned if hedged else _proposed(finding, likely), likelihood=likely)
+
+
+def _proposed(finding: Finding, likely: float) -> bool:
+    """What is proposed to the person who decides: as the wordings have it, unless the second opinion is plainly another."""
+    return likely >= (1 - _TURNED if finding.earned else _TURNED)
 
 
 def _words(idea: Idea, prose: Prose, part: WrittenPart) -> tuple[str, tuple[int, ...]]:

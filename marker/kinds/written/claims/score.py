@@ -18,6 +18,8 @@ _CARRIED = 0.9
 _THERE = 0.9
 _COMING_TO_BE = frozenset((("induce", 1), ("form", 1), ("flow", 1)))
 """Actions that only bring about what is named: "so there is an e.m.f." says that one is induced."""
+_MOVING = frozenset(("move", "take"))
+"""Actions that "speeds up" and "slows down" say by themselves."""
 _WHOLE = 0.99
 _PART = 0.65
 
@@ -174,6 +176,8 @@ def about(claim: Claim, want: Claim, given: frozenset[str]) -> bool:
 def _same_doing(claim: Claim, want: Claim) -> bool:
     """Of words that name a quantity and its way the action counts too: "cut faster" is not "spins faster"."""
     own, other = want.heads - want.named, claim.heads - claim.named
+    if not other and own <= _MOVING:
+        return True
     return not own or bool(own & (other | (claim.words if not other else frozenset())))
 
 
