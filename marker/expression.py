@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from functools import wraps
 from operator import attrgetter, is_
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from marker.frozen import frozen
 
@@ -186,22 +186,22 @@ class PlusMinus(Expr):
     uncertainty: Expr
 
 
+_CHILDREN: Mapping[type[Expr], Callable[[Any], tuple[Expr, ...]]] = {
+    Sum: attrgetter("terms"),
+    Product: attrgetter("factors"),
+    Quotient: attrgetter("over", "under"),
+    Power: attrgetter("base", "exponent"),
+    Negative: lambda node: (node.inner,),
+    Root: lambda node: (node.inner,),
+    Call: lambda node: (node.inner,),
+    PlusMinus: attrgetter("value", "uncertainty"),
+}
+
+
 def children(node: Expr) -> tuple[Expr, ...]:
     """The parts of a node in the order written."""
-    match node:
-        case Sum(terms=t):
-            return t
-        case Product(factors=f):
-            return f
-        case Quotient(over=a, under=b):
-            return (a, b)
-        case Power(base=a, exponent=b):
-            return (a, b)
-        case Negative(inner=a) | Root(inner=a) | Call(inner=a):
-            return (a,)
-        case PlusMinus(value=a, uncertainty=b):
-            return (a, b)
-    return ()
+    of_kind = _CHILDREN.get(type(node))
+    return () if of_kind is None else of_kind(node)
 
 
 def walk(node: Expr) -> Iterator[Expr]:

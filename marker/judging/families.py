@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from itertools import combinations
 
 from marker.expression import Expr, Symbol, put, symbols
@@ -14,6 +15,7 @@ from marker.scheme.compiled import CompiledCalculation
 _INDEX = re.compile(r"^(.+?)_?(\d+|[₀-₉]+)$")
 
 
+@lru_cache(maxsize=4_000)
 def stem(symbol: str) -> str:
     """A symbol without its number: d of d_1; the symbol itself when it has none."""
     found = _INDEX.match(symbol)

@@ -181,11 +181,8 @@ def _texts(reading: Reading, typed: str, at: int) -> tuple[str, ...]:
     """The typed text of each side, as far as its place is known; else the side written out. `at` is the column `typed` begins at."""
     out = []
     for side in reading.sides:
-        plain = write_plain(side)
-        if side.at is not None:
-            start, end = side.at[0] - at, side.at[1] - at
-            plain = _whole(typed, max(0, start), max(0, end)) or plain
-        out.append(plain)
+        here = "" if side.at is None else _whole(typed, max(0, side.at[0] - at), max(0, side.at[1] - at))
+        out.append(here or write_plain(side))
     return tuple(out)
 
 

@@ -22,7 +22,7 @@ def with_either_sign(reading: Reading) -> Iterator[Reading]:
 
 @kept_on_tree("_choice")
 def _has_choice(side: Expr) -> bool:
-    return any(_is_choice(node) for node in walk(side))
+    return any([_is_choice(node) for node in walk(side) if isinstance(node, PlusMinus)])
 
 
 def _is_choice(node: Expr) -> bool:

@@ -185,11 +185,12 @@ def _combined(shape: _Shape) -> list[Reading]:
 
 def _of_one_habit(shape: _Shape) -> list[Ranked]:
     """The statement read with each habit throughout. A habit is one decision: it costs what it costs where it costs most."""
-    texts = tuple(shape.clean.text[a:b] for a, b in shape.spans)
-    plain = [_first(shape, span) for span in shape.spans]
+    texts = tuple([shape.clean.text[a:b] for a, b in shape.spans])
+    ways = _ways_of_habits(shape, texts)
+    plain = [_first(shape, span) for span in shape.spans] if ways else []
     found: dict[tuple[Expr, ...], Ranked] = {}
-    for habit in habits(texts):
-        sides = [_with_habit(shape, span, first, habit) for span, first in zip(shape.spans, plain, strict=True)]
+    for way in ways:
+        sides = [_with_habit(shape, span, first, habit) for span, first, habit in zip(shape.spans, plain, way, strict=True)]
         if any(side is None for side in sides):
             continue
         pairs = [(side, first) for side, first in zip(sides, plain, strict=True) if side is not None and first is not None]
@@ -202,15 +203,25 @@ def _of_one_habit(shape: _Shape) -> list[Ranked]:
     return sorted(found.values(), key=lambda c: c[0])
 
 
+def _ways_of_habits(shape: _Shape, texts: tuple[str, ...]) -> list[tuple[frozenset[str], ...]]:
+    """For each habit, what of it can change each of the sides; once where two come to the same, and none that changes nothing."""
+    worded = [_has_words(shape, span) for span in shape.spans]
+    ways = (
+        tuple([habit if words else that_matter(habit, text) for text, words in zip(texts, worded, strict=True)]) for habit in habits(texts)
+    )
+    return [way for way in dict.fromkeys(ways) if any(way)]
+
+
 def _with_habit(shape: _Shape, span: tuple[int, int], first: SideReading | None, habit: frozenset[str]) -> SideReading | None:
     """One side with a habit throughout; its first reading where the habit has no place in it, or leaves it unreadable."""
     clean = shape.clean
+    if not habit:
+        return first
     if _has_words(shape, span):
         worded = habitual_with_words(clean.text, span, shape.setting, clean.starts, clean.ends, shape.segment.overrides, habit)
         return worded or first
     text = clean.text[span[0] : span[1]]
-    mattering = that_matter(habit, text)
-    found = habitual(text, _setting(shape, span, text), mattering) if mattering else None
+    found = habitual(text, _setting(shape, span, text), habit)
     return first if found is None else _put(shape, span[0], found)
 
 

@@ -35,6 +35,8 @@ _TEN = re.compile(r"^10\s?\^?\s?\(?\s*([+-]?\s?\d+)\s*\)?$")
 def _number_parts(number: Number) -> tuple[str, str]:
     """Digits and the power of ten, "" when there is none."""
     text = number.text.strip()
+    if text.isascii() and "10" not in text and text.replace(".", "", 1).isdigit():
+        return _digits(text), ""
     if number.half == 0.0:
         ten = _TEN.match(text)
         if ten is not None and number.value not in (10.0,) and _comes_to("1", ten.group(1), number.value):
