@@ -255,8 +255,9 @@ class Chain(Heads):
             return False
         lifted = self._lift((head, side), plain_only=True, printed=True)
         part = self.desk.part
-        only_data = lifted is not None and symbols(lifted.trees[1]) <= part.data.keys()
-        if lifted is None or not only_data or not part.system.support((lifted.trees[0], lifted.trees[1])):
+        if lifted is None or not symbols(lifted.trees[1]) <= part.data.keys():
+            return False
+        if not part.system.support((lifted.trees[0], lifted.trees[1])):
             return False
         self._note_true((head, side), lifted, i)
         self.desk.evidence[-1] = replace(self.desk.evidence[-1], kind=Kind.SUBSTITUTION)

@@ -24,6 +24,15 @@ from marker.physics.evaluate import Unknown, Value, evaluate, same_dimensions, v
 from marker.scheme.compiled import CompiledCalculation
 
 
+def _head_in_printed_units(symbol: str, typed: TypedValue, implied: Implied | None) -> Expr | None:
+    """What a bare value stands for where the data went in as they are printed: λ = 0.693/13.2 = 0.0525 of years is λ/(1 year⁻¹)."""
+    head = implied.evidence.stated[0] if implied is not None and implied.evidence.stated is not None else None
+    if head is None or typed.unit is not None or isinstance(head, Symbol) or symbols(head) != {symbol}:
+        return None
+    one, two = (value_at(head, {symbol: v}) for v in (1.0, 2.0))
+    return head if one and math.isclose(two, 2 * one) else None
+
+
 class Valuing(Noting):
     """Values: of a quantity, of a datum written again, of an expression such as v², or standing alone."""
 
@@ -113,13 +122,18 @@ class Valuing(Noting):
             return Slip(code="power-of-ten", family=family, line=line, symbol=symbol, typed=typed.text, expected=expected)
         if wrong_sum:
             return Slip(code="arithmetic", family="arithmetic", line=line, symbol=symbol, typed=typed.text, expected=expected)
-        if datum.needs_conversion and typed.raw != datum.raw and typed.unit is not None:
+        as_printed = typed.unit is not None and datum.unit is not None and typed.unit.scale == datum.unit.scale
+        if datum.needs_conversion and typed.raw != datum.raw and typed.unit is not None and not as_printed:
             return Slip(code="wrong-conversion", family="conversion", line=line, symbol=symbol, typed=typed.text, expected=expected)
         return Slip(code="copied-wrongly", family="copying", line=line, symbol=symbol, typed=typed.text, expected=expected)
 
     def _quantity(self, symbol: str, typed: TypedValue, i: int) -> None:
-        typed = self._as_difference(symbol, typed)
         implied = self.desk.implied.get(symbol)
+        typed = self._as_difference(symbol, typed)
+        scaled = _head_in_printed_units(symbol, typed, implied)
+        plain = typed
+        if scaled is not None:
+            typed = replace(typed, si=typed.raw / value_at(scaled, {symbol: 1.0}))
         if i == 0 and self.reading.opens and any(o.symbol == symbol and not nearly(typed.si, o.si, typed.half) for o in self.desk.own):
             self._add(Kind.VALUE, i, value=typed, bare=True)
             return
@@ -144,15 +158,9 @@ class Valuing(Noting):
         meant = implied.evidence.stated[1] if implied and implied.evidence.tainted and implied.evidence.stated else None
         if meant is not None:
             self.desk.own.append(own_number(meant, typed, self.statement.line))
-        own = own_number(
-            Symbol(name=symbol, known=True),
-            typed,
-            self.statement.line,
-            symbol=symbol,
-            slips=(*inherited, *slips),
-            right=right,
-        )
-        self.desk.own.append(own)
+        for stands_for in (Symbol(name=symbol, known=True), *([] if scaled is None else [scaled])):
+            own = own_number(stands_for, plain, self.statement.line, symbol=symbol, slips=(*inherited, *slips), right=right)
+            self.desk.own.append(own)
         if slips and not evidence.right:
             self.desk.wrongs += WRONG_ARITHMETIC
         if typed.unit is not None and self._other_kind(symbol, typed):

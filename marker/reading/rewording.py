@@ -35,7 +35,7 @@ _ANY = re.compile(
 )
 _SPECIES = re.compile(
     r"[\w)]\.(?:[A-Za-zα-ωΔ√(]|\s|$)|[\w]\s?\(\s?[A-Za-zΩμ°%][^()=]{0,14}\)\s?=|[A-Za-z]\([a-z]{3}|\(\s?[tx0]\s?\)\s?=|(?<![\w)}'])[\^_]|[ie]\.\s?[eg]\.|\d\s?h[a-z]*\s?\d+\s?m|\d\s?m\s?\d|\s(?:and|&)\s\d|\d\sunits?\W"
-    r"|(?:deg|°)[a-z]*\s?\d+(?:\.\d+)?\s?min|[A-Za-z]-\d\d?|\d\s?/\s?-?\d{1,3}\s?[A-Zneβ]"
+    r"|(?:deg|°)[a-z]*\s?\d+(?:\.\d+)?\s?min|\d ?/ ?[A-Za-z]{3}|\d \(?1 ?/ ?[A-Za-zΩ]|[A-Za-z]-\d\d?|\d\s?/\s?-?\d{1,3}\s?[A-Zneβ]"
 )
 # x(t) = …, f(x) = …, v(0) = …: a function of what stands in the brackets, v(0) its first value
 _OF_TIME = re.compile(r"(?:^|[;,:⇒]|\bso|\bthen)\s*((?:[A-Zabd-hj-z]|[α-ω])(?:_\{?\w{1,8}\}?)?)(\(\s?(?:t|0|(?<=[fgy]\()x)\s?\))(?=\s?=)")
@@ -63,6 +63,9 @@ _PLACE = re.compile(r"(?<![A-Za-z\d.)_}])([A-Za-zα-ω])\(([a-z]{3,12}(?:[ -][a-
 _HEADED = re.compile(r"\s*(?:Δ?[A-Za-zα-ω]\w{0,5})(\s?\(\s?([A-Za-zΩμ°%][A-Za-zΩμ°/^()·0-9 -]{0,14}?)\s?\))(?=\s?=[^;,]*\d\s*$)")
 _NO_PLACE = frozenset(("force", "speed", "velocity", "energy", "mass", "time", "distance", "current", "voltage", "work", "power"))
 _POWER = re.compile(r"(?<![A-Za-z])(?:POWER|Power|power)\(")
+_FOR_EACH = re.compile(
+    r"(?<=\d)(?:\s?/\s?(?P<word>[A-Za-z]{3,10})|\s\(?1\s?/\s?(?P<unit>[A-Za-zΩ]{1,10})\)?)(?=\s*(?:$|[;,=≈.)]))"
+)
 _WORD_2 = re.compile(r"(?<![A-Za-z\d])([A-Za-z]{4,12})([23])(?![\w.])")
 _UNIT_DUE = re.compile(r"(?:\d|\^\(-?\d{1,3}\))\s?([A-Za-z]{4,16})(?![A-Za-z_^(])(?:(?:\s+per\s+|\s?/\s?)([A-Za-z]{4,16})(?![A-Za-z_^(]))?")
 
@@ -107,7 +110,7 @@ def reworded(clean: Clean, symbols: Symbols) -> tuple[Clean, tuple[Assumption, .
     if not (_ANY.search(clean.text) or _SPECIES.search(clean.text)):
         return clean, ()
     slips = list(_unit_names(clean.text, symbols))
-    with_names = (*_squared_words(clean.text, symbols), *_places(clean.text, symbols), *_headed(clean.text, symbols))
+    with_names = (*_squared_words(clean.text, symbols), *_places(clean.text, symbols), *_headed(clean.text, symbols), *_for_each_unit(clean.text, symbols))
     changes = [*_changes(clean.text), *with_names, *slips]
     return _changed(clean, sorted(changes, key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
 
@@ -144,6 +147,15 @@ def _headed(text: str, symbols: Symbols) -> Iterator[_Change]:
     end = len(text.rstrip())
     yield (*found.span(1), ())
     yield (end, end, (" ", found.span(2)))
+
+
+def _for_each_unit(text: str, symbols: Symbols) -> Iterator[_Change]:
+    """0.056 /year, 0.056 1/year, 12 (1/s): a number for each unit, the unit alone below the line."""
+    for found in _FOR_EACH.finditer(text):
+        word = found.group("word") or found.group("unit")
+        known = symbols.known_letters(word) or singular(word.lower()) in symbols.vocabulary
+        if not known and (units.is_unit_word(word) or (found.group("unit") and units.is_unit_symbol(word))):
+            yield (*found.span(), (f" {word}^-1",))
 
 
 def _remark(clean: Clean, slip: _Change) -> Assumption:

@@ -64,6 +64,16 @@ SCHEMES = {
         combined_follows = true
         points = ["percentages", "powers", "combined", "absolute"]
         """,
+    "energy, rule followed": """
+        name = "e4"
+        marks = 4
+        quantities = { m = "(0.250 ± 0.005) kg", v = "(3.2 ± 0.1) m/s" }
+        find = "E"
+        using = "E = 1/2*m*v^2"
+        unit = "J"
+        rule_follows = true
+        points = ["percentages", "powers", "combined", "absolute"]
+        """,
     "block": """
         name = "b1"
         marks = 4
@@ -240,8 +250,12 @@ TABLE = (
     Row("energy followed", "2%, 3.1%\n2 + 3.1 = 5.1%\n5.1% of 1.28 = 0.065 J", "1011", "as the scheme says", SUM, "power-not-multiplied"),
     Row("energy in steps", "m 2%, v 3.8%\n0.1/3.2 = 3.8%\n2 + 7.6 = 9.6%\n9.6% of 1.28 = 0.12 J", "0111", "own slip, " + COMMON, SUM),
     Row("energy in steps", "m 2% v 3.1%\nv2 is 2 x 3.1 = 6.2%\ntotal 2 + 6.2 = 8.2%\n0.105 J", "1100", COMMON, ROOT, "uncertainties-added"),
-    Row("energy in steps", "2%, 6.2%\n√(2²+6.2²) = 6.5%\n6.5% of 1.28 = 0.083 J", "1101", COMMON, SUM, "uncertainties-squared"),
+    Row("energy in steps", "2%, 6.2%\n√(2²+6.2²) = 6.5%\n6.5% of 1.28 = 0.083 J", "1100", COMMON, SUM, "uncertainties-squared"),
+    Row("energy, rule followed", "2%, 6.2%\n√(2²+6.2²) = 6.5%\n6.5% of 1.28 = 0.083 J", "1101", COMMON, SUM, "uncertainties-squared"),
     Row("energy in steps", "2%, 6.2%\n√(2²+6.2²) = 6.5%\n6.5% of 1.28 = 0.83 J", "1100", COMMON, SUM, "uncertainties-squared"),
+    Row("energy in steps", "ΔE = 0.005 + 2 x 0.1 = 0.205 J", "0000", "absolute ones as they stand, " + COMMON, SUM),
+    Row("energy in steps", "0.005/0.250 = 2%\n0.1/2.3 = 4.35%, x 2 = 8.7%\n2 + 8.7 = 10.7%", "0110", "miscopied, " + COMMON, SUM),
+    Row("energy in steps", "2%, 3.1%, x 2 = 6.2%\n8.2%\nE = (1.28 ± 0.11) × 10^0 J", "1111", COMMON, SUM),
     Row("energy in steps", "2%, 6.2%\nlargest is 6.2%\n6.2% of 1.28 = 0.079 J", "1100", COMMON, SUM, "uncertainty-largest-only"),
     Row("energy in steps", "√(2²+6.25²) = 6.6 %\nΔE = 0.084 J", "1111", COMMON),
     Row("energy in steps", "m: 2%; v: 3.1%", "1000", COMMON),

@@ -310,8 +310,9 @@ def _as_they_stand(part: UncertaintyPart, value: Shown, here: Combination) -> It
     """Absolute uncertainties of different quantities combined: arithmetic only, since a bare number may be so by coincidence."""
     if part.mode is not Mode.PERCENTAGES or value.typed:
         return
-    sizes = [c.uncertainty.raw for c in part.components]
-    for rule in RULES[:2]:
+    plain = [c.uncertainty.raw for c in part.components]
+    raised = [c.uncertainty.raw * c.power for c in part.components]
+    for rule, sizes in itertools.product(RULES[:2], (plain, raised)):
         target = combine(sizes, rule)
         if close(value.raw, target, min(value.half_raw, 0.1 * target), 0.005) and not value.percent:
             yield replace(here, rule=rule, value=value.raw, absolute=True)

@@ -106,14 +106,16 @@ def _costs(e: Evidence, kind: str) -> Finding | None:
 
 def powers(e: Evidence) -> Finding:
     """Looks for the percentage of every raised quantity times its power, by itself or inside the combining; a right result implies it."""
-    left_out = _costs(e, "powers")
+    left_out, last = _costs(e, "powers"), last_combination(e)
     if left_out is not None:
         return left_out
+    if last is not None and last.absolute:
+        reason = "No percentage is multiplied by its power: absolute uncertainties were combined."
+        return Finding(earned=False, reason=reason, lines=(last.line,))
     raised = [c for c in e.part.components if c.power != 1.0]
     shown = [_raised_line(e, c) for c in raised]
     if all(line is not None for line in shown):
         return Finding(earned=True, reason="Multiplied by its power.", lines=tuple(sorted({x for x in shown if x is not None})))
-    last = last_combination(e)
     if last is not None and is_sound(e, last):
         return Finding(earned=True, reason="Implied by the combined uncertainty.", lines=(last.line,), implied=True)
     missing = [f"{c.symbol} by {c.power:g}" for c, line in zip(raised, shown, strict=True) if line is None]
@@ -293,10 +295,12 @@ def absolute(e: Evidence) -> Finding:
 
 
 def _follows_other_rule(e: Evidence, given: Final) -> bool:
-    """True for the uncertainty that the root of the sum of squares gives where a straight sum is wanted: sound, though not the way asked
-    for, and the point for the combined percentage has paid for it. Adding up where the root is wanted is wrong, and not followed."""
+    """True for the uncertainty that the root of the sum of squares gives where a straight sum is wanted and the scheme lets that pass:
+    sound, though not the way asked for, and the point for the combined percentage has paid for it."""
     kinds, last = [k for k, _ in e.part.points], last_combination(e)
-    if "combined" not in kinds or "combination" in kinds or last is None or not e.part.convention.follow_within_part:
+    if not (e.part.spec.rule_follows and e.part.convention.follow_within_part):
+        return False
+    if "combined" not in kinds or "combination" in kinds or last is None:
         return False
     if e.part.rule != "sum" or last.rule != "root sum of squares" or not last.typed or last.absolute or last.powerless or last.root_missing:
         return False

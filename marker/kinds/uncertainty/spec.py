@@ -61,6 +61,8 @@ class UncertaintySpec(PartSpec):
     combined_follows whether the point "combined" is also for a percentage right on own ones: false, in its range only; true, always;
                      by default after a slip in a percentage, and after a power that was left out (where the powers have a point) unless
                      percentages are simply added: adding alone earns nothing then, the root of the sum of squares is work of its own
+    rule_follows     true where a root of the sum of squares in place of a straight sum costs its own point alone and what comes of it
+                     is followed; else whatever rests on another way of combining is lost with it
     tolerance        half-width of a default range as a fraction
     figures          significant figures of the least precise datum, for the final uncertainty; default: of the uncertainties given
     drop_below_third a component under a third of the largest may be left out of a root sum of squares
@@ -81,6 +83,7 @@ class UncertaintySpec(PartSpec):
     ask: Literal["absolute", "percentage"] = "absolute"
     combined_within: list[str] | None = Field(default=None, min_length=2, max_length=2)
     combined_follows: bool | None = None
+    rule_follows: bool = False
     within: list[str] | None = Field(default=None, min_length=2, max_length=2)
     tolerance: float = Field(default=0.03, gt=0, lt=0.5)
     figures: int | None = Field(default=None, ge=1, le=9)
