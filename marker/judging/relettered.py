@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marker.expression import Expr, Number, Symbol, put, symbols, walk
+from marker.judging.dimensions import dimensions_of
 from marker.judging.families import stem
 from marker.physics.evaluate import same_dimensions
 from marker.physics.system import Equation
@@ -82,6 +83,18 @@ def _other_subject(part: CompiledCalculation, equation: Equation) -> Iterator[tu
             yield from ((subject, name, side) for side in (RIGHT, LEFT))
         elif alike and dims is not None and name not in part.data:
             yield subject, name, LEFT
+    if isinstance(left, Symbol) and subject in part.data and not part.data[subject].constant:
+        yield from _of_the_kind_found(part, subject, right)
+
+
+def _of_the_kind_found(part: CompiledCalculation, subject: str, right: Expr) -> Iterator[tuple[str, str, tuple[bool, bool]]]:
+    """`E = VIt` for an energy where the part has E for the e.m.f.: what stands right of the sign can be no e.m.f."""
+    made = dimensions_of(right, part.dimensions)
+    if made is None or subject in symbols(right) or same_dimensions(made, part.dimensions.get(subject)):
+        return
+    for goal in part.goals:
+        if same_dimensions(made, part.dimensions.get(goal.find)):
+            yield subject, goal.find, LEFT
 
 
 def _other_datum(part: CompiledCalculation, used: frozenset[str], after: Expr | None) -> Iterator[tuple[str, str, tuple[bool, bool]]]:

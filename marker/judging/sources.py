@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import combinations
 
@@ -18,8 +18,10 @@ from marker.judging.origins import OwnNumber, Source, by_cost, constant, letter
 from marker.judging.unit_sizes import unit_ratio
 from marker.physics.evaluate import DEGREE, same_dimensions, value_at
 from marker.scheme.compiled import CompiledCalculation
+from marker.scheme.definitions import changes
 
 FOUND_FIGURES = 3  # that the value of a quantity found in the head must have to be told from chance
+OF_THE_WHOLE = 3.5  # what it costs to take the whole p.d. for that of one piece, or one end of a change for the change
 MOST_UNITS = 6  # own values looked through for the unit a candidate works in
 ROUNDING_SLACK = 0.004
 MOST_PIECES = 12
@@ -85,7 +87,10 @@ class Sources:
                 continue
             code = "another-datum" if explained and fits else "other-quantity" if explained else "copied-wrongly"
             family = "copying" if fits else "other quantity"
-            out.append(_as_any(self.part, leaf, symbol, line, code, family, found))
+            made = _as_any(self.part, leaf, symbol, line, code, family, found)
+            given = source in self.part.data and symbol not in self.part.data
+            whole = given and any({source, symbol} <= names for _, names in changes(self.part))
+            out.append(replace(made, cost=OF_THE_WHOLE) if whole else made)
         return out
 
     def _own_steps(self, leaf: Leaf) -> list[Dimensions | None]:
