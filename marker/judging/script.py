@@ -15,11 +15,11 @@ from marker.judging.model import JudgedLine, JudgedScript
 from marker.judging.origins import OwnNumber, letter
 from marker.judging.physics_of import physics_of
 from marker.judging.sources import sources_of
-from marker.judging.statements import judge_in_order, pairs_of
+from marker.judging.statements import CHEAP, InOrder, judge_in_order, pairs_of
 from marker.physics.units import parse_unit
 from marker.reading import read_lines
-from marker.reading.aliases import told_apart
-from marker.reading.model import Line, Reading, Statement
+from marker.reading.aliases import indices_exchanged, told_apart
+from marker.reading.model import Line, Reading, Statement, SymbolTable
 from marker.reading.writing import write_mathml, write_reading
 from marker.results import OwnValue
 from marker.scheme.compiled import CompiledCalculation
@@ -44,17 +44,36 @@ def judge_script(
     """
     if change is as_read:
         return _remembered(physics_of(part), tuple(typed), tuple(carried.items()))
-    return _judged(physics_of(part), typed, carried, change)
+    return _script(physics_of(part), typed, carried, change)
 
 
 @lru_cache(maxsize=MOST_REMEMBERED)
 def _remembered(part: CompiledCalculation, typed: tuple[str, ...], carried: tuple[tuple[str, OwnValue], ...]) -> JudgedScript:
     """Judged as read. A class is marked again and again while the rulings, points and tolerances of its scheme are put right."""
-    return _judged(part, typed, dict(carried), as_read)
+    return _script(part, typed, dict(carried), as_read)
 
 
-def _judged(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue], change: Change) -> JudgedScript:
-    lines = change(read_lines(typed, told_apart(part.table, typed)))
+def _script(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[str, OwnValue], change: Change) -> JudgedScript:
+    """The response with the scheme's spellings; where that leaves something wrong, also with 1 and 2 exchanged in them."""
+    table = told_apart(part.table, typed)
+    lines, found = _judged(part, table, typed, carried, change)
+    other = indices_exchanged(table, typed) if found.desk.wrongs > CHEAP else None
+    if other is not None:
+        counted = _judged(part, other, typed, carried, change)
+        lines, found = counted if counted[1].desk.wrongs < found.desk.wrongs - CHEAP else (lines, found)
+    readings = iter(found.chosen)
+    judged = tuple(_judged_line(line, [next(readings) for _ in line.statements]) for line in lines)
+    doubts = tuple(f"line {x.number}: {f.text!r} could not be read ({f.why})" for x in lines for f in x.unread if not x.withdrawn)
+    words = " ".join(line.words for line in lines if not line.withdrawn)
+    evidence = tuple(found.desk.evidence)
+    return JudgedScript(evidence=evidence, lines=judged, crossed=tuple(found.crossed), words=words, doubts=doubts)
+
+
+def _judged(
+    part: CompiledCalculation, table: SymbolTable, typed: Sequence[str], carried: Mapping[str, OwnValue], change: Change
+) -> tuple[tuple[Line, ...], InOrder]:
+    """The lines as they are read with these spellings, and their statements judged."""
+    lines = change(read_lines(typed, table))
     own, foreign = _carried(part, carried), _foreign(part, carried)
     statements = [_of_use(part, line, s) for line in lines for s in line.statements]
 
@@ -66,13 +85,7 @@ def _judged(part: CompiledCalculation, typed: Sequence[str], carried: Mapping[st
             settled[pairs] = match_letters(part, pairs, sources_of(part, tuple(own), (), ()))
         return first_desk(part, settled[pairs], tuple(own), foreign)
 
-    found = judge_in_order(statements, start)
-    readings = iter(found.chosen)
-    judged = tuple(_judged_line(line, [next(readings) for _ in line.statements]) for line in lines)
-    doubts = tuple(f"line {x.number}: {f.text!r} could not be read ({f.why})" for x in lines for f in x.unread if not x.withdrawn)
-    words = " ".join(line.words for line in lines if not line.withdrawn)
-    evidence = tuple(found.desk.evidence)
-    return JudgedScript(evidence=evidence, lines=judged, crossed=tuple(found.crossed), words=words, doubts=doubts)
+    return lines, judge_in_order(statements, start)
 
 
 def _of_use(part: CompiledCalculation, line: Line, statement: Statement) -> Statement:

@@ -310,6 +310,10 @@ class Valuing(Noting):
         typed = typed_value(side, self.text[i])
         if typed is not None and self._sum_of_own(typed, side, i):
             return typed
+        assumed = self._carried_by_its_unit(typed) if typed is not None else ""
+        if typed is not None and assumed:
+            self._quantity(assumed, typed, i)
+            return typed
         if typed is not None:
             self._add(Kind.VALUE, i, about=self._found_between(typed), value=typed, bare=True)
             if typed.unit is not None and all(self._other_kind(q, typed) for q in self.desk.part.system.base):
@@ -334,6 +338,14 @@ class Valuing(Noting):
             self._quantity(quantity, typed, i)
             return True
         return False
+
+    def _carried_by_its_unit(self, typed: TypedValue) -> str:
+        """`no time, so say 60 s`: what comes from another part, where nothing else of this one has such a unit."""
+        part = self.desk.part
+        if typed.unit is None:
+            return ""
+        kin = [n for n in part.system.base if same_dimensions(part.dimensions.get(n), typed.unit.dimensions)]
+        return kin[0] if len(kin) == 1 and kin[0] in part.carry and any(typed.unit.dimensions) else ""
 
     def _found_between(self, typed: TypedValue) -> str:
         """A value found on the way (not asked for), told by its unit and its being right; "" when it is none."""

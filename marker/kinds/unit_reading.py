@@ -58,7 +58,8 @@ def meanings(text: str) -> tuple[tuple[Unit, bool], ...]:
     if slash and not set("/()") & set(under):
         # "J/kg K" and "N/Am" are often meant with all of it below the line
         apart = " ".join(under.strip()) if len(under.strip()) <= 3 and all(is_unit_symbol(c) for c in under.strip()) else under
-        found += parse_unit(f"{over}/({under})") or parse_unit(f"{over}/({apart})")
+        found += parse_unit(f"{over}/({under})") if apart != under else ()
+        found += parse_unit(f"{over}/({apart})")
     kept = [(unit, notes) for unit, notes in found if len(cleaned) > 1 or cleaned.lower() == unit.name.lower()]
     return tuple((unit, any(n.code == "unit-case" for n in notes)) for unit, notes in kept)
 
@@ -85,15 +86,16 @@ def units_named(lines: Sequence[str]) -> tuple[Named, ...]:
     """What the response names, in order; what was crossed out or taken back is marked so."""
     found: list[Named] = []
     for number, line in enumerate(lines[:_MOST_LINES], start=1):
+        later = any(n.units for after in lines[number:_MOST_LINES] for n in _in_text(after[:_LONGEST], number))
         text = line[:_LONGEST]
         for struck in _STRUCK.findall(text):
             found += [_given_up(n) for n in _in_text(struck.strip("~"), number)]
-        found += _line(_STRUCK.sub(" ", text), number)
+        found += _line(_STRUCK.sub(" ", text), number, later)
     return tuple(found)
 
 
-def _line(text: str, number: int) -> list[Named]:
-    """The units of a line; those before "no," or "scrap that" are given up where others follow."""
+def _line(text: str, number: int, later: bool) -> list[Named]:
+    """The units of a line; those before "no," or "scrap that" are given up where others follow, there or on a `later` line."""
     words = choice_words()["second_thoughts"] | choice_words()["withdrawals"]
     marks = [
         m for m in re.finditer(r"[A-Za-z]+", text) if m.group().lower() in words or (m.group().lower() == "no" and text[m.end() :].strip())
@@ -102,7 +104,7 @@ def _line(text: str, number: int) -> list[Named]:
         return _in_text(text, number)
     before, after = _in_text(text[: marks[-1].start()], number), _in_text(text[marks[-1].end() :], number)
     outright = any(m.group().lower() in choice_words()["withdrawals"] for m in marks)
-    return [_given_up(n) for n in before] + after if outright or any(n.units for n in after) else before + after
+    return [_given_up(n) for n in before] + after if outright or later or any(n.units for n in after) else before + after
 
 
 def _given_up(named: Named) -> Named:
