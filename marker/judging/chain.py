@@ -283,6 +283,10 @@ class Chain(Heads):
         if asked is not None:
             self._named(asked, expressions, values, lifted)
             return
+        by_unit = self._used_next_as(values)
+        if by_unit is not None:
+            self._named(by_unit, expressions, values, lifted)
+            return
         self._anonymous(side, i, lifted, values)
 
     def _worked_out_next(self, side: Expr) -> Expr | None:

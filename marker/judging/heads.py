@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from marker.expression import Expr, Power, Symbol, put, symbols
+from marker.judging.desk import goal_symbols
 from marker.judging.dimensions import dimensions_of
-from marker.judging.leaves import is_numeric, template
+from marker.judging.leaves import is_numeric, is_value, template
 from marker.judging.lifting import Lifted
 from marker.judging.model import Kind, TypedValue
 from marker.judging.relating import Relating
@@ -102,3 +104,15 @@ class Heads(Relating):
             if goal.label.strip("(). ").casefold() == label and same_dimensions(kind, dims.get(goal.find)):
                 return Symbol(name=goal.find, known=True)
         return None
+
+    def _used_next_as(self, values: Sequence[tuple[Expr, int]]) -> Expr | None:
+        """`π × 0.063 = 0.198 m²`, and on the next line 6.0 × 10⁵ × 0.198: the one quantity on the way that has such a unit."""
+        typed = typed_value(values[-1][0], self.text[values[-1][1]]) if values else None
+        if typed is None or typed.unit is None or typed.number is None or typed.number.figures[1] < 2 or self.ahead is None:
+            return None
+        if is_value(self.ahead) or not any(leaf.raw == typed.raw for leaf in template(self.ahead).leaves):
+            return None
+        part, unit = self.desk.part, typed.unit.dimensions
+        kin = [n for n in part.system.base if any(unit) and same_dimensions(part.dimensions.get(n), unit)]
+        alone = len(kin) == 1 and kin[0] not in part.data and kin[0] not in goal_symbols(part)
+        return Symbol(name=kin[0], known=True) if alone else None

@@ -65,10 +65,10 @@ def indices_exchanged(table: SymbolTable, lines: Sequence[str]) -> SymbolTable |
 @lru_cache(maxsize=512)
 def _by_index(table: SymbolTable) -> frozenset[str]:
     """Letters that stand with 1 and with 2 among the spellings of two quantities, V1 for V_R and V2 for V_T; not V_1 and V_2 by name."""
-    own = {key_of(e.name) for e in table.entries}
+    own = {key_of(e.name).lower() for e in table.entries}
     meant = {key_of(s): e.name for e in table.entries for s in e.spellings}
     both = {key[:-1] for key in meant if key[-1:] == "1" and meant.get(key[:-1] + "2", meant[key]) != meant[key]}
-    return frozenset(stem for stem in both if not {stem + "1", stem + "2"} & own)
+    return frozenset(stem for stem in both if not {stem.lower() + "1", stem.lower() + "2"} & own)
 
 
 def _turned(spelling: str) -> str:
