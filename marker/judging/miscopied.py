@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from marker.expression import Expr, Quotient, Sum, Unit, symbols
+from marker.expression import Expr, Product, Quotient, Sum, Unit, symbols
 from marker.judging.digits import exchanged, one_figure_off, power_of_ten
 from marker.judging.given import OTHER_G, is_usual_g, printed_scales, shown_in_units
 from marker.judging.leaves import Leaf
@@ -46,6 +46,9 @@ def _miscopied(part: CompiledCalculation, leaf: Leaf, symbol: str, datum: Datum,
     if datum.needs_conversion and leaf.unit is None and leaf.raw_close(datum.raw):
         yield source(1.5, "unconverted", "conversion")
         return
+    if datum.needs_conversion and leaf.unit is None and datum.raw < 0 and leaf.raw_close(-datum.raw):  # the 48 of −48 °C
+        turned = Product(factors=(constant(-1.0), letter(symbol)))
+        yield replace(source(1.5, "unconverted", "conversion"), stands_for=turned, value=-leaf.raw)
     if symbol == "g" and leaf.raw in OTHER_G and is_usual_g(datum):
         ruling = part.convention.other_g
         family = {"answer mark": "conversion", "substitution": "copying"}.get(ruling, "accepted")

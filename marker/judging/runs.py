@@ -50,7 +50,7 @@ def breaths(
         if is_numeric(before) and is_numeric(after):
             going, closes = _goes_on(part, before, after, is_step)
         elif is_numeric(before):
-            taken = _takes_up(part, before, after)
+            taken = _takes_up(part, before, after, out[i + 2 :])
             going = taken is not None and i + 2 < len(sides)
             out[i + 1] = taken if going and taken is not None else after
         elif isinstance(before, Symbol) and i > start and is_numeric(out[i - 1]) and is_numeric(after):
@@ -83,8 +83,11 @@ def _goes_on(
     return not turned and is_value(before) and is_step(after), None
 
 
-def _takes_up(part: CompiledCalculation, before: Expr, after: Expr) -> Expr | None:
-    """`7.54e7 = stress/3.61e-4`: the letter first written after a value is that value, and the side goes on from it."""
+def _takes_up(part: CompiledCalculation, before: Expr, after: Expr, rest: Sequence[Expr]) -> Expr | None:
+    """`7.54e7 = stress/3.61e-4`: the letter first written after a value is that value, and the side goes on from it.
+
+    Not so in `9000 = n × 8.31 × 291 = n = 3.72`, where the letter is what the equation is solved for.
+    """
     names = symbols(after) - {"π"}
     if len(names) != 1 or not is_value(before) or isinstance(after, Symbol) or names & part.data.keys():
         return None
@@ -92,6 +95,11 @@ def _takes_up(part: CompiledCalculation, before: Expr, after: Expr) -> Expr | No
     if number is None or unit is not None:
         return None
     name = next(iter(names))
+    solved = implied_by(part, (before, after), name) if rest and is_value(rest[0]) and name in part.system.base else None
+    value = _value(part, rest[0]) if solved is not None else None
+    comes_out = value is not None and solved is not None and nearly(value[1], solved[1], 0.005 * abs(value[1]))
+    if comes_out or any(isinstance(side, Symbol) and side.name == name for side in rest):
+        return None
     first = _first_factor(after)
     return put(after, {name: number}) if isinstance(first, Symbol) and first.name == name else None
 

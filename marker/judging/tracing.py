@@ -172,7 +172,8 @@ class Tracing(Bench):
         """Letters of data still to be replaced by numbers, as typed: a letter given by numbers before counts as replaced."""
         part = self.desk.part
         quantities = self.desk.letters.quantities
-        typed = symbols(equation[0]) | {quantities.get(n, n) for n in symbols(self.reading.sides[i])}
+        worked = any(is_numeric(side) and not is_value(side) for side in self.reading.sides[1:i])  # pV = 9.4 × 3.6 = 34 = n × 8.31 × T
+        typed = (frozenset[str]() if worked else symbols(equation[0])) | {quantities.get(n, n) for n in symbols(self.reading.sides[i])}
         names = typed & (symbols(equation[0]) | symbols(equation[1]))
         lone = {s.name for s in equation if isinstance(s, Symbol)}
         return any(n in part.data and not part.data[n].constant and n not in lone for n in names)
