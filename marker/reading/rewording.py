@@ -110,7 +110,8 @@ def reworded(clean: Clean, symbols: Symbols) -> tuple[Clean, tuple[Assumption, .
     if not (_ANY.search(clean.text) or _SPECIES.search(clean.text)):
         return clean, ()
     slips = list(_unit_names(clean.text, symbols))
-    with_names = (*_squared_words(clean.text, symbols), *_places(clean.text, symbols), *_headed(clean.text, symbols), *_for_each_unit(clean.text, symbols))
+    with_names = (*_squared_words(clean.text, symbols), *_places(clean.text, symbols), *_headed(clean.text, symbols))
+    with_names = (*with_names, *_for_each_unit(clean.text, symbols))
     changes = [*_changes(clean.text), *with_names, *slips]
     return _changed(clean, sorted(changes, key=lambda c: c[0])), tuple(_remark(clean, slip) for slip in slips)
 
