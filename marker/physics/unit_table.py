@@ -106,7 +106,7 @@ def _add_unit(
     for spelling in loose:
         meant = _loose_unit(spelling, unit, prefixes)
         note = Note("unit-spelling", f"“{spelling}” is written {meant.name} in SI")
-        spellings[spelling] = Spelling(meant, rare + (0.6 if len(spelling) == 1 else 0.1), note)
+        spellings[spelling] = Spelling(meant, rare + 0.6 if len(spelling) == 1 else 0.1, note)
     plurals = [*entry.get("plurals", ()), *(n + "s" for n in names)]  # type: ignore[misc]
     for name in [*names, *plurals]:
         words[name] = Spelling(unit, 0.0, None, True)

@@ -23,7 +23,7 @@ def _named_by_letter() -> dict[str, Names]:
     """First letter -> (functions and roots, Greek names, usual names of quantities), each longest first."""
     functions = {n for name in FUNCTION_NAMES for n in (name, name.upper(), name.title())} - {"Asin", "Acos", "Atan"}  # A cos ωt
     functions |= {"sqrt", "SQRT", "Sqrt", "root", "rt", "cbrt"}
-    groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi")} | {"pie"}, set(words()["symbols"]["usual"]))
+    groups = (functions, {k for k in GREEK if k not in ("Alpha", "Beta", "Pi", "Mu", "Nu")} | {"pie"}, set(words()["symbols"]["usual"]))
     letters = {name[0] for group in groups for name in group} | {"e"}
     ordered = [sorted(group, key=len, reverse=True) for group in groups]
     return {c: tuple(tuple(n for n in group if n[0] == c) for group in ordered) for c in letters}  # type: ignore[misc]

@@ -169,6 +169,8 @@ class Scanner(Spoken):
             return False
         if last == "in" and following[:1].isdigit():
             return False
+        if alone and single and spaced and following[:1] == "=" and re.search(rf"(?:sin|cos|tan) ?\(?{re.escape(last)}(?!\w)", text[:at]):
+            return False  # sinC = 1/1.5 C = 42
         if single and following[:1] in ("=", "≈") and (last in self.symbols.exact or last in self.used):
             subject = _OWN_SUBJECT.match(text)
             own = subject is not None and subject.group(1) == last  # V = … = 8.3 V = …

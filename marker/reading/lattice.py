@@ -301,7 +301,8 @@ class Lattice(Letters):
             if area.celsius and scan.unit.name == "C" and not _POWER_BEFORE.search(text, max(0, at - 12), at):
                 yield self._celsius(at, end)
             spelt = note is not None and note.code == "unit-case" and end > at + 1 and self._spelt_by_letters(at, end)
-            extra = _SPELT if spelt else _SECOND if area.celsius and scan.unit.name == "C" else 0.0
+            light = len(name := scan.unit.name.split()) > 1 and any(x == "c" or x[:2] in ("c²", "c³") for x in name)
+            extra = _DEAR if light else _SPELT if spelt else _SECOND if area.celsius and scan.unit.name == "C" else 0.0
             yield Edge(at, end, "U", (self.tok("UNIT", scan.unit, at, end),), scan.cost + extra, note)
 
     def _celsius(self, at: int, end: int) -> Edge:

@@ -25,6 +25,8 @@ _DIGITS = re.compile(r"\d+")
 _INDEX_WORD = re.compile(r"[a-z]{2,12}(?![A-Za-z])")
 _WAITING = ("sin", "cos", "tan", "ln", "log", "sqrt", "root")
 _NAMED_LETTER = re.compile(r"[a-z]{3,7}(?![A-Za-z0-9_'^])")
+_RATE = re.compile(r"d[^\W\d_]{1,6}\d?\s?/\s?d[a-zθ](?![A-Za-z])")
+_RATE_OF = re.compile(r"(?<![A-Za-z])d[^\W\d_]{1,6}\d?\s?/\s?$")
 _INDEX_LETTER = re.compile(r"([A-Za-zα-ω])([a-z])(?![^\W_]|_)")
 
 
@@ -180,11 +182,14 @@ class Letters(Functions):
                 continue
             name = inner.toks[0].value[0]
             known = key_of("Δ" + name) in symbols.exact
+            if _RATE.match(text, at) or _RATE_OF.search(text, max(0, at - 12), at):
+                known = not text[inner.end : inner.end + 1].isalpha()  # dΦ/dt, whatever changes
             joined = start == at + 1 and (not text[at - 1 : at].isalpha() or (text[at - 1] == "c" and name == "T"))  # mcdT
             if not known and not (joined and (symbols.exact or name in _CHANGING)):
                 continue
             edge = self._symbol_edge(at, inner.end, key_of("Δ" + name), "Δ" + name, 0.0)
-            edge.cost = (0.1 if known else 0.45 if symbols.exact else 0.3) + (0.6 if text[at] in symbols.exact else 0.0)
+            own = 0.1 if key_of("Δ" + name) in symbols.exact else 0.2 if known else 0.45 if symbols.exact else 0.3
+            edge.cost = own + (0.6 if text[at] in symbols.exact else 0.0)
             edge.note = self.note("differential", f"“{text[at : inner.end]}” is read as Δ{name}", at, inner.end)
             found.append(edge)
         return found
@@ -243,7 +248,8 @@ class Letters(Functions):
         for name in names:
             if text.startswith(name, at):
                 end = at + len(name)
-                alone = not text[end : end + 1].isalpha() and not text[at - 1 : at].isalpha()
+                free = not text[at - 1 : at].isalpha() or (text[at - 1] == "d" and not text[at - 2 : at - 1].isalpha())  # dPhi/dt
+                alone = not text[end : end + 1].isalpha() and free
                 if name not in ("pi", "theta", "lambda", "omega", "alpha", "beta", "gamma", "sigma") and not alone:
                     continue
                 return self._indexed(at, end, GREEK.get(name, "π"), 0.0)

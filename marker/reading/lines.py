@@ -17,6 +17,7 @@ from marker.reading.blanks import without_blank
 from marker.reading.carrying import ANSWER, LEADS, SHARE_OF, from_line_before, go_on, is_value, last_value, with_answer, with_share
 from marker.reading.clean import Clean, clean
 from marker.reading.labels import DASHED, Label, blanked, head_label, label_of, labels_inside
+from marker.reading.letters import usual_products
 from marker.reading.model import Assumption, Fragment, Line, Reading, Readings, Statement, SymbolTable
 from marker.reading.numbers import BARE_STYLE, ENDS_IN_POWER, LOST_STYLE, PLAIN_STYLE, NumberStyle
 from marker.reading.ranges import WHY, masked, ranges
@@ -44,6 +45,7 @@ _SUBJECT = re.compile(r"(?:^|(?<![\d.)])[\s;,:$(])([A-Za-z])\s*[=≈]", re.MULTI
 _PAIR_SUBJECT = re.compile(r"(?:^|[;,:]|\b(?:so|then|and|hence|therefore))\s*([A-Za-z][a-z])\s*[=≈]", re.MULTILINE)
 _OWN_SUBJECT = re.compile(r"\s*(?:\(?\w{1,3}\)\s*)?\$?([A-Za-z])\s*[=≈]")
 _OF_TIME = re.compile(r"[A-Za-zα-ω]\(t\)\s?=")
+_PAIR = re.compile(r"(?<![A-Za-z_\d])([A-Za-z])([a-z])(?![A-Za-z_\d^²³'])")
 _INDEXED = re.compile(r"([A-Za-zα-ω])(?:_?\{?[01]|₀|₁)(?![\d.])")
 
 
@@ -111,8 +113,19 @@ def _context(lines: tuple[str, ...], range_ends: bool = False) -> Context:
     roman = "ii" in whole and any(_SECOND.match(line) for line in lines)
     argument = {"t"} if "(t)" in whole and _OF_TIME.search(whole) else set[str]()
     subjects = [*_SUBJECT.findall(whole), *_PAIR_SUBJECT.findall(whole)] if "=" in whole or "≈" in whole else ()
-    used = {*argument, *subjects, *[stem + "#" for stem in _INDEXED.findall(whole)]}
+    used = {*argument, *subjects, *_told_apart(whole), *[stem + "#" for stem in _INDEXED.findall(whole)]}
     return Context(style, frozenset(used), roman, _dashed(lines), range_ends=range_ends)
+
+
+def _told_apart(whole: str) -> set[str]:
+    """Vp, Vs and Np, Ns; Rt and Rs: letters with an index each, where two of one capital stem, or of two stems alike, are typed."""
+    found: dict[str, set[str]] = {}
+    for stem, index in _PAIR.findall(whole):
+        if stem + index not in usual_products() and (stem + index).lower() not in usual_products():
+            found.setdefault(stem, set()).add(index)
+    several = {stem: indices for stem, indices in found.items() if len(indices) > 1}
+    alike = {stem for stem, own in several.items() if any(len(own & other) > 1 for s, other in several.items() if s != stem)}
+    return {stem + index for stem, own in several.items() if stem.isupper() or stem in alike for index in own}
 
 
 def _squared_letter(whole: str) -> bool:

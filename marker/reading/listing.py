@@ -72,7 +72,7 @@ def _subject_again(subject: list[Item], value: list[Item], chunk: list[Item], re
     letter = typed_text(chunk)
     if value[-1].text[-1:].isdigit():  # v = 0 + 9.8 × 3 v = 29.4
         numbers = not any(x.text[:1].isalpha() and x.text not in "xX" for x in value)
-        return numbers and is_one_symbol(subject) and typed_text(subject) == letter
+        return numbers and typed_text(subject) in (letter, *[name + letter for name in FUNCTION_NAMES])
     if is_one_symbol(subject) and typed_text(subject) == letter:
         return True
     begins = len(chunk) == 1 and any(x.kind == "m" and x.text.startswith(letter) for x in subject)

@@ -74,6 +74,8 @@ class Phrases:
         if before is not None and ends_operand(before):
             if self._index_word(before, run):
                 return j
+            if self._counted(before, run, after):
+                return j
             self._flush(cut=True)
             before = None
         if before is None and self._has_value(run, j):
@@ -98,6 +100,17 @@ class Phrases:
         self.stretch.append(Item("n", first, end, self.clean.text[first:end], (symbol, known)))
         self.tentative = self.tentative or any(x.kind == "w" for x in run)
         return j
+
+    def _counted(self, before: Item, run: list[Item], after: Item | None) -> bool:
+        """4 divs × 5 ms, 20 waves / 4 s: a word that says what is counted, between a number and a sign."""
+        counts = before.is_value and before.payload != "unit" and len(run) == 1 and run[0].kind == "w"
+        if not counts or after is None or not (after.text in ("×", "*", "/", "÷", "x", "X") and (after.kind == "o" or after.kind == "m")):
+            return False
+        if (after.word and after.text not in ("x", "X")) or run[0].text.lower() in prose_words("not_names"):
+            return False
+        word = run[0]
+        self.overrides[word.start] = (Edge(word.start, word.end, "K", ()),)
+        return True
 
     def _own_quantity(self, run: list[Item]) -> Edge:
         """ "time to the top" may be the part's time, or one the candidate brings in."""

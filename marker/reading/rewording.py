@@ -34,7 +34,7 @@ _ANY = re.compile(
     re.ASCII,
 )
 _SPECIES = re.compile(
-    r"[\w)]\.(?:[A-Za-zα-ωΔ√(]|\s|$)|[\w]\s?\(\s?[A-Za-zΩμ°%][^()=]{0,14}\)\s?=|[A-Za-z]\([a-z]{3}|\(\s?[tx0]\s?\)\s?=|(?<![\w)}'])[\^_]|[ie]\.\s?[eg]\.|\d\s?h[a-z]*\s?\d+\s?m|\d\s?m\s?\d|\s(?:and|&)\s\d|\d\sunits?\W"
+    r"<|[\w)]\.(?:[A-Za-zα-ωΔ√(]|\s|$)|[\w]\s?\(\s?[A-Za-zΩμ°%][^()=]{0,14}\)\s?=|[A-Za-z]\([a-z]{3}|\(\s?[tx0]\s?\)\s?=|(?<![\w)}'])[\^_]|[ie]\.\s?[eg]\.|\d\s?h[a-z]*\s?\d+\s?m|\d\s?m\s?\d|\s(?:and|&)\s\d|\d\sunits?\W"
     r"|(?:deg|°)[a-z]*\s?\d+(?:\.\d+)?\s?min|\d ?/ ?[A-Za-z]{3}|\d \(?1 ?/ ?[A-Za-zΩ]|[A-Za-z]-\d\d?|\d\s?/\s?-?\d{1,3}\s?[A-Zneβ]"
 )
 # x(t) = …, f(x) = …, v(0) = …: a function of what stands in the brackets, v(0) its first value
@@ -94,6 +94,7 @@ _ABBREVIATED = re.compile(
 # 106. km/h, 6 in. = 15.2 cm: a point that ends a number or a shortened unit, and no statement
 _BARE_POINT = re.compile(r"(?<=\d)\.(?=\s[A-Za-zΩμ°][A-Za-zΩμ°/^()·0-9-]{0,12}(?:\s*(?:$|[,;)])|(?<=[/)\d])\s?=))")
 _SHORTENED = re.compile(r"(?<=[\d)]\s)(?:in|ft|min|sec|hr|lb|oz|yd|mi)(\.)(?=\s*(?:$|[=)×*/+,;-]))")
+_MEAN = re.compile(r"<\s?(?=[A-Za-zα-ω](?:_\{?\w{1,4}\}?)?\s?(?:\^\s?\(?2\)?)?\s?(>))")  # <c²>
 _HALF_TO = re.compile(r"(?<![A-Za-z])(?:a |one )?half(?= ?(?:to the|\^))")
 _BECOMES = re.compile(r"(?<==)([^=;]{2,80})\s(becomes)\s(?=[^=;]{1,80}=)")
 
@@ -206,6 +207,9 @@ def _changes(text: str) -> Iterator[_Change]:
         yield (*square.span(), ("^2",))
     yield from _proportions(text)
     yield from _points(text)
+    for mean in _MEAN.finditer(text):
+        yield (*mean.span(), ())
+        yield (*mean.span(1), ())
     for point in _BARE_POINT.finditer(text):
         if units.scan(text, point.end() + 1):
             yield (*point.span(), ())

@@ -26,6 +26,7 @@ _State = tuple[float, int, int, str, tuple[object, ...], tuple[tuple[str, str], 
 _MOST_STEPS = 4000
 _LITTLE = 0.1  # less than a letter costs that nobody knows
 _SERIAL = count()  # settles ties of cost and place, so that edges are never compared
+_ROOT_FACTOR = re.compile(r"(?:√|sqrt|root|rt)\s?\(?[2348]$")
 _SMALL_FRACTION = re.compile(r"(?<![\d.])[1-5]/[2-8]\s?$")
 _FRACTION = re.compile(r"\(\d{1,2}/\d{1,2}\)\s?$")
 
@@ -243,6 +244,8 @@ def _in_unit_word(area: Area, text: str, edge: Edge) -> bool:
     if letters is None or letters.end() - edge.start < 3 or edge.start not in range(area.start, area.end):
         return False
     run = letters.group()
+    if _ROOT_FACTOR.search(text, max(area.start, edge.start - 8), edge.start) is not None:
+        return False  # √(2meV)
     return (units.is_unit_word(run) or units.is_unit_symbol(run)) and not area.symbols.known_letters(run)
 
 
@@ -335,6 +338,8 @@ def _unit_after_number(area: Area, text: str, before: str, edge: Edge, spaced: b
     together = bool(follows) and (follows.isalpha() or "^" in typed or not spaced)
     if before == "N" and (together or not spaced) and _SMALL_FRACTION.search(text, max(area.start, edge.start - 6), edge.start):
         cost += 1.0
+    if before == "N" and _ROOT_FACTOR.search(text, max(area.start, edge.start - 8), edge.start):
+        cost += 2.0  # √(2h/g), √(2eV/m): letters, under a root
     if edge.note is not None and edge.note.code == "unit-case":
         cost += 1.0 if "^" in typed or typed[-1].isdigit() else 0.0 if spaced else 0.2
     if follows and (follows.isalpha() or (follows in "(√" and onward == edge.end)):

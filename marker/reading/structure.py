@@ -317,7 +317,8 @@ def _exponent(view: View, i: int) -> list[_Option] | None:
     j = view.sign(i + 1)
     if t[j : j + 3] == ["NUMBER", "SLASH", "NUMBER"] and tokens[j].value.value in (1, 2, 3) and tokens[j + 2].value.value in (2, 3, 4):
         note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
-        return [_Option(0.0), _Option(0.6, ((i + 1, j + 3),), note)]
+        root = tokens[j].value.value == 1 and i > 0 and t[i - 1] == "SYMBOL"  # A^1/3: nothing is raised to the power of one
+        return [_Option(0.6 if root else 0.0), _Option(0.0 if root else 0.6, ((i + 1, j + 3),), note)]
     if _of_half(view, i) and j + 2 < len(t) and t[j] in _LEAF and t[j + 1] == "SLASH" and t[j + 2] in _LEAF:
         note = _note(view, i, "fraction-exponent", "the exponent is the whole fraction")
         return [_Option(0.3), _Option(0.0, ((i + 1, view.run(j + 2)),), note)]  # A = A_0 (1/2)^t/T

@@ -18,7 +18,7 @@ _PARTS = re.compile(
     r"|[=≈][^=≈]*[A-Za-zα-ωΩ_}][\w}]*\s[\w.{}]{1,8}\s?=|(?:sqrt|root|rt)\s?=|[=≈].*\d\s?[A-Za-zΩμ°][A-Za-z/]{0,5}\s\d"
 )
 # the letter before the first relation stands alone before a later one: F = ma  F = 6
-_AGAIN = re.compile(r"^\s*([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
+_AGAIN = re.compile(r"^\s*(?:sin|cos|tan)?\s?([^\W\d_][\w{}]{0,6})\s?=.*[\w)%°]\s\1\s?=")
 _RUN = re.compile(r"(?<![A-Za-z_])[A-Za-z]{2,}")
 _RELATIONS = frozenset("=≈<>≤≥∝")
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from marker.expression import Expr, Symbol, walk
+from marker.expression import Expr, Symbol, has_unit, walk
 from marker.physics.equality import Grade, equal
 from marker.physics.evaluate import Unknown, evaluate, same_dimensions
 from marker.reading import read_lines, write_plain
@@ -48,6 +48,16 @@ def word_lines() -> Iterator[str]:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """One numeric equality as read, the values of its sides in SI (as typed where a unit is left out), and whether it holds."""
+
+    left: str
+    right: str
+    values: tuple[float, float]
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Checked:
     """The numeric equalities of one line under the reading that makes most of them hold; `reading` is its rank, from 0."""
 
@@ -57,6 +67,24 @@ class Checked:
     pairs: int
     holding: int
     shown: tuple[str, ...]
+    steps: tuple[Step, ...] = ()
+
+
+def _steps(pairs: Sequence[tuple[Expr, Expr, str]]) -> tuple[Step, ...]:
+    """Those that have a value."""
+    found = []
+    for pair in pairs:
+        try:
+            found.append(_step(*pair))
+        except Unknown:
+            continue
+    return tuple(found)
+
+
+def _step(left: Expr, right: Expr, relation: str) -> Step:
+    a, b = evaluate(left), evaluate(right)
+    values = (a.raw, b.raw) if has_unit(left) != has_unit(right) else (a.si, b.si)
+    return Step(write_plain(left), write_plain(right), values, _holds(left, right, relation))
 
 
 def numeric(node: Expr) -> bool:
@@ -96,7 +124,7 @@ def check_line(example: str, line: Line, before: Expr | None) -> Checked | None:
     for rank, reading in enumerate(line.statements[0].readings):
         pairs = _pairs(reading, before)
         holding = sum(_holds(*pair) for pair in pairs)
-        found = Checked(example, line.text, rank, len(pairs), holding, tuple(write_plain(s) for s in reading.sides))
+        found = Checked(example, line.text, rank, len(pairs), holding, tuple(write_plain(s) for s in reading.sides), _steps(pairs))
         if len(pairs) < wanted:
             continue  # a reading that takes a unit for a letter has less to hold
         if pairs and (best is None or holding - len(pairs) > best.holding - best.pairs):

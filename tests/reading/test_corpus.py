@@ -54,7 +54,7 @@ def _follows_an_exception(c: Checked) -> bool:
 
 
 # exceptions that are none to a reader who knows both temperature scales, mm Hg and the quantity after a solidus
-KNOWN_TO_HOLD = ("1 kcal/4186 J", "1 min/60 s", "mm Hg", "m42214", "m42216", "m42219", "m42237", "1.3656/s^1")
+KNOWN_TO_HOLD = ("1 kcal/4186 J", "1 min/60 s", "mm Hg", "m42214", "m42216", "m42219", "m42237")
 
 
 def test_the_slips_of_the_book_are_found(checked: list[Checked]) -> None:
@@ -67,7 +67,7 @@ def test_the_slips_of_the_book_are_found(checked: list[Checked]) -> None:
         if s not in wrong and not any((c.example, c.text) in wrong and _after(s, c.text) for c in checked if c.example == s[0])
     ]
     assert len(slips) >= 15
-    assert len(missed) <= 8, missed  # units left out or printed in one place only, where the numbers agree
+    assert len(missed) <= 4, missed  # a unit left out on both sides of a step; sides in letters; a line after that is no equality
 
 
 def _texts(name: str) -> list[str]:
