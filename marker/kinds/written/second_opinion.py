@@ -31,12 +31,14 @@ _WEAK = 0.8
 class Opinion:
     """A logistic rule: constant and one weight per witness.
 
-    earned, not_earned  decided from here on, up to here;  surely_not, surely  a finding is doubted below, above
+    earned, not_earned  decided from here on, up to here;  agreed  earned from here on where the wordings propose it too
+    surely_not, surely  a finding is doubted below, above
     """
 
     constant: float
     weight: Mapping[str, float]
     earned: float
+    agreed: float
     not_earned: float
     surely_not: float
     surely: float
@@ -50,7 +52,7 @@ class Opinion:
 def opinion() -> Opinion:
     """The rule of rubrics/written_opinion.toml."""
     table = tomllib.loads((rubrics() / "written_opinion.toml").read_text(encoding="utf-8"))
-    edges = {k: float(table[k]) for k in ("constant", "earned", "not_earned", "surely_not", "surely")}
+    edges = {k: float(table[k]) for k in ("constant", "earned", "agreed", "not_earned", "surely_not", "surely")}
     return Opinion(weight=dict(table["weight"]), **edges)
 
 
@@ -67,7 +69,7 @@ def _one(finding: Finding, idea: Idea, prose: Prose, part: WrittenPart) -> Findi
     rule, heard = opinion(), witnesses(idea, idea.wants, part, prose)
     likely = min(rule.likelihood(heard), rule.surely_not if heard.against else rule.surely if heard.opposite else 1.0)
     if finding.outcome is Outcome.REFERRED:
-        return _settled(finding, idea, prose, part, likely) if finding.code in _OPEN else finding
+        return _settled(finding, idea, prose, part, heard, likely) if finding.code in _OPEN else finding
     if finding.outcome is Outcome.EARNED and likely < rule.surely_not:
         reason = f"{place(finding.lines)} “{finding.words}” may not be good enough for “{idea.states}”."
         return replace(ask(True, "doubtful", reason, finding.lines, finding.words, likely), segments=finding.segments)
@@ -77,10 +79,11 @@ def _one(finding: Finding, idea: Idea, prose: Prose, part: WrittenPart) -> Findi
     return finding
 
 
-def _settled(finding: Finding, idea: Idea, prose: Prose, part: WrittenPart, likely: float) -> Finding:
+def _settled(finding: Finding, idea: Idea, prose: Prose, part: WrittenPart, heard: Witnesses, likely: float) -> Finding:
     rule, hedged = opinion(), any(c.hedged for c in prose.clauses)
     words, lines = _words(idea, prose, part)
-    if likely >= rule.earned and words and not hedged:
+    agreed = finding.earned and not (heard.against or heard.opposite or heard.weak)
+    if likely >= (rule.agreed if agreed else rule.earned) and words and not hedged:
         return earned("said", f"{place(lines)} “{words}” says in other words: {idea.states}.", lines, words, likely)
     if likely <= rule.not_earned and not hedged:
         return replace(not_earned("not said", f"Not stated: {idea.states}.", likely=likely), contradiction=finding.contradiction)

@@ -23,7 +23,7 @@ from tests.kinds.written.table import compiled, load
 
 CLASS_TESTS = Path(__file__).resolve().parents[2] / "classtests"
 TABLES = tuple(f"answers_{n}.toml" for n in ("fourth", "fifth", "sixth", "seventh", "eighth"))
-EDGES = {"earned": 0.92, "not_earned": 0.10, "surely_not": 0.20, "surely": 0.80}
+EDGES = {"earned": 0.92, "agreed": 0.75, "not_earned": 0.10, "surely_not": 0.20, "surely": 0.80}
 PENALTY = 3.0
 Marked = tuple[WrittenPart, str, list[bool]]
 
@@ -73,8 +73,9 @@ def main() -> None:
 HEAD = """# A second opinion on a written answer, where the wordings of the scheme leave an idea open: a logistic rule,
 # constant + sum of weight × witness. The witnesses are described in marker/kinds/written/witnesses.py.
 # Fitted by tests/kinds/written/fit_opinion.py to invented, marked answers.
-# Earned at a probability of `earned` or more, not earned at `not_earned` or less. A finding by the wordings goes to a person
-# where the probability speaks plainly against it (below `surely_not`, above `surely`). Raise `earned`, lower `not_earned` to refer more."""
+# Earned at a probability of `earned` or more (`agreed`, where the wordings propose it too), not earned at `not_earned` or less.
+# A finding by the wordings goes to a person where the probability speaks plainly against it
+# (below `surely_not`, above `surely`). Raise `earned`, lower `not_earned` to refer more."""
 
 if __name__ == "__main__":
     main()

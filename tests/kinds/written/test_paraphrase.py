@@ -151,7 +151,7 @@ def test_no_wording_contradicts_its_own_idea(part: WrittenPart, around: str) -> 
 def test_every_witness_has_a_weight_and_the_edges_are_in_order() -> None:
     rule = opinion()
     assert set(rule.weight) == set(NAMES)
-    assert 0 < rule.not_earned < rule.surely_not < 0.5 < rule.surely < rule.earned < 1
+    assert 0 < rule.not_earned < rule.surely_not < 0.5 < rule.agreed < rule.earned < 1 and rule.surely < rule.earned
 
 
 def test_what_speaks_against_an_idea_has_no_positive_weight() -> None:

@@ -9,16 +9,16 @@ from marker.results import Outcome
 from tests.kinds.written.table import findings, load
 
 FLOORS = {
-    "answers_fourth.toml": (0.7, 0.985), "answers_fifth.toml": (0.68, 0.975), "answers_sixth.toml": (0.67, 0.975),
-    "answers_seventh.toml": (0.57, 0.955), "answers_eighth.toml": (0.34, 0.955),
+    "answers_fourth.toml": (0.8, 0.985), "answers_fifth.toml": (0.8, 0.975), "answers_sixth.toml": (0.77, 0.975),
+    "answers_seventh.toml": (0.7, 0.955), "answers_eighth.toml": (0.55, 0.955), "answers_ninth.toml": (0.52, 0.955),
 }  # fmt: skip
-"""table -> share of ideas decided, share right of those. Less is decided than was: being wrong is worse than asking."""
+"""table -> share of ideas decided, share right of those. Being wrong is worse than asking."""
 
 
 @pytest.mark.parametrize("name", FLOORS)
 def test_most_is_decided_and_nearly_all_of_it_right(name: str) -> None:
     parts, rows = load(name)
-    assert len(rows) >= 10 * len(parts) >= 40
+    assert len(rows) >= 40 and len(rows) >= 10 * len(parts)
     judged = [(f, letter == "e") for row in rows for f, letter in zip(findings(parts[row.part], row.typed), row.expect, strict=True)]
     decided = [(f, wanted) for f, wanted in judged if f.outcome is not Outcome.REFERRED]
     least_decided, least_right = FLOORS[name]
