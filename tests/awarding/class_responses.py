@@ -96,7 +96,7 @@ PLAIN = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 _CARET = re.compile(r"\^(?:\(([-−]?\d+)\)|([-−]?\d+))(?![\d./,A-Za-z])")
 HANDS: Mapping[str, Callable[[str], str]] = {
     "raised powers": lambda t: _CARET.sub(lambda m: (m[1] or m[2]).replace("−", "-").translate(SUPERSCRIPTS), t),
-    "powers with a caret": lambda t: re.sub(r"[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+", lambda m: "^" + m[0].translate(PLAIN), t),
+    "powers with a caret": lambda t: re.sub(r"[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+(?![⁰¹²³⁴⁵⁶⁷⁸⁹⁻√])", lambda m: "^" + m[0].translate(PLAIN), t),
     "wide spaces about =": lambda t: t.replace(" = ", "   =   "),
     "no spaces about =": lambda t: re.sub(r" ?= ?", "=", t),
     "no spaces about a cross": lambda t: re.sub(r"(?<=[\d)])\s?([x×*])\s?(?=[\d(.])", r"\1", t),

